@@ -1,0 +1,3 @@
+//! The thin binary: opens the window, or runs a subcommand.
+
+fn main() {}
