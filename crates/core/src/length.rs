@@ -78,6 +78,12 @@ impl Length {
     }
 }
 
+impl serde::Serialize for Length {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_f64(self.mm())
+    }
+}
+
 impl fmt::Debug for Length {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} mm", self.mm())

@@ -2,8 +2,16 @@
 //!
 //! Conventions, everywhere: [`Length`] counts nanometres; axes are right-handed, X to the right along the wall, Y up
 //! from the floor, Z out of the wall towards the person, with the origin at the left, floor and wall corner of the
-//! envelope. Angles are degrees in files and on screen, radians inside, and the name says which.
+//! site. Angles are degrees in files and on screen, radians inside, and the name says which.
 
+pub mod assembly;
+pub mod design;
+pub mod expr;
+pub mod finding;
+pub mod geometry;
+pub mod layout;
 pub mod length;
+pub mod text;
+pub mod unit;
 
 pub use length::Length;

@@ -1,0 +1,131 @@
+//! The Assembly: parts with their places, joints between them, fittings, and what moves.
+
+mod part;
+
+pub use part::{Band, Grain, Groove, Hole, Machining, Part, PartEdge, PartFace, PartSize, Placement};
+
+use serde::Serialize;
+
+use crate::geometry::{Cuboid, Direction, Point};
+use crate::layout::LaidThing;
+use crate::length::Length;
+
+/// Everything that is built, in world axes, all moving parts shut.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Assembly {
+    /// The parts, in the order of the parts list.
+    pub parts: Vec<Part>,
+    /// Which parts meet, and how.
+    pub joints: Vec<Joint>,
+    /// Hardware with its place.
+    pub fittings: Vec<MountedFitting>,
+    /// What moves, and how.
+    pub movers: Vec<Mover>,
+    /// The things in their places.
+    pub things: Vec<LaidThing>,
+    /// The outside box.
+    pub envelope: Cuboid,
+}
+
+impl Assembly {
+    /// The mass of all parts, kg; without things and fittings.
+    #[must_use]
+    pub fn mass_kg(&self) -> f64 {
+        self.parts.iter().map(|part| part.mass_kg).sum()
+    }
+
+    /// The part with this number.
+    #[must_use]
+    pub fn part(&self, number: &str) -> Option<&Part> {
+        self.parts.iter().find(|part| part.number == number)
+    }
+}
+
+/// Two parts that meet.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Joint {
+    /// Index of the part whose face receives the other, into [`Assembly::parts`].
+    pub face_part: usize,
+    /// Index of the part whose edge (or second face) meets it.
+    pub edge_part: usize,
+    /// The rectangle in which they touch, flat along one axis.
+    pub contact: Cuboid,
+    /// From the face part into the edge part.
+    pub direction: Direction,
+    /// How they are joined.
+    pub kind: JoinedBy,
+}
+
+/// How two parts are joined.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub enum JoinedBy {
+    /// Wood dowels.
+    Dowels {
+        /// Diameter.
+        diameter: Length,
+        /// Length.
+        length: Length,
+    },
+    /// Screws through the face part into the edge part.
+    Screws,
+    /// The edge part stands in a groove of the face part.
+    Housing {
+        /// Depth of the groove.
+        depth: Length,
+    },
+    /// Steel angles in the corner.
+    Angles,
+    /// Nothing but contact: loose shelves, applied worktops.
+    Loose,
+}
+
+/// Hardware in its place.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct MountedFitting {
+    /// Its name in the design.
+    pub name: String,
+    /// What it is, in words.
+    pub what: String,
+    /// The bay that it serves.
+    pub bay: String,
+    /// The space that it takes when shut.
+    pub cuboid: Cuboid,
+    /// How many pieces this entry stands for.
+    pub count: u32,
+}
+
+/// Something that moves: a drawer, a pull-out, a door, a flap, a tilting compartment.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Mover {
+    /// A stable id, such as `drawer crates`.
+    pub id: String,
+    /// The bay that it closes or comes out of.
+    pub bay: String,
+    /// Indices of the parts that move, into [`Assembly::parts`].
+    pub parts: Vec<usize>,
+    /// Indices of the things that move with it, into [`Assembly::things`].
+    pub things: Vec<usize>,
+    /// How it moves.
+    pub motion: Motion,
+}
+
+/// How something moves from shut to fully open.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub enum Motion {
+    /// Along a straight line.
+    Slide {
+        /// Where to.
+        direction: Direction,
+        /// How far.
+        travel: Length,
+    },
+    /// About an axis.
+    Turn {
+        /// A point on the axis.
+        pivot: Point,
+        /// The direction of the axis; the turn is counter-clockwise seen against it.
+        axis: Direction,
+        /// Largest angle, degrees.
+        opens_deg: f64,
+    },
+}

@@ -1,0 +1,221 @@
+//! The bay tree: each bay is divided, wrapped in its own box, holds something, or is open space.
+
+use serde::{Deserialize, Serialize};
+
+use super::carcass::{Construction, FrontStyle};
+use crate::expr::Dim;
+
+/// One compartment. Its width and height are those of the clear opening between the panels that close it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Bay<L = Dim> {
+    /// Its name, unique in the whole tree.
+    pub name: String,
+    /// What is asked of its width.
+    #[serde(default = "free")]
+    pub width: Want<L>,
+    /// What is asked of its height.
+    #[serde(default = "free")]
+    pub height: Want<L>,
+    /// Its part of what is left to share among the bays of the same division; 1 if not given.
+    #[serde(default)]
+    pub share: Option<f64>,
+    /// What it is for.
+    pub inside: Inside<L>,
+    /// What closes it towards the person.
+    #[serde(default)]
+    pub front: Option<Front>,
+}
+
+fn free<L>() -> Want<L> {
+    Want::Free
+}
+
+/// What is asked of one size.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Want<L = Dim> {
+    /// Whatever the rest leaves.
+    Free,
+    /// Exactly this.
+    Fixed(L),
+    /// This or more.
+    AtLeast(L),
+    /// This or less.
+    AtMost(L),
+    /// From the first to the second.
+    Between(L, L),
+    /// Near this, if the rest allows it.
+    Prefer(L),
+}
+
+/// What a bay is for.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Inside<L = Dim> {
+    /// Open space, with so many shelves that divide it evenly.
+    Open {
+        /// Number of loose shelves.
+        #[serde(default)]
+        shelves: u32,
+    },
+    /// Holds things, side by side from left to right if several.
+    Holds {
+        /// Their names.
+        #[serde(default)]
+        things: Vec<String>,
+        /// What carries them.
+        by: Holding<L>,
+    },
+    /// Divided by uprights, bays from left to right.
+    Across {
+        /// The bays.
+        bays: Vec<Bay<L>>,
+        /// What stands between them.
+        #[serde(default)]
+        by: Divider,
+    },
+    /// Divided by shelves, bays from the floor up.
+    Up {
+        /// The bays.
+        bays: Vec<Bay<L>>,
+        /// What lies between them.
+        #[serde(default)]
+        by: Divider,
+    },
+    /// Wrapped in a shell of its own.
+    Boxed {
+        /// How the shell is built.
+        #[serde(default = "plain_shell")]
+        shell: Shell<L>,
+        /// What is inside it.
+        bay: Box<Bay<L>>,
+    },
+}
+
+fn plain_shell<L>() -> Shell<L> {
+    Shell { gap: None, construction: None }
+}
+
+/// What stands or lies between the bays of a division.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Divider {
+    /// A panel over the whole depth, of the construction's own board.
+    #[default]
+    Panel,
+    /// A panel over the whole depth, of this material.
+    Of(String),
+    /// No panel at all: the bays meet.
+    Nothing,
+}
+
+/// A shell of its own round a bay.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Shell<L = Dim> {
+    /// Air between the shell and what surrounds it; none if not given.
+    #[serde(default = "none")]
+    pub gap: Option<L>,
+    /// How it is built; as the carcass if not given.
+    #[serde(default = "no_construction")]
+    pub construction: Option<Construction<L>>,
+}
+
+fn none<L>() -> Option<L> {
+    None
+}
+
+fn no_construction<L>() -> Option<Construction<L>> {
+    None
+}
+
+/// What carries the things in a bay.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Holding<L = Dim> {
+    /// They stand on what closes the bay below.
+    Standing,
+    /// They stand on a shelf of their own inside the bay, above free space.
+    Shelf {
+        /// Clear height under that shelf.
+        under: L,
+    },
+    /// They stand on a board that comes out on slides.
+    PullOut {
+        /// The name of the slides.
+        slide: String,
+        /// The material of the board; the construction's own if not given.
+        #[serde(default)]
+        board: Option<String>,
+        /// Height of the strips along the board; none if not given.
+        #[serde(default = "none")]
+        strips: Option<L>,
+    },
+    /// They lie in a drawer box, which may also be empty.
+    Drawer {
+        /// The name of the slides.
+        slide: String,
+        /// The material of the sides and ends of the box; the construction's own if not given.
+        #[serde(default)]
+        board: Option<String>,
+        /// The material of its bottom; that of the sides if not given.
+        #[serde(default)]
+        bottom: Option<String>,
+    },
+    /// They stand in a compartment that tilts out.
+    TiltOut {
+        /// The edge that it turns about.
+        hinge: TiltHinge,
+        /// Largest opening angle, degrees.
+        opens_deg: f64,
+        /// Whether the compartment has a lid.
+        #[serde(default)]
+        lid: bool,
+        /// The material of the compartment; the construction's own if not given.
+        #[serde(default)]
+        board: Option<String>,
+    },
+}
+
+/// The edge that a tilting compartment turns about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum TiltHinge {
+    /// The lower edge of the front.
+    Below,
+    /// The upper edge of the front.
+    Above,
+}
+
+/// What closes a bay towards the person.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Front {
+    /// How it opens.
+    pub opens: Opens,
+    /// Before the carcass or inside it; as the construction says if not given.
+    #[serde(default)]
+    pub style: Option<FrontStyle>,
+    /// Its material; the construction's if not given.
+    #[serde(default)]
+    pub board: Option<String>,
+}
+
+/// How a front opens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Opens {
+    /// A door hinged at the left.
+    HingedLeft,
+    /// A door hinged at the right.
+    HingedRight,
+    /// Two doors that meet in the middle.
+    Pair,
+    /// A flap hinged below.
+    HingedBelow,
+    /// A flap hinged above.
+    HingedAbove,
+    /// Moves with the drawer, pull-out or tilting compartment behind it.
+    WithHolding,
+    /// Not at all.
+    Fixed,
+}

@@ -1,0 +1,192 @@
+//! Materials, edge banding and stock boards.
+
+use serde::{Deserialize, Serialize};
+
+use crate::expr::Dim;
+
+/// A board material of one thickness.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Material<L = Dim> {
+    /// Thickness as measured.
+    pub thickness: L,
+    /// What it is made of.
+    pub kind: MaterialKind,
+    /// Whether the face has a direction that parts must keep.
+    #[serde(default)]
+    pub grain: bool,
+    /// Density, kg/m³; the kind's usual one if not given.
+    #[serde(default)]
+    pub density_kg_m3: Option<f64>,
+    /// Modulus of elasticity in bending, MPa; the kind's usual one if not given.
+    #[serde(default)]
+    pub modulus_mpa: Option<f64>,
+    /// Colour or finish, in words.
+    #[serde(default)]
+    pub finish: String,
+}
+
+/// What a board is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum MaterialKind {
+    /// Particleboard, raw or faced.
+    Particleboard,
+    /// Medium-density fibreboard.
+    Mdf,
+    /// Thin high-density fibreboard or hardboard.
+    Hardboard,
+    /// Plywood.
+    Plywood,
+    /// Oriented strand board.
+    Osb,
+    /// Solid softwood.
+    Softwood,
+    /// Solid hardwood.
+    Hardwood,
+}
+
+impl MaterialKind {
+    /// Usual density in kg/m³: EN 312 P2 and EN 622-5 boards as on data sheets; plywood, OSB and solid wood are middle
+    /// values (common practice), to be replaced by the user's own where mass matters.
+    #[must_use]
+    pub const fn usual_density_kg_m3(self) -> f64 {
+        match self {
+            Self::Particleboard => 660.0,
+            Self::Mdf => 740.0,
+            Self::Hardboard => 850.0,
+            Self::Plywood => 680.0,
+            Self::Osb => 620.0,
+            Self::Softwood => 450.0,
+            Self::Hardwood => 700.0,
+        }
+    }
+}
+
+/// An edge banding.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Banding<L = Dim> {
+    /// Thickness that it adds to the edge.
+    pub thickness: L,
+    /// Width of the strip as bought.
+    #[serde(default = "none")]
+    pub width: Option<L>,
+    /// Colour or finish, in words.
+    #[serde(default)]
+    pub finish: String,
+}
+
+fn none<L>() -> Option<L> {
+    None
+}
+
+/// Which edges of which parts are banded.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BandRule {
+    /// The roles that it applies to.
+    pub roles: Vec<Role>,
+    /// The edges, as they lie in the finished piece.
+    pub edges: Vec<Edge>,
+    /// The name of the banding.
+    pub band: String,
+}
+
+/// An edge of a part as it lies in the finished piece.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub enum Edge {
+    /// Towards the person.
+    Front,
+    /// Towards the wall.
+    Rear,
+    /// At the left.
+    Left,
+    /// At the right.
+    Right,
+    /// Towards the floor.
+    Lower,
+    /// Towards the ceiling.
+    Upper,
+}
+
+/// What a part does in the piece.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub enum Role {
+    /// Outer upright panel.
+    Side,
+    /// Inner upright panel.
+    Upright,
+    /// Lowest lying panel.
+    Bottom,
+    /// Highest lying panel under a worktop, or the visible top.
+    Top,
+    /// Lying panel between bays, or loose in a bay.
+    Shelf,
+    /// Narrow strip that holds two sides together.
+    Rail,
+    /// Panel that closes the rear.
+    Back,
+    /// Door, drawer front, flap or fixed front.
+    Front,
+    /// Strip that closes the space under the bottom.
+    Plinth,
+    /// The slab on top.
+    Worktop,
+    /// Side of a drawer box.
+    DrawerSide,
+    /// Front or rear of a drawer box.
+    DrawerEnd,
+    /// Bottom of a drawer box.
+    DrawerBottom,
+    /// Board that carries a thing on slides.
+    Platform,
+    /// Strip along a platform that keeps the thing in place.
+    SideStrip,
+    /// Side of a tilting compartment.
+    BinSide,
+    /// Bottom, rear or lid of a tilting compartment.
+    BinPanel,
+}
+
+/// A board in stock, or a kind of sheet that can be bought.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Board<L = Dim> {
+    /// Its name, unique among boards.
+    pub name: String,
+    /// The name of its material.
+    pub material: String,
+    /// Length along the grain, and width.
+    pub size: (L, L),
+    /// How many there are; as many as needed if not given.
+    #[serde(default)]
+    pub quantity: Option<u32>,
+    /// Where it comes from.
+    #[serde(default)]
+    pub source: BoardSource,
+    /// What can't be used along the four edges: start and end of the length, near and far edge of the width.
+    #[serde(default = "no_spoilt")]
+    pub spoilt: Option<(L, L, L, L)>,
+    /// Roles that it may be used for; all if empty.
+    #[serde(default)]
+    pub only_for: Vec<Role>,
+    /// Price of one.
+    #[serde(default)]
+    pub price: Option<f64>,
+}
+
+fn no_spoilt<L>() -> Option<(L, L, L, L)> {
+    None
+}
+
+/// Where a board comes from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum BoardSource {
+    /// Bought as a whole sheet.
+    #[default]
+    New,
+    /// Left over from earlier work.
+    Offcut,
+    /// Taken from an old piece.
+    Salvaged,
+}

@@ -1,0 +1,277 @@
+//! The carcass: envelope, construction, stand, worktop and ties.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use super::bay::Bay;
+use super::boards::{BandRule, Role};
+use crate::expr::Dim;
+
+/// The carcass.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Carcass<L = Dim> {
+    /// The outside box that it may fill.
+    pub envelope: Envelope<L>,
+    /// How it is built.
+    pub construction: Construction<L>,
+    /// What it stands on.
+    #[serde(default = "on_the_floor")]
+    pub stand: Stand<L>,
+    /// The slab on top; counted in the height of the envelope.
+    #[serde(default = "no_worktop")]
+    pub worktop: Option<Worktop<L>>,
+    /// The whole inside.
+    pub bay: Bay<L>,
+    /// Sizes and lines that belong together.
+    #[serde(default)]
+    pub ties: Vec<Tie>,
+}
+
+fn on_the_floor<L>() -> Stand<L> {
+    Stand::Floor
+}
+
+fn no_worktop<L>() -> Option<Worktop<L>> {
+    None
+}
+
+fn none<L>() -> Option<L> {
+    None
+}
+
+/// The outside box that the carcass may fill: over everything but worktop overhangs and handles.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Envelope<L = Dim> {
+    /// From left to right.
+    pub width: Extent<L>,
+    /// From the floor to the top, stand and worktop included.
+    pub height: Extent<L>,
+    /// From the rear of the carcass to the front, overlay fronts included.
+    pub depth: Extent<L>,
+    /// Where it begins, from the left end of the site.
+    #[serde(default = "none")]
+    pub from_left: Option<L>,
+    /// Free space between the wall and its rear.
+    #[serde(default = "none")]
+    pub from_wall: Option<L>,
+}
+
+/// What is asked of one size of the envelope.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Extent<L = Dim> {
+    /// Exactly this.
+    Fixed(L),
+    /// As large as this allows, less where something else forbids it.
+    AtMost(L),
+    /// As large as the niche allows from where the envelope begins.
+    FillNiche,
+    /// As small as its contents allow.
+    Snug,
+}
+
+/// How a shell is built.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Construction<L = Dim> {
+    /// The material of every part that `boards` does not name.
+    pub board: String,
+    /// Materials by role.
+    #[serde(default)]
+    pub boards: BTreeMap<Role, String>,
+    /// Whether the sides run from bottom to top past bottom and top; else these run over the sides.
+    #[serde(default = "yes")]
+    pub sides_run_through: bool,
+    /// What closes it above.
+    #[serde(default = "top_panel")]
+    pub top: Top<L>,
+    /// What closes it at the rear.
+    #[serde(default = "no_back")]
+    pub back: Back<L>,
+    /// How panels are joined.
+    #[serde(default = "plain_dowels")]
+    pub joint: JointKind<L>,
+    /// How far shelves stand back behind the front edges of the sides.
+    #[serde(default = "none")]
+    pub shelf_set_back: Option<L>,
+    /// Where fronts sit unless told otherwise.
+    #[serde(default)]
+    pub fronts: FrontStyle,
+    /// Gap round fronts; 3 mm if not given (common practice).
+    #[serde(default = "none")]
+    pub reveal: Option<L>,
+    /// Which edges are banded.
+    #[serde(default)]
+    pub banding: Vec<BandRule>,
+}
+
+const fn yes() -> bool {
+    true
+}
+
+fn top_panel<L>() -> Top<L> {
+    Top::Panel
+}
+
+fn no_back<L>() -> Back<L> {
+    Back::None
+}
+
+fn plain_dowels<L>() -> JointKind<L> {
+    JointKind::Dowelled("8x40".to_owned())
+}
+
+/// What closes a shell above.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Top<L = Dim> {
+    /// A panel over the whole depth.
+    Panel,
+    /// Two lying strips, one at the front and one at the rear.
+    Rails {
+        /// Width of each strip.
+        width: L,
+    },
+    /// Nothing.
+    None,
+}
+
+/// What closes a shell at the rear.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Back<L = Dim> {
+    /// Nothing.
+    None,
+    /// A panel behind all others, over their rear edges.
+    Applied,
+    /// A panel between sides, bottom and top.
+    Inset {
+        /// From the rear edges of the sides to the rear of the panel.
+        set_back: L,
+    },
+    /// A panel in a groove of sides, bottom and top.
+    Grooved {
+        /// From the rear edges of the sides to the rear of the groove.
+        set_back: L,
+        /// Depth of the groove.
+        depth: L,
+    },
+}
+
+/// How panels are joined.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum JointKind<L = Dim> {
+    /// Wood dowels, diameter x length in mm, such as `8x40`.
+    Dowelled(String),
+    /// Screws through the face of one into the edge of the other.
+    Screwed,
+    /// The edge of one in a groove of the other.
+    Housed {
+        /// Depth of the groove.
+        depth: L,
+    },
+    /// Steel angles.
+    Angled,
+}
+
+/// Where fronts sit.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum FrontStyle {
+    /// Before the front edges of the carcass.
+    #[default]
+    Overlay,
+    /// Between its panels, flush with the front edges.
+    Inset,
+}
+
+/// What the carcass stands on.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Stand<L = Dim> {
+    /// Its own sides or bottom, on the floor.
+    Floor,
+    /// Adjustable feet behind a plinth strip.
+    Plinth {
+        /// From the floor to the underside of the bottom.
+        height: L,
+        /// From the front edge of the carcass to the face of the strip.
+        set_back: L,
+    },
+    /// Feet in the open.
+    Feet {
+        /// From the floor to the underside of the carcass.
+        height: L,
+    },
+    /// Castors.
+    Castors {
+        /// From the floor to the underside of the carcass.
+        height: L,
+    },
+}
+
+/// A worktop as a slab.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Worktop<L = Dim> {
+    /// Its material.
+    pub board: String,
+    /// How far it stands out past the envelope.
+    #[serde(default = "flush")]
+    pub overhang: Overhang<L>,
+}
+
+fn flush<L>() -> Overhang<L> {
+    Overhang { front: None, left: None, right: None, rear: None }
+}
+
+/// How far a worktop stands out past the envelope on each side; flush where not given.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Overhang<L = Dim> {
+    /// Towards the person.
+    #[serde(default = "none")]
+    pub front: Option<L>,
+    /// At the left.
+    #[serde(default = "none")]
+    pub left: Option<L>,
+    /// At the right.
+    #[serde(default = "none")]
+    pub right: Option<L>,
+    /// Towards the wall.
+    #[serde(default = "none")]
+    pub rear: Option<L>,
+}
+
+/// Sizes or lines that belong together; bays are named.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Tie {
+    /// Equal widths.
+    SameWidth(Vec<String>),
+    /// Equal heights.
+    SameHeight(Vec<String>),
+    /// One edge of each on one line.
+    InLine {
+        /// Which edge.
+        edge: TieEdge,
+        /// The bays.
+        bays: Vec<String>,
+    },
+}
+
+/// An edge of a bay's opening, as seen from the front.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum TieEdge {
+    /// The left one.
+    Left,
+    /// The right one.
+    Right,
+    /// The lower one.
+    Lower,
+    /// The upper one.
+    Upper,
+}

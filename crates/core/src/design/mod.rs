@@ -1,0 +1,90 @@
+//! The Design: everything that a person decides, as it stands in the design file.
+//!
+//! The types are generic over their lengths: `Design<Dim>`, the default, keeps each length as the text that was written
+//! (a number or an expression over parameters), and `Design<Length>` is the same tree with every length evaluated.
+//! [`resolve`](mod@resolve) turns the first into the second; all later stages read only the second.
+
+mod bay;
+mod boards;
+mod carcass;
+mod fittings;
+pub mod resolve;
+mod site;
+mod things;
+
+pub use bay::{Bay, Divider, Front, Holding, Inside, Opens, Shell, TiltHinge, Want};
+pub use boards::{BandRule, Banding, Board, BoardSource, Edge, Material, MaterialKind, Role};
+pub use carcass::{
+    Back, Carcass, Construction, Envelope, Extent, FrontStyle, JointKind, Overhang, Stand, Tie, TieEdge, Top, Worktop,
+};
+pub use fittings::{Extension, Fitting, Hinge, Slide, SlideMount};
+pub use site::{FloorPoint, NeighbourWorktop, Niche, Obstacle, ObstacleKind, Site};
+pub use things::{Access, Air, Thing, ThingKind};
+
+use indexmap::IndexMap;
+use serde::{Deserialize, Serialize};
+
+use crate::expr::Dim;
+use crate::length::Length;
+use crate::unit::Unit;
+
+/// The version of the file layout that this program writes.
+pub const SCHEMA: u32 = 1;
+
+/// A whole design. Names (keys of the maps and names of bays) are stable ids.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Design<L = Dim> {
+    /// The version of the file layout, [`SCHEMA`] for new files.
+    pub schema: u32,
+    /// What the piece is called; printed in the title block.
+    pub title: String,
+    /// What else the title block says.
+    #[serde(default)]
+    pub sheet: SheetNotes,
+    /// The unit that bare numbers mean and that sizes are shown and rounded in.
+    pub unit: Unit,
+    /// Named values for use in length expressions.
+    #[serde(default)]
+    pub parameters: IndexMap<String, String>,
+    /// The measured place.
+    #[serde(default = "Site::default")]
+    pub site: Site<L>,
+    /// What must be housed, by name.
+    #[serde(default = "IndexMap::new")]
+    pub things: IndexMap<String, Thing<L>>,
+    /// Board materials, by name.
+    pub materials: IndexMap<String, Material<L>>,
+    /// Edge bandings, by name.
+    #[serde(default = "IndexMap::new")]
+    pub banding: IndexMap<String, Banding<L>>,
+    /// Stock: new sheets, offcuts, salvaged panels.
+    #[serde(default = "Vec::new")]
+    pub boards: Vec<Board<L>>,
+    /// Hardware, by name.
+    #[serde(default = "IndexMap::new")]
+    pub fittings: IndexMap<String, Fitting<L>>,
+    /// The carcass itself.
+    pub carcass: Carcass<L>,
+}
+
+/// A design whose lengths are all evaluated.
+pub type Resolved = Design<Length>;
+
+/// What the title block says beside the title (ISO 7200 fields); all of it is given by the user, none by a clock.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct SheetNotes {
+    /// Legal owner of the drawing.
+    pub owner: String,
+    /// Identification number of the drawing.
+    pub number: String,
+    /// Revision index.
+    pub revision: String,
+    /// Date of issue, as the user writes it.
+    pub date: String,
+    /// Who drew it.
+    pub drawn_by: String,
+    /// Who approved it.
+    pub approved_by: String,
+}

@@ -1,0 +1,405 @@
+//! Walks every length of a design with its place in the file, and rebuilds the tree with what each one becomes.
+
+use super::{
+    Access, Air, Back, Banding, Bay, Board, Carcass, Construction, Design, Envelope, Extent, Fitting, FloorPoint,
+    Hinge, Holding, Inside, JointKind, Material, NeighbourWorktop, Niche, Obstacle, Overhang, Shell, Site, Slide,
+    Stand, Thing, Top, Want, Worktop,
+};
+use crate::text::FieldPath;
+
+/// What a length may be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sign {
+    /// Above zero: a size.
+    AboveZero,
+    /// Zero or more: a gap or a distance.
+    ZeroOrMore,
+    /// Anything: a place or an offset.
+    Any,
+}
+
+/// The design with each length replaced by what `each` makes of it; `each` is told where in the file it stands and what
+/// it may be. Lengths are visited in the order of the file layout.
+pub fn map_lengths<L, M>(design: &Design<L>, each: &mut dyn FnMut(&L, &FieldPath, Sign) -> M) -> Design<M> {
+    let root = FieldPath::root();
+    let mut walk = Walk { each };
+    Design {
+        schema: design.schema,
+        title: design.title.clone(),
+        sheet: design.sheet.clone(),
+        unit: design.unit,
+        parameters: design.parameters.clone(),
+        site: walk.site(&design.site, &root.field("site")),
+        things: design
+            .things
+            .iter()
+            .map(|(name, it)| (name.clone(), walk.thing(it, &root.field("things").key(name))))
+            .collect(),
+        materials: design
+            .materials
+            .iter()
+            .map(|(name, it)| (name.clone(), walk.material(it, &root.field("materials").key(name))))
+            .collect(),
+        banding: design
+            .banding
+            .iter()
+            .map(|(name, it)| (name.clone(), walk.banding(it, &root.field("banding").key(name))))
+            .collect(),
+        boards: design
+            .boards
+            .iter()
+            .enumerate()
+            .map(|(i, it)| walk.board(it, &root.field("boards").index(i)))
+            .collect(),
+        fittings: design
+            .fittings
+            .iter()
+            .map(|(name, it)| (name.clone(), walk.fitting(it, &root.field("fittings").key(name))))
+            .collect(),
+        carcass: walk.carcass(&design.carcass, &root.field("carcass")),
+    }
+}
+
+/// The state of one walk.
+struct Walk<'e, L, M> {
+    each: &'e mut dyn FnMut(&L, &FieldPath, Sign) -> M,
+}
+
+impl<L, M> Walk<'_, L, M> {
+    fn size(&mut self, it: &L, at: &FieldPath) -> M {
+        (self.each)(it, at, Sign::AboveZero)
+    }
+
+    fn gap(&mut self, it: &L, at: &FieldPath) -> M {
+        (self.each)(it, at, Sign::ZeroOrMore)
+    }
+
+    fn place(&mut self, it: &L, at: &FieldPath) -> M {
+        (self.each)(it, at, Sign::Any)
+    }
+
+    fn maybe_size(&mut self, it: Option<&L>, at: &FieldPath) -> Option<M> {
+        it.map(|it| self.size(it, at))
+    }
+
+    fn maybe_gap(&mut self, it: Option<&L>, at: &FieldPath) -> Option<M> {
+        it.map(|it| self.gap(it, at))
+    }
+
+    fn site(&mut self, it: &Site<L>, at: &FieldPath) -> Site<M> {
+        Site {
+            niche: it.niche.as_ref().map(|niche| self.niche(niche, &at.field("niche"))),
+            obstacles: (it.obstacles.iter().enumerate())
+                .map(|(i, it)| self.obstacle(it, &at.field("obstacles").index(i)))
+                .collect(),
+            neighbour_worktop: (it.neighbour_worktop.as_ref())
+                .map(|it| self.neighbour(it, &at.field("neighbour_worktop"))),
+            floor: it
+                .floor
+                .iter()
+                .enumerate()
+                .map(|(i, it)| self.floor_point(it, &at.field("floor").index(i)))
+                .collect(),
+        }
+    }
+
+    fn niche(&mut self, it: &Niche<L>, at: &FieldPath) -> Niche<M> {
+        Niche {
+            width: self.size(&it.width, &at.field("width")),
+            height: self.maybe_size(it.height.as_ref(), &at.field("height")),
+            depth: self.maybe_size(it.depth.as_ref(), &at.field("depth")),
+            left_wall: it.left_wall,
+            right_wall: it.right_wall,
+        }
+    }
+
+    fn obstacle(&mut self, it: &Obstacle<L>, at: &FieldPath) -> Obstacle<M> {
+        let (corner, size) = (at.field("corner"), at.field("size"));
+        Obstacle {
+            name: it.name.clone(),
+            kind: it.kind,
+            corner: (
+                self.place(&it.corner.0, &corner.index(0)),
+                self.place(&it.corner.1, &corner.index(1)),
+                self.place(&it.corner.2, &corner.index(2)),
+            ),
+            size: (
+                self.size(&it.size.0, &size.index(0)),
+                self.size(&it.size.1, &size.index(1)),
+                self.size(&it.size.2, &size.index(2)),
+            ),
+            keep_clear: self.maybe_gap(it.keep_clear.as_ref(), &at.field("keep_clear")),
+        }
+    }
+
+    fn neighbour(&mut self, it: &NeighbourWorktop<L>, at: &FieldPath) -> NeighbourWorktop<M> {
+        NeighbourWorktop {
+            height: self.size(&it.height, &at.field("height")),
+            thickness: self.size(&it.thickness, &at.field("thickness")),
+            depth: self.size(&it.depth, &at.field("depth")),
+            on_left: it.on_left,
+        }
+    }
+
+    fn floor_point(&mut self, it: &FloorPoint<L>, at: &FieldPath) -> FloorPoint<M> {
+        FloorPoint {
+            x: self.place(&it.x, &at.field("x")),
+            z: self.place(&it.z, &at.field("z")),
+            height: self.place(&it.height, &at.field("height")),
+        }
+    }
+
+    fn thing(&mut self, it: &Thing<L>, at: &FieldPath) -> Thing<M> {
+        let size = at.field("size");
+        Thing {
+            kind: it.kind,
+            size: (
+                self.size(&it.size.0, &size.index(0)),
+                self.size(&it.size.1, &size.index(1)),
+                self.size(&it.size.2, &size.index(2)),
+            ),
+            mass_kg: it.mass_kg,
+            load_kg: it.load_kg,
+            air: self.air(&it.air, &at.field("air")),
+            may_turn: it.may_turn,
+            access: self.access(&it.access, &at.field("access")),
+        }
+    }
+
+    fn air(&mut self, it: &Air<L>, at: &FieldPath) -> Air<M> {
+        Air {
+            sides: self.maybe_gap(it.sides.as_ref(), &at.field("sides")),
+            left: self.maybe_gap(it.left.as_ref(), &at.field("left")),
+            right: self.maybe_gap(it.right.as_ref(), &at.field("right")),
+            top: self.maybe_gap(it.top.as_ref(), &at.field("top")),
+            rear: self.maybe_gap(it.rear.as_ref(), &at.field("rear")),
+            front: self.maybe_gap(it.front.as_ref(), &at.field("front")),
+        }
+    }
+
+    fn access(&mut self, it: &Access<L>, at: &FieldPath) -> Access<M> {
+        match it {
+            Access::Open => Access::Open,
+            Access::FrontDoor { opens, reach } => {
+                Access::FrontDoor { opens: *opens, reach: self.gap(reach, &at.field("reach")) }
+            }
+            Access::Above { headroom } => Access::Above { headroom: self.gap(headroom, &at.field("headroom")) },
+        }
+    }
+
+    fn material(&mut self, it: &Material<L>, at: &FieldPath) -> Material<M> {
+        Material {
+            thickness: self.size(&it.thickness, &at.field("thickness")),
+            kind: it.kind,
+            grain: it.grain,
+            density_kg_m3: it.density_kg_m3,
+            modulus_mpa: it.modulus_mpa,
+            finish: it.finish.clone(),
+        }
+    }
+
+    fn banding(&mut self, it: &Banding<L>, at: &FieldPath) -> Banding<M> {
+        Banding {
+            thickness: self.size(&it.thickness, &at.field("thickness")),
+            width: self.maybe_size(it.width.as_ref(), &at.field("width")),
+            finish: it.finish.clone(),
+        }
+    }
+
+    fn board(&mut self, it: &Board<L>, at: &FieldPath) -> Board<M> {
+        let (size, spoilt) = (at.field("size"), at.field("spoilt"));
+        Board {
+            name: it.name.clone(),
+            material: it.material.clone(),
+            size: (self.size(&it.size.0, &size.index(0)), self.size(&it.size.1, &size.index(1))),
+            quantity: it.quantity,
+            source: it.source,
+            spoilt: it.spoilt.as_ref().map(|(start, end, near, far)| {
+                (
+                    self.gap(start, &spoilt.index(0)),
+                    self.gap(end, &spoilt.index(1)),
+                    self.gap(near, &spoilt.index(2)),
+                    self.gap(far, &spoilt.index(3)),
+                )
+            }),
+            only_for: it.only_for.clone(),
+            price: it.price,
+        }
+    }
+
+    fn fitting(&mut self, it: &Fitting<L>, at: &FieldPath) -> Fitting<M> {
+        match it {
+            Fitting::Slide(slide) => Fitting::Slide(Slide {
+                mount: slide.mount,
+                length: self.size(&slide.length, &at.field("length")),
+                side_space: self.size(&slide.side_space, &at.field("side_space")),
+                height: self.size(&slide.height, &at.field("height")),
+                load_kg: slide.load_kg,
+                extension: slide.extension,
+            }),
+            Fitting::Hinge(hinge) => Fitting::Hinge(Hinge {
+                cup: self.size(&hinge.cup, &at.field("cup")),
+                cup_depth: self.size(&hinge.cup_depth, &at.field("cup_depth")),
+                opens_deg: hinge.opens_deg,
+            }),
+        }
+    }
+
+    fn carcass(&mut self, it: &Carcass<L>, at: &FieldPath) -> Carcass<M> {
+        Carcass {
+            envelope: self.envelope(&it.envelope, &at.field("envelope")),
+            construction: self.construction(&it.construction, &at.field("construction")),
+            stand: self.stand(&it.stand, &at.field("stand")),
+            worktop: it.worktop.as_ref().map(|it| self.worktop(it, &at.field("worktop"))),
+            bay: self.bay(&it.bay, &at.field("bay")),
+            ties: it.ties.clone(),
+        }
+    }
+
+    fn envelope(&mut self, it: &Envelope<L>, at: &FieldPath) -> Envelope<M> {
+        Envelope {
+            width: self.extent(&it.width, &at.field("width")),
+            height: self.extent(&it.height, &at.field("height")),
+            depth: self.extent(&it.depth, &at.field("depth")),
+            from_left: self.maybe_gap(it.from_left.as_ref(), &at.field("from_left")),
+            from_wall: self.maybe_gap(it.from_wall.as_ref(), &at.field("from_wall")),
+        }
+    }
+
+    fn extent(&mut self, it: &Extent<L>, at: &FieldPath) -> Extent<M> {
+        match it {
+            Extent::Fixed(size) => Extent::Fixed(self.size(size, at)),
+            Extent::AtMost(size) => Extent::AtMost(self.size(size, at)),
+            Extent::FillNiche => Extent::FillNiche,
+            Extent::Snug => Extent::Snug,
+        }
+    }
+
+    fn construction(&mut self, it: &Construction<L>, at: &FieldPath) -> Construction<M> {
+        Construction {
+            board: it.board.clone(),
+            boards: it.boards.clone(),
+            sides_run_through: it.sides_run_through,
+            top: match &it.top {
+                Top::Panel => Top::Panel,
+                Top::Rails { width } => Top::Rails { width: self.size(width, &at.field("top").field("width")) },
+                Top::None => Top::None,
+            },
+            back: self.back(&it.back, &at.field("back")),
+            joint: match &it.joint {
+                JointKind::Dowelled(dowel) => JointKind::Dowelled(dowel.clone()),
+                JointKind::Screwed => JointKind::Screwed,
+                JointKind::Housed { depth } => {
+                    JointKind::Housed { depth: self.size(depth, &at.field("joint").field("depth")) }
+                }
+                JointKind::Angled => JointKind::Angled,
+            },
+            shelf_set_back: self.maybe_gap(it.shelf_set_back.as_ref(), &at.field("shelf_set_back")),
+            fronts: it.fronts,
+            reveal: self.maybe_gap(it.reveal.as_ref(), &at.field("reveal")),
+            banding: it.banding.clone(),
+        }
+    }
+
+    fn back(&mut self, it: &Back<L>, at: &FieldPath) -> Back<M> {
+        match it {
+            Back::None => Back::None,
+            Back::Applied => Back::Applied,
+            Back::Inset { set_back } => Back::Inset { set_back: self.gap(set_back, &at.field("set_back")) },
+            Back::Grooved { set_back, depth } => Back::Grooved {
+                set_back: self.gap(set_back, &at.field("set_back")),
+                depth: self.size(depth, &at.field("depth")),
+            },
+        }
+    }
+
+    fn stand(&mut self, it: &Stand<L>, at: &FieldPath) -> Stand<M> {
+        let at_height = at.field("height");
+        match it {
+            Stand::Floor => Stand::Floor,
+            Stand::Plinth { height, set_back } => Stand::Plinth {
+                height: self.size(height, &at_height),
+                set_back: self.gap(set_back, &at.field("set_back")),
+            },
+            Stand::Feet { height } => Stand::Feet { height: self.size(height, &at_height) },
+            Stand::Castors { height } => Stand::Castors { height: self.size(height, &at_height) },
+        }
+    }
+
+    fn worktop(&mut self, it: &Worktop<L>, at: &FieldPath) -> Worktop<M> {
+        let over = at.field("overhang");
+        Worktop {
+            board: it.board.clone(),
+            overhang: Overhang {
+                front: it.overhang.front.as_ref().map(|it| self.place(it, &over.field("front"))),
+                left: it.overhang.left.as_ref().map(|it| self.place(it, &over.field("left"))),
+                right: it.overhang.right.as_ref().map(|it| self.place(it, &over.field("right"))),
+                rear: it.overhang.rear.as_ref().map(|it| self.place(it, &over.field("rear"))),
+            },
+        }
+    }
+
+    fn bay(&mut self, it: &Bay<L>, at: &FieldPath) -> Bay<M> {
+        Bay {
+            name: it.name.clone(),
+            width: self.want(&it.width, &at.field("width")),
+            height: self.want(&it.height, &at.field("height")),
+            share: it.share,
+            inside: self.inside(&it.inside, &at.field("inside")),
+            front: it.front.clone(),
+        }
+    }
+
+    fn want(&mut self, it: &Want<L>, at: &FieldPath) -> Want<M> {
+        match it {
+            Want::Free => Want::Free,
+            Want::Fixed(size) => Want::Fixed(self.size(size, at)),
+            Want::AtLeast(size) => Want::AtLeast(self.gap(size, at)),
+            Want::AtMost(size) => Want::AtMost(self.size(size, at)),
+            Want::Between(low, high) => Want::Between(self.gap(low, &at.index(0)), self.size(high, &at.index(1))),
+            Want::Prefer(size) => Want::Prefer(self.size(size, at)),
+        }
+    }
+
+    fn inside(&mut self, it: &Inside<L>, at: &FieldPath) -> Inside<M> {
+        let inner = at.field("bays");
+        match it {
+            Inside::Open { shelves } => Inside::Open { shelves: *shelves },
+            Inside::Holds { things, by } => {
+                Inside::Holds { things: things.clone(), by: self.holding(by, &at.field("by")) }
+            }
+            Inside::Across { bays, by } => Inside::Across { bays: self.bays(bays, &inner), by: by.clone() },
+            Inside::Up { bays, by } => Inside::Up { bays: self.bays(bays, &inner), by: by.clone() },
+            Inside::Boxed { shell, bay } => Inside::Boxed {
+                shell: Shell {
+                    gap: self.maybe_gap(shell.gap.as_ref(), &at.field("shell").field("gap")),
+                    construction: (shell.construction.as_ref())
+                        .map(|it| self.construction(it, &at.field("shell").field("construction"))),
+                },
+                bay: Box::new(self.bay(bay, &at.field("bay"))),
+            },
+        }
+    }
+
+    fn bays(&mut self, bays: &[Bay<L>], at: &FieldPath) -> Vec<Bay<M>> {
+        bays.iter().enumerate().map(|(i, it)| self.bay(it, &at.index(i))).collect()
+    }
+
+    fn holding(&mut self, it: &Holding<L>, at: &FieldPath) -> Holding<M> {
+        match it {
+            Holding::Standing => Holding::Standing,
+            Holding::Shelf { under } => Holding::Shelf { under: self.gap(under, &at.field("under")) },
+            Holding::PullOut { slide, board, strips } => Holding::PullOut {
+                slide: slide.clone(),
+                board: board.clone(),
+                strips: self.maybe_size(strips.as_ref(), &at.field("strips")),
+            },
+            Holding::Drawer { slide, board, bottom } => {
+                Holding::Drawer { slide: slide.clone(), board: board.clone(), bottom: bottom.clone() }
+            }
+            Holding::TiltOut { hinge, opens_deg, lid, board } => {
+                Holding::TiltOut { hinge: *hinge, opens_deg: *opens_deg, lid: *lid, board: board.clone() }
+            }
+        }
+    }
+}

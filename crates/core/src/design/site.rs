@@ -1,0 +1,133 @@
+//! The site: the measured place that the piece must stand in.
+
+use serde::{Deserialize, Serialize};
+
+use crate::expr::Dim;
+
+/// The measured place. Site axes are the axes of everything: X from the left end of the wall, Y from the floor, Z from
+/// the wall towards the person.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Site<L = Dim> {
+    /// The recess that the piece stands in, if it stands in one.
+    #[serde(default = "no_niche")]
+    pub niche: Option<Niche<L>>,
+    /// Solid things in the room that moving parts must clear.
+    #[serde(default = "Vec::new")]
+    pub obstacles: Vec<Obstacle<L>>,
+    /// A worktop next door that ours should meet.
+    #[serde(default = "no_neighbour")]
+    pub neighbour_worktop: Option<NeighbourWorktop<L>>,
+    /// Floor survey: heights at points.
+    #[serde(default = "Vec::new")]
+    pub floor: Vec<FloorPoint<L>>,
+}
+
+fn no_niche<L>() -> Option<Niche<L>> {
+    None
+}
+
+fn no_neighbour<L>() -> Option<NeighbourWorktop<L>> {
+    None
+}
+
+impl<L> Default for Site<L> {
+    fn default() -> Self {
+        Self { niche: None, obstacles: Vec::new(), neighbour_worktop: None, floor: Vec::new() }
+    }
+}
+
+/// The recess that the piece stands in; its left rear floor corner is the origin of the site.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Niche<L = Dim> {
+    /// Smallest clear width.
+    pub width: L,
+    /// Clear height, if something limits it.
+    #[serde(default = "none")]
+    pub height: Option<L>,
+    /// Depth, if something limits it.
+    #[serde(default = "none")]
+    pub depth: Option<L>,
+    /// Whether a wall closes the left end.
+    #[serde(default = "yes")]
+    pub left_wall: bool,
+    /// Whether a wall closes the right end.
+    #[serde(default = "yes")]
+    pub right_wall: bool,
+}
+
+fn none<L>() -> Option<L> {
+    None
+}
+
+const fn yes() -> bool {
+    true
+}
+
+/// What kind of obstacle it is; decides words and drawing only.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum ObstacleKind {
+    /// A room heater.
+    Radiator,
+    /// A valve or tap.
+    Valve,
+    /// A pipe, or the box round one.
+    Pipe,
+    /// A socket or switch.
+    Socket,
+    /// A window sill.
+    Sill,
+    /// A skirting board.
+    Skirting,
+    /// A door leaf or its frame.
+    Door,
+    /// Anything else.
+    #[default]
+    Other,
+}
+
+/// A box-shaped obstacle in the room.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Obstacle<L = Dim> {
+    /// Its name, unique among obstacles.
+    pub name: String,
+    /// What it is.
+    #[serde(default)]
+    pub kind: ObstacleKind,
+    /// Its left, lower, rear corner in site axes.
+    pub corner: (L, L, L),
+    /// Its size along X, Y and Z.
+    pub size: (L, L, L),
+    /// Distance that moving parts keep from it.
+    #[serde(default = "none")]
+    pub keep_clear: Option<L>,
+}
+
+/// A worktop next door that ours should meet.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct NeighbourWorktop<L = Dim> {
+    /// Height of its upper face above the floor.
+    pub height: L,
+    /// Its thickness.
+    pub thickness: L,
+    /// Its front edge, from the wall.
+    pub depth: L,
+    /// Whether it stands at our left; else at our right.
+    #[serde(default)]
+    pub on_left: bool,
+}
+
+/// One point of the floor survey.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FloorPoint<L = Dim> {
+    /// Along the wall.
+    pub x: L,
+    /// Out from the wall.
+    pub z: L,
+    /// Height of the floor there; negative where it is low.
+    pub height: L,
+}
