@@ -1,5 +1,16 @@
-//! The text of a design file: places in it.
+//! The text of design files: places in it, paths to its fields, and the faults that are found there.
 
-mod field_path;
+pub mod fault;
+pub mod field_path;
+pub mod nearest;
+pub mod position;
+mod scan;
+pub mod spans;
+#[cfg(test)]
+mod tests;
 
+pub use fault::Fault;
 pub use field_path::{FieldPath, Segment};
+pub use nearest::nearest;
+pub use position::{LineIndex, Position};
+pub use spans::SpanIndex;
