@@ -1,0 +1,144 @@
+//! Measures the crate on the published sets and prints tables: `cargo run --release -p casewright-cutting --example
+//! measure -- SET [SECONDS]`, with SET one of class-fixed, class-turned, nice.
+
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "a tool for the developers: it prints and stops"
+)]
+
+mod sets;
+
+use std::collections::BTreeMap;
+use std::time::Instant;
+
+use casewright_cutting::{
+    Axis, Board, Effort, Goal, Objective, Piece, Plan, Quantity, Saw, Status, Unwatched,
+    check_plan, cut,
+};
+
+/// Seconds, or when below 0 as many hundred million units of work.
+fn effort(seconds: f64) -> Effort {
+    if seconds < 0.0 {
+        Effort::work((-seconds * 1e8) as u64)
+    } else {
+        Effort::seconds(seconds)
+    }
+}
+
+fn many(instance: &sets::ManyBoards, fixed: bool, least: Objective, seconds: f64) -> (Plan, f64) {
+    let grain = fixed.then_some(Axis::X);
+    let stock: Vec<Board> = instance
+        .boards
+        .iter()
+        .map(|&(w, h, n)| Board {
+            grain,
+            quantity: n.map_or(Quantity::Unlimited, Quantity::Limited),
+            ..Board::new("board", w, h)
+        })
+        .collect();
+    let pieces: Vec<Piece> = instance
+        .pieces
+        .iter()
+        .map(|&(w, h)| Piece {
+            grain,
+            ..Piece::new("piece", w, h)
+        })
+        .collect();
+    let goal = Goal {
+        least,
+        ..Goal::default()
+    };
+    let effort = effort(seconds);
+    let start = Instant::now();
+    let plan =
+        cut(&stock, &pieces, &Saw::default(), &goal, &effort, &Unwatched).expect("sound question");
+    let time = start.elapsed().as_secs_f64();
+    if let Err(flaws) = check_plan(&stock, &pieces, &Saw::default(), &plan) {
+        panic!("{}: {flaws:?}", instance.name);
+    }
+    (plan, time)
+}
+
+fn classes(fixed: bool, seconds: f64, filter: &str) {
+    let root = sets::beside().expect("the published sets beside the repository");
+    let tag = if fixed { "2BP|O|G" } else { "2BP|R|G" };
+    let known: BTreeMap<String, i64> = sets::best_known(&root, "2bp_class")
+        .into_iter()
+        .filter(|(_, problem, _)| problem.starts_with(tag))
+        .map(|(name, _, value)| (name.chars().take(11).collect(), value))
+        .collect();
+    let mut rows: BTreeMap<String, (i128, i128, i64, f64)> = BTreeMap::new();
+    for instance in sets::classes(&root)
+        .iter()
+        .filter(|i| i.name.contains(filter))
+    {
+        let (plan, time) = many(instance, fixed, Objective::FewestBoards, seconds);
+        let row = rows
+            .entry(instance.name.chars().take(11).collect())
+            .or_default();
+        row.0 += plan.value;
+        row.1 += plan.bound;
+        row.2 += i64::from(plan.status == Status::ProvenBest);
+        row.3 = row.3.max(time);
+    }
+    println!("set          boards  published  bound  proven  longest s");
+    let mut sum = (0, 0, 0, 0, 0f64);
+    for (name, (value, bound, proven, time)) in rows {
+        let best = known.get(&name).copied().unwrap_or(0);
+        println!("{name}  {value:6}  {best:9}  {bound:5}  {proven:6}  {time:.2}");
+        sum = (
+            sum.0 + value,
+            sum.1 + best,
+            sum.2 + bound,
+            sum.3 + proven,
+            sum.4.max(time),
+        );
+    }
+    let over = (sum.0 as f64 / sum.1 as f64 - 1.0) * 100.0;
+    println!(
+        "all          {:6}  {:9}  {:5}  {:6}  {:.2}   {over:+.3} %",
+        sum.0, sum.1, sum.2, sum.3, sum.4
+    );
+}
+
+fn nice(seconds: f64, filter: &str) {
+    let root = sets::beside().expect("the published sets beside the repository");
+    let mut rows: BTreeMap<String, (f64, u32, u32, f64)> = BTreeMap::new();
+    for instance in sets::nice(&root).iter().filter(|i| i.name.contains(filter)) {
+        let (plan, time) = many(instance, true, Objective::LeastArea, seconds);
+        let group: String = instance.name.split('b').next().unwrap_or("").to_owned();
+        let row = rows.entry(group).or_default();
+        row.0 += 1e8 / plan.value as f64;
+        row.1 += 1;
+        row.2 += u32::from(plan.status == Status::ProvenBest);
+        row.3 = row.3.max(time);
+    }
+    let mut sum = (0.0, 0, 0);
+    for (name, (used, count, proven, time)) in rows {
+        println!(
+            "{name:9}  {:6.2} %  {proven}/{count}  {time:.2}",
+            used / f64::from(count)
+        );
+        sum = (sum.0 + used, sum.1 + count, sum.2 + proven);
+    }
+    println!(
+        "all        {:6.2} %  {}/{}",
+        sum.0 / f64::from(sum.1),
+        sum.2,
+        sum.1
+    );
+}
+
+fn main() {
+    let words: Vec<String> = std::env::args().collect();
+    let seconds = words.get(2).and_then(|w| w.parse().ok()).unwrap_or(1.0);
+    let filter = words.get(3).map_or("", String::as_str);
+    match words.get(1).map(String::as_str) {
+        Some("class-fixed") => classes(true, seconds, filter),
+        Some("class-turned") => classes(false, seconds, filter),
+        Some("nice") => nice(seconds, filter),
+        _ => println!("measure class-fixed|class-turned|nice [SECONDS] [PART OF NAME]"),
+    }
+}

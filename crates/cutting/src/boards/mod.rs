@@ -1,0 +1,11 @@
+//! Planning boards: the reduced problem, the guillotine tree, bounds, and the searches over them.
+
+pub(crate) mod assemble;
+pub(crate) mod choice;
+pub(crate) mod dual;
+pub(crate) mod frame;
+pub(crate) mod plan;
+pub(crate) mod problem;
+pub(crate) mod rebuild;
+pub(crate) mod solve;
+pub(crate) mod tree;

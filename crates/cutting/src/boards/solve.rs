@@ -1,0 +1,253 @@
+//! The search for one material: a first plan by greedy filling, then ever cheaper sets of boards.
+
+use super::choice::{Choice, choices};
+use super::dual::{Block, boards_needed};
+use super::problem::Problem;
+use super::rebuild::Filling;
+use super::tree::Tree;
+use crate::effort::Budget;
+
+/// What the search found.
+pub(crate) struct Found {
+    /// Boards with at least one piece each.
+    pub(crate) trees: Vec<Tree>,
+    /// Items that found no room.
+    pub(crate) out: Vec<usize>,
+    /// Proven bound on the objective for placing every item.
+    pub(crate) bound: i128,
+    /// Whether it is proven that not every item can be placed.
+    pub(crate) impossible: bool,
+}
+
+/// Area left out, then cost: what is compared between plans.
+type Worth = (i128, (i128, i128));
+
+fn cost(problem: &Problem, trees: &[Tree]) -> (i128, i128) {
+    trees
+        .iter()
+        .filter(|t| t.count > 0)
+        .filter_map(|t| problem.kinds.get(t.kind))
+        .fold((0, 0), |sum, k| (sum.0 + k.cost.0, sum.1 + k.cost.1))
+}
+
+fn worth(problem: &Problem, trees: &[Tree], out: &[usize]) -> Worth {
+    let left: i128 = out
+        .iter()
+        .filter_map(|&i| problem.items.get(i))
+        .map(|i| i.area)
+        .sum();
+    (left, cost(problem, trees))
+}
+
+/// How far the enumeration of board sets goes.
+const MOST_CHOICES: usize = 20_000;
+const CHOICE_TRIES: usize = 200_000;
+
+/// Searches until the best is proven or the effort is spent.
+pub(crate) fn solve(problem: &Problem, budget: &Budget<'_>) -> Found {
+    let (mut sets, mut bound) = choices(problem, None, 1, CHOICE_TRIES);
+    let room = !sets.is_empty();
+    let fewest = fewest(problem);
+    bound.0 = bound.0.max(fewest);
+    let mut best = first_plan(problem, budget);
+    let mut best_worth = worth(problem, &best.0, &best.1);
+    if !best.1.is_empty() {
+        place_all(problem, &mut best, budget);
+        best_worth = worth(problem, &best.0, &best.1);
+    }
+    budget.note(Some(best_worth.1.0), bound.0);
+    if best.1.is_empty() {
+        if problem.kinds.len() == 1 {
+            fewer(problem, &mut best, bound.0, budget);
+        } else {
+            sets = choices(problem, Some(best_worth.1), MOST_CHOICES, CHOICE_TRIES).0;
+            sets.retain(|s| s.cost.0 >= bound.0);
+            cheaper(problem, &mut best, &sets, budget);
+        }
+    }
+    let (mut trees, out) = best;
+    trees.retain(|t| t.count > 0);
+    Found {
+        trees,
+        out,
+        bound: bound.0,
+        impossible: !room,
+    }
+}
+
+/// A bound on the objective from dual feasible functions: on the number of boards, times the cheapest.
+fn fewest(problem: &Problem) -> i128 {
+    let zones = problem.kinds.iter().map(|k| k.zones.as_slice());
+    let Some(most_zones) = zones.clone().map(<[_]>::len).max() else {
+        return 0;
+    };
+    if most_zones > 1 {
+        return 0;
+    }
+    let width = zones.clone().flatten().map(|z| z.0).max().unwrap_or(1);
+    let height = zones.flatten().map(|z| z.1).max().unwrap_or(1);
+    let lays = |lay: fn((bool, bool)) -> bool, item: &super::problem::Item| {
+        problem
+            .kinds
+            .iter()
+            .any(|k| item.lays.get(k.grain).is_some_and(|&l| lay(l)))
+    };
+    let blocks: Vec<Block> = problem
+        .items
+        .iter()
+        .map(|i| Block {
+            width: i.width,
+            height: i.height,
+            given: lays(|l| l.0, i),
+            turned: lays(|l| l.1, i),
+        })
+        .collect();
+    let most = (60_000 / blocks.len().max(1)).clamp(4, 60);
+    let count = boards_needed(&blocks, width, height, most);
+    i128::from(count) * problem.kinds.iter().map(|k| k.cost.0).min().unwrap_or(0)
+}
+
+/// The best of several greedy fillings that open boards as they need them.
+fn first_plan(problem: &Problem, budget: &Budget<'_>) -> (Vec<Tree>, Vec<usize>) {
+    let mut best: Option<(Worth, Vec<Tree>, Vec<usize>)> = None;
+    let mut by_price: Vec<usize> = (0..problem.kinds.len()).collect();
+    by_price.sort_by(|&a, &b| {
+        let price = |k: usize| {
+            problem.kinds.get(k).map_or(f64::INFINITY, |k| {
+                (k.cost.0 as f64 + 1e-9 * k.cost.1 as f64) / k.area.max(1) as f64
+            })
+        };
+        price(a).total_cmp(&price(b)).then(a.cmp(&b))
+    });
+    let mut preferences = vec![by_price.clone()];
+    for &kind in by_price.iter().take(8) {
+        let mut list = vec![kind];
+        list.extend(by_price.iter().copied().filter(|&k| k != kind));
+        preferences.push(list);
+    }
+    preferences.dedup();
+    for preference in &preferences {
+        for order in 0..5 {
+            if best.is_some() && budget.over() {
+                break;
+            }
+            let mut filling = Filling::new(problem, &[], 1);
+            let mut left: Vec<u32> = problem.kinds.iter().map(|k| k.limit).collect();
+            filling.rebuild(order, 0.0, budget, |item| {
+                let kind = preference.iter().copied().find(|&k| {
+                    left.get(k).is_some_and(|&n| n > 0)
+                        && problem
+                            .kinds
+                            .get(k)
+                            .is_some_and(|kind| problem.fits(item, kind))
+                })?;
+                if let Some(n) = left.get_mut(kind) {
+                    *n -= 1;
+                }
+                Some(kind)
+            });
+            let value = worth(problem, &filling.trees, &filling.out);
+            if best.as_ref().is_none_or(|b| value < b.0) {
+                best = Some((value, filling.trees, filling.out));
+            }
+        }
+    }
+    best.map_or_else(
+        || (Vec::new(), (0..problem.items.len()).collect()),
+        |(_, trees, out)| (trees, out),
+    )
+}
+
+/// When stock is short: all boards at once, as many pieces as possible.
+fn place_all(problem: &Problem, best: &mut (Vec<Tree>, Vec<usize>), budget: &Budget<'_>) {
+    let wanted = problem.items.len() as u32;
+    let kinds: Vec<usize> = problem
+        .kinds
+        .iter()
+        .enumerate()
+        .flat_map(|(k, kind)| std::iter::repeat_n(k, kind.limit.min(wanted) as usize))
+        .take(problem.items.len().max(1) * 4)
+        .collect();
+    let mut best_worth = worth(problem, &best.0, &best.1);
+    let mut filling = Filling::new(problem, &kinds, 2);
+    filling.rebuild(0, 0.0, budget, |_| None);
+    while budget.share() < 0.5 && filling.improve(budget) {
+        let value = worth(problem, &filling.trees, &filling.out);
+        if value < best_worth {
+            best_worth = value;
+            *best = (filling.trees.clone(), filling.out.clone());
+            if filling.out.is_empty() {
+                return;
+            }
+        }
+    }
+}
+
+/// One kind of board: one board fewer, again and again.
+fn fewer(problem: &Problem, best: &mut (Vec<Tree>, Vec<usize>), bound: i128, budget: &Budget<'_>) {
+    let kinds: Vec<usize> = best.0.iter().map(|t| t.kind).collect();
+    let mut filling = Filling::new(problem, &kinds, 3);
+    filling.trees.clone_from(&best.0);
+    filling.out.clear();
+    loop {
+        best.0.retain(|t| t.count > 0);
+        if cost(problem, &best.0).0 <= bound || best.0.len() <= 1 {
+            return;
+        }
+        filling.trees.retain(|t| t.count > 0);
+        let area = |t: &Tree| {
+            t.items()
+                .filter_map(|i| problem.items.get(i))
+                .map(|i| i.area)
+                .sum::<i128>()
+        };
+        let least = (0..filling.trees.len()).min_by_key(|&i| filling.trees.get(i).map(area));
+        filling.drop_board(least.unwrap_or(0));
+        while !filling.out.is_empty() {
+            if !filling.improve(budget) {
+                return;
+            }
+        }
+        best.0.clone_from(&filling.trees);
+        budget.note(Some(cost(problem, &best.0).0), bound);
+    }
+}
+
+/// Several kinds of board: sets cheaper than the best, by bisection with ever longer tries.
+fn cheaper(
+    problem: &Problem,
+    best: &mut (Vec<Tree>, Vec<usize>),
+    sets: &[Choice],
+    budget: &Budget<'_>,
+) {
+    let mut high = sets.len();
+    let mut round = 0u32;
+    let base = 400 * problem.items.len() as u64 + 20_000;
+    while high > 0 && !budget.over() {
+        let mut low = 0;
+        while low < high {
+            let middle = low + (high - low) / 2;
+            let Some(set) = sets.get(middle) else { return };
+            let mut filling = Filling::new(
+                problem,
+                &set.kinds(),
+                u64::from(round) * 7919 + middle as u64,
+            );
+            filling.rebuild(round as usize % 5, 0.0, budget, |_| None);
+            let until = budget.spent() + (base << round.min(30));
+            filling.restart();
+            while !filling.out.is_empty() && budget.spent() < until && filling.improve(budget) {}
+            if budget.over() && !filling.out.is_empty() {
+                return;
+            }
+            if filling.out.is_empty() {
+                best.0 = filling.trees;
+                best.1.clear();
+                high = middle;
+            } else {
+                low = middle + 1;
+            }
+        }
+        round += 1;
+    }
+}

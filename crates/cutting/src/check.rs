@@ -1,0 +1,375 @@
+//! An independent check of a plan: it shares no code with the search and trusts none of its bookkeeping. It replays
+//! the numbered cuts on the bare board and compares what falls off the saw with what the plan claims.
+
+use std::collections::BTreeMap;
+
+use crate::goal::Saw;
+use crate::piece::{BarPiece, Piece};
+use crate::plan::{BarPlan, Cut, CutBoard, Plan};
+use crate::size::{Axis, Rect};
+use crate::stock::{Bar, Board, Quantity};
+
+/// Something that is wrong with a plan: always an error of this crate.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{place}: {what}")]
+pub struct Flaw {
+    /// Board and piece or cut.
+    pub place: String,
+    /// What is wrong there.
+    pub what: String,
+}
+
+/// Checks a board plan: every piece once (or listed as missing), on a board of its material, inside a good zone, no overlap
+/// after kerf, made by the numbered through cuts in their order, grain and groups kept, stock not exceeded.
+///
+/// # Errors
+/// All flaws found.
+pub fn check_plan(
+    stock: &[Board],
+    pieces: &[Piece],
+    saw: &Saw,
+    plan: &Plan,
+) -> Result<(), Vec<Flaw>> {
+    let mut flaws = Vec::new();
+    let mut made: BTreeMap<(usize, u32), u32> = BTreeMap::new();
+    let mut groups: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    let mut used: BTreeMap<usize, Vec<u32>> = BTreeMap::new();
+    for (index, cut_board) in plan.boards.iter().enumerate() {
+        let place = format!("board {}", index + 1);
+        let Some(board) = stock.get(cut_board.board) else {
+            flaws.push(flaw(&place, "no such board in the stock"));
+            continue;
+        };
+        used.entry(cut_board.board)
+            .or_default()
+            .push(cut_board.copy);
+        if cut_board.placements.is_empty() {
+            flaws.push(flaw(&place, "a board is used without a piece on it"));
+        }
+        for placement in &cut_board.placements {
+            let Some(piece) = pieces.get(placement.piece) else {
+                flaws.push(flaw(&place, "a placement of a piece that nobody wants"));
+                continue;
+            };
+            *made.entry((placement.piece, placement.copy)).or_default() += 1;
+            if let Some(group) = &piece.group {
+                groups.entry(group).or_default().push(index);
+            }
+            check_placement(
+                board,
+                piece,
+                saw,
+                placement,
+                &format!("{place}, piece \"{}\"", piece.name),
+                &mut flaws,
+            );
+        }
+        check_apart(cut_board, saw.kerf, &place, &mut flaws);
+        replay(board, cut_board, saw.kerf, &place, &mut flaws);
+    }
+    for (kind, copies) in &used {
+        let limit = match stock.get(*kind).map(|b| b.quantity) {
+            Some(Quantity::Limited(n)) => n,
+            _ => u32::MAX,
+        };
+        let mut sorted = copies.clone();
+        sorted.sort_unstable();
+        sorted.dedup();
+        if sorted.len() != copies.len() || sorted.last().is_some_and(|&c| c >= limit) {
+            flaws.push(flaw(
+                "stock",
+                &format!("board kind {kind} is used more often than there are boards"),
+            ));
+        }
+    }
+    for (group, boards) in groups {
+        if boards.iter().any(|b| Some(b) != boards.first()) {
+            flaws.push(flaw(
+                "group",
+                &format!("\"{group}\" comes from more than one board"),
+            ));
+        }
+    }
+    check_counts(
+        pieces.iter().map(|p| p.quantity),
+        &made,
+        plan.missing.iter().map(|m| (m.piece, m.count)),
+        &mut flaws,
+    );
+    if flaws.is_empty() { Ok(()) } else { Err(flaws) }
+}
+
+fn flaw(place: &str, what: &str) -> Flaw {
+    Flaw {
+        place: place.to_owned(),
+        what: what.to_owned(),
+    }
+}
+
+fn check_counts(
+    wanted: impl Iterator<Item = u32>,
+    made: &BTreeMap<(usize, u32), u32>,
+    missing: impl Iterator<Item = (usize, u32)>,
+    flaws: &mut Vec<Flaw>,
+) {
+    let mut lost: BTreeMap<usize, u32> = BTreeMap::new();
+    for (piece, count) in missing {
+        *lost.entry(piece).or_default() += count;
+    }
+    for (piece, quantity) in wanted.enumerate() {
+        let copies: Vec<_> = made.range((piece, 0)..=(piece, u32::MAX)).collect();
+        if copies
+            .iter()
+            .any(|(key, times)| **times != 1 || key.1 >= quantity)
+        {
+            flaws.push(flaw(
+                &format!("piece {piece}"),
+                "a copy is cut twice, or is one too many",
+            ));
+        }
+        let have = copies.len() as u64 + u64::from(lost.get(&piece).copied().unwrap_or(0));
+        if have != u64::from(quantity) {
+            flaws.push(flaw(
+                &format!("piece {piece}"),
+                &format!("{quantity} wanted, but cut and missing make {have}"),
+            ));
+        }
+    }
+}
+
+fn check_placement(
+    board: &Board,
+    piece: &Piece,
+    saw: &Saw,
+    placement: &crate::plan::Placement,
+    place: &str,
+    flaws: &mut Vec<Flaw>,
+) {
+    let size = if placement.turned {
+        piece.size.turned()
+    } else {
+        piece.size
+    };
+    if placement.rect.size != size {
+        flaws.push(flaw(place, "the rectangle is not the piece's size"));
+    }
+    if board.material != piece.material {
+        flaws.push(flaw(place, "the board is of another material"));
+    }
+    if let (Some(of_piece), Some(of_board)) = (piece.grain, board.grain) {
+        let lies = if placement.turned {
+            of_piece.other()
+        } else {
+            of_piece
+        };
+        if lies != of_board {
+            flaws.push(flaw(place, "the grain runs the wrong way"));
+        }
+    }
+    let t = |raw: bool| if raw { saw.trim } else { 0 };
+    let inner = Rect::new(
+        t(board.raw.left),
+        t(board.raw.bottom),
+        board.size.width - t(board.raw.left) - t(board.raw.right),
+        board.size.height - t(board.raw.bottom) - t(board.raw.top),
+    );
+    let whole = [inner];
+    let zones: &[Rect] = if board.zones.is_empty() {
+        &whole
+    } else {
+        &board.zones
+    };
+    if !inner.holds(&placement.rect) || !zones.iter().any(|z| z.holds(&placement.rect)) {
+        flaws.push(flaw(place, "it is not inside one good zone"));
+    }
+    let full =
+        |axis: Axis| placement.rect.low(axis) == 0 && size.along(axis) == board.size.along(axis);
+    match placement.spans {
+        Some(axis) if !full(axis) => {
+            flaws.push(flaw(place, "marked as wide as the board, but it is not"));
+        }
+        None if full(Axis::X) || full(Axis::Y) => {
+            flaws.push(flaw(place, "as wide as the board, but not marked"));
+        }
+        _ => {}
+    }
+}
+
+/// Pieces lie at least a kerf apart in one direction or the other.
+fn check_apart(board: &CutBoard, kerf: i64, place: &str, flaws: &mut Vec<Flaw>) {
+    let mut rects: Vec<Rect> = board.placements.iter().map(|p| p.rect).collect();
+    rects.sort_by_key(|r| r.x);
+    for (i, a) in rects.iter().enumerate() {
+        for b in rects.iter().skip(i + 1) {
+            if b.x >= a.right() + kerf {
+                break;
+            }
+            if b.y < a.top() + kerf && a.y < b.top() + kerf {
+                flaws.push(flaw(
+                    place,
+                    &format!("{a:?} and {b:?} overlap or leave no room for the saw"),
+                ));
+            }
+        }
+    }
+}
+
+/// Makes the numbered cuts one after the other on the bare board.
+fn replay(board: &Board, cut_board: &CutBoard, kerf: i64, place: &str, flaws: &mut Vec<Flaw>) {
+    let mut there: BTreeMap<usize, Rect> = BTreeMap::new();
+    there.insert(0, Rect::new(0, 0, board.size.width, board.size.height));
+    let mut setting: Option<(usize, i64)> = None;
+    for (index, cut) in cut_board.cuts.iter().enumerate() {
+        let at = format!("{place}, cut {}", cut.number);
+        if cut.number != index + 1 {
+            flaws.push(flaw(&at, "cuts are not numbered 1, 2, 3, ..."));
+        }
+        let Some(rect) = there.remove(&cut.workpiece) else {
+            flaws.push(flaw(
+                &at,
+                "cuts a workpiece that is not there yet or no longer",
+            ));
+            return;
+        };
+        let ends = [
+            (cut.low, low_side(&rect, cut)),
+            (cut.high, high_side(&rect, cut, kerf)),
+        ];
+        let mut fence_fits = false;
+        for (name, side) in ends {
+            match (name, side) {
+                (Some(name), Some(side)) => {
+                    fence_fits |= side.size.along(cut.across) == cut.fence;
+                    if there.insert(name, side).is_some() {
+                        flaws.push(flaw(&at, "two workpieces have the same number"));
+                    }
+                }
+                (None, None) => {}
+                _ => flaws.push(flaw(
+                    &at,
+                    "says that something falls off where nothing does, or the other way round",
+                )),
+            }
+        }
+        if !fence_fits {
+            flaws.push(flaw(
+                &at,
+                "no workpiece has the width that the fence is set to",
+            ));
+        }
+        match setting {
+            Some((number, fence)) if number == cut.setting && fence != cut.fence => {
+                flaws.push(flaw(&at, "the fence moved within one setting"));
+            }
+            Some((number, _)) if cut.setting != number && cut.setting != number + 1 => {
+                flaws.push(flaw(&at, "fence settings are not numbered in order"));
+            }
+            _ => {}
+        }
+        setting = Some((cut.setting, cut.fence));
+    }
+    let mut left: Vec<Rect> = there.into_values().collect();
+    let mut claimed: Vec<Rect> = cut_board
+        .placements
+        .iter()
+        .map(|p| p.rect)
+        .chain(cut_board.offcuts.iter().map(|o| o.rect))
+        .collect();
+    left.sort_unstable();
+    claimed.sort_unstable();
+    if left != claimed {
+        flaws.push(flaw(
+            place,
+            "what falls off the saw is not what the plan promises",
+        ));
+    }
+}
+
+fn low_side(rect: &Rect, cut: &Cut) -> Option<Rect> {
+    let low = rect.low(cut.across);
+    (cut.at > 0).then(|| rect.slice(cut.across, low, low + cut.at))
+}
+
+fn high_side(rect: &Rect, cut: &Cut, kerf: i64) -> Option<Rect> {
+    let low = rect.low(cut.across);
+    let end = low + rect.size.along(cut.across);
+    let from = low + cut.at + kerf;
+    (from < end && from >= low).then(|| rect.slice(cut.across, from, end))
+}
+
+/// Checks a bar plan: every length once (or listed as missing), on a bar of its material, inside the trimmed bar, a kerf apart.
+///
+/// # Errors
+/// All flaws found.
+pub fn check_bars(
+    stock: &[Bar],
+    pieces: &[BarPiece],
+    saw: &Saw,
+    plan: &BarPlan,
+) -> Result<(), Vec<Flaw>> {
+    let mut flaws = Vec::new();
+    let mut made: BTreeMap<(usize, u32), u32> = BTreeMap::new();
+    let mut next: BTreeMap<usize, u32> = BTreeMap::new();
+    let mut used: BTreeMap<usize, Vec<u32>> = BTreeMap::new();
+    for (index, cut_bar) in plan.bars.iter().enumerate() {
+        let place = format!("bar {}", index + 1);
+        let Some(bar) = stock.get(cut_bar.bar) else {
+            flaws.push(flaw(&place, "no such bar in the stock"));
+            continue;
+        };
+        used.entry(cut_bar.bar).or_default().push(cut_bar.copy);
+        let trim = if bar.raw_ends { saw.trim } else { 0 };
+        let mut free = trim;
+        if cut_bar.pieces.is_empty() {
+            flaws.push(flaw(&place, "a bar is used without a piece on it"));
+        }
+        for &(piece, start) in &cut_bar.pieces {
+            let Some(wanted) = pieces.get(piece) else {
+                flaws.push(flaw(&place, "a length that nobody wants"));
+                continue;
+            };
+            if start < free || start + wanted.length > bar.length - trim {
+                flaws.push(flaw(
+                    &place,
+                    &format!("\"{}\" overlaps or reaches over the end", wanted.name),
+                ));
+            }
+            if wanted.material != bar.material {
+                flaws.push(flaw(
+                    &place,
+                    &format!("\"{}\" is of another material", wanted.name),
+                ));
+            }
+            free = start + wanted.length + saw.kerf;
+            let copy = next.entry(piece).or_default();
+            *made.entry((piece, *copy)).or_default() += 1;
+            *copy += 1;
+        }
+        let rest = bar.length - trim - free;
+        if cut_bar.offcut != (rest > 0).then_some((free, rest)) {
+            flaws.push(flaw(&place, "the offcut is not what remains"));
+        }
+    }
+    for (kind, copies) in &used {
+        let limit = match stock.get(*kind).map(|b| b.quantity) {
+            Some(Quantity::Limited(n)) => n,
+            _ => u32::MAX,
+        };
+        let mut sorted = copies.clone();
+        sorted.sort_unstable();
+        sorted.dedup();
+        if sorted.len() != copies.len() || sorted.last().is_some_and(|&c| c >= limit) {
+            flaws.push(flaw(
+                "stock",
+                &format!("bar kind {kind} is used more often than there are bars"),
+            ));
+        }
+    }
+    check_counts(
+        pieces.iter().map(|p| p.quantity),
+        &made,
+        plan.missing.iter().map(|m| (m.piece, m.count)),
+        &mut flaws,
+    );
+    if flaws.is_empty() { Ok(()) } else { Err(flaws) }
+}

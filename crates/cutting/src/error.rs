@@ -1,0 +1,93 @@
+//! What is wrong with a question about cutting, with the mend.
+
+/// A question that cannot be answered as it was put. Everything wrong is listed, not only the first.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{}", list(.0))]
+pub struct CuttingError(pub Vec<Fault>);
+
+fn list(faults: &[Fault]) -> String {
+    faults
+        .iter()
+        .map(ToString::to_string)
+        .collect::<Vec<_>>()
+        .join("\n")
+}
+
+/// One thing that is wrong with the input.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum Fault {
+    /// A board or bar without extent, or too large to compute with.
+    #[error(
+        "board \"{name}\" measures {width} x {height}: both must be above 0 and at most {MAX_LENGTH}"
+    )]
+    BoardSize {
+        /// Name of the board.
+        name: String,
+        /// Its width.
+        width: i64,
+        /// Its height.
+        height: i64,
+    },
+    /// A good zone that is not inside its board.
+    #[error(
+        "board \"{name}\": good zone {number} reaches over the board's edge or is empty; draw it inside the board"
+    )]
+    Zone {
+        /// Name of the board.
+        name: String,
+        /// Number of the zone, from 1.
+        number: usize,
+    },
+    /// A piece without extent, or too large to compute with.
+    #[error(
+        "piece \"{name}\" measures {width} x {height}: both must be above 0 and at most {MAX_LENGTH}"
+    )]
+    PieceSize {
+        /// Name of the piece.
+        name: String,
+        /// Its width.
+        width: i64,
+        /// Its height.
+        height: i64,
+    },
+    /// A negative price.
+    #[error("board \"{name}\" costs {cost}: a price below 0 has no meaning here")]
+    Cost {
+        /// Name of the board.
+        name: String,
+        /// Its price.
+        cost: i64,
+    },
+    /// A negative kerf or trim.
+    #[error("saw: kerf {kerf} and trim {trim} must be 0 or more and at most {MAX_LENGTH}")]
+    Saw {
+        /// Width of the cut.
+        kerf: i64,
+        /// Trim of raw edges.
+        trim: i64,
+    },
+    /// More pieces than the crate will hold in memory.
+    #[error("{count} pieces are wanted: at most {MAX_PIECES} can be planned at once; plan in lots")]
+    TooMany {
+        /// Pieces wanted.
+        count: u64,
+    },
+    /// A group whose pieces are of different materials.
+    #[error(
+        "group \"{group}\" asks for one board but holds pieces of material \"{one}\" and \"{other}\""
+    )]
+    GroupMaterial {
+        /// The group.
+        group: String,
+        /// Material of its first piece.
+        one: String,
+        /// Another material in it.
+        other: String,
+    },
+}
+
+/// Largest length that is accepted: 1 km in nanometres.
+pub const MAX_LENGTH: i64 = 1_000_000_000_000;
+
+/// Largest number of single pieces in one question.
+pub const MAX_PIECES: u64 = 200_000;
