@@ -24,12 +24,7 @@ pub struct Flaw {
 ///
 /// # Errors
 /// All flaws found.
-pub fn check_plan(
-    stock: &[Board],
-    pieces: &[Piece],
-    saw: &Saw,
-    plan: &Plan,
-) -> Result<(), Vec<Flaw>> {
+pub fn check_plan(stock: &[Board], pieces: &[Piece], saw: &Saw, plan: &Plan) -> Result<(), Vec<Flaw>> {
     let mut flaws = Vec::new();
     let mut made: BTreeMap<(usize, u32), u32> = BTreeMap::new();
     let mut groups: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
@@ -40,9 +35,7 @@ pub fn check_plan(
             flaws.push(flaw(&place, "no such board in the stock"));
             continue;
         };
-        used.entry(cut_board.board)
-            .or_default()
-            .push(cut_board.copy);
+        used.entry(cut_board.board).or_default().push(cut_board.copy);
         if cut_board.placements.is_empty() {
             flaws.push(flaw(&place, "a board is used without a piece on it"));
         }
@@ -55,14 +48,7 @@ pub fn check_plan(
             if let Some(group) = &piece.group {
                 groups.entry(group).or_default().push(index);
             }
-            check_placement(
-                board,
-                piece,
-                saw,
-                placement,
-                &format!("{place}, piece \"{}\"", piece.name),
-                &mut flaws,
-            );
+            check_placement(board, piece, saw, placement, &format!("{place}, piece \"{}\"", piece.name), &mut flaws);
         }
         check_apart(cut_board, saw.kerf, &place, &mut flaws);
         replay(board, cut_board, saw.kerf, &place, &mut flaws);
@@ -76,34 +62,20 @@ pub fn check_plan(
         sorted.sort_unstable();
         sorted.dedup();
         if sorted.len() != copies.len() || sorted.last().is_some_and(|&c| c >= limit) {
-            flaws.push(flaw(
-                "stock",
-                &format!("board kind {kind} is used more often than there are boards"),
-            ));
+            flaws.push(flaw("stock", &format!("board kind {kind} is used more often than there are boards")));
         }
     }
     for (group, boards) in groups {
         if boards.iter().any(|b| Some(b) != boards.first()) {
-            flaws.push(flaw(
-                "group",
-                &format!("\"{group}\" comes from more than one board"),
-            ));
+            flaws.push(flaw("group", &format!("\"{group}\" comes from more than one board")));
         }
     }
-    check_counts(
-        pieces.iter().map(|p| p.quantity),
-        &made,
-        plan.missing.iter().map(|m| (m.piece, m.count)),
-        &mut flaws,
-    );
+    check_counts(pieces.iter().map(|p| p.quantity), &made, plan.missing.iter().map(|m| (m.piece, m.count)), &mut flaws);
     if flaws.is_empty() { Ok(()) } else { Err(flaws) }
 }
 
 fn flaw(place: &str, what: &str) -> Flaw {
-    Flaw {
-        place: place.to_owned(),
-        what: what.to_owned(),
-    }
+    Flaw { place: place.to_owned(), what: what.to_owned() }
 }
 
 fn check_counts(
@@ -118,21 +90,12 @@ fn check_counts(
     }
     for (piece, quantity) in wanted.enumerate() {
         let copies: Vec<_> = made.range((piece, 0)..=(piece, u32::MAX)).collect();
-        if copies
-            .iter()
-            .any(|(key, times)| **times != 1 || key.1 >= quantity)
-        {
-            flaws.push(flaw(
-                &format!("piece {piece}"),
-                "a copy is cut twice, or is one too many",
-            ));
+        if copies.iter().any(|(key, times)| **times != 1 || key.1 >= quantity) {
+            flaws.push(flaw(&format!("piece {piece}"), "a copy is cut twice, or is one too many"));
         }
         let have = copies.len() as u64 + u64::from(lost.get(&piece).copied().unwrap_or(0));
         if have != u64::from(quantity) {
-            flaws.push(flaw(
-                &format!("piece {piece}"),
-                &format!("{quantity} wanted, but cut and missing make {have}"),
-            ));
+            flaws.push(flaw(&format!("piece {piece}"), &format!("{quantity} wanted, but cut and missing make {have}")));
         }
     }
 }
@@ -145,11 +108,7 @@ fn check_placement(
     place: &str,
     flaws: &mut Vec<Flaw>,
 ) {
-    let size = if placement.turned {
-        piece.size.turned()
-    } else {
-        piece.size
-    };
+    let size = if placement.turned { piece.size.turned() } else { piece.size };
     if placement.rect.size != size {
         flaws.push(flaw(place, "the rectangle is not the piece's size"));
     }
@@ -157,11 +116,7 @@ fn check_placement(
         flaws.push(flaw(place, "the board is of another material"));
     }
     if let (Some(of_piece), Some(of_board)) = (piece.grain, board.grain) {
-        let lies = if placement.turned {
-            of_piece.other()
-        } else {
-            of_piece
-        };
+        let lies = if placement.turned { of_piece.other() } else { of_piece };
         if lies != of_board {
             flaws.push(flaw(place, "the grain runs the wrong way"));
         }
@@ -174,16 +129,11 @@ fn check_placement(
         board.size.height - t(board.raw.bottom) - t(board.raw.top),
     );
     let whole = [inner];
-    let zones: &[Rect] = if board.zones.is_empty() {
-        &whole
-    } else {
-        &board.zones
-    };
+    let zones: &[Rect] = if board.zones.is_empty() { &whole } else { &board.zones };
     if !inner.holds(&placement.rect) || !zones.iter().any(|z| z.holds(&placement.rect)) {
         flaws.push(flaw(place, "it is not inside one good zone"));
     }
-    let full =
-        |axis: Axis| placement.rect.low(axis) == 0 && size.along(axis) == board.size.along(axis);
+    let full = |axis: Axis| placement.rect.low(axis) == 0 && size.along(axis) == board.size.along(axis);
     match placement.spans {
         Some(axis) if !full(axis) => {
             flaws.push(flaw(place, "marked as wide as the board, but it is not"));
@@ -205,10 +155,7 @@ fn check_apart(board: &CutBoard, kerf: i64, place: &str, flaws: &mut Vec<Flaw>) 
                 break;
             }
             if b.y < a.top() + kerf && a.y < b.top() + kerf {
-                flaws.push(flaw(
-                    place,
-                    &format!("{a:?} and {b:?} overlap or leave no room for the saw"),
-                ));
+                flaws.push(flaw(place, &format!("{a:?} and {b:?} overlap or leave no room for the saw")));
             }
         }
     }
@@ -225,16 +172,10 @@ fn replay(board: &Board, cut_board: &CutBoard, kerf: i64, place: &str, flaws: &m
             flaws.push(flaw(&at, "cuts are not numbered 1, 2, 3, ..."));
         }
         let Some(rect) = there.remove(&cut.workpiece) else {
-            flaws.push(flaw(
-                &at,
-                "cuts a workpiece that is not there yet or no longer",
-            ));
+            flaws.push(flaw(&at, "cuts a workpiece that is not there yet or no longer"));
             return;
         };
-        let ends = [
-            (cut.low, low_side(&rect, cut)),
-            (cut.high, high_side(&rect, cut, kerf)),
-        ];
+        let ends = [(cut.low, low_side(&rect, cut)), (cut.high, high_side(&rect, cut, kerf))];
         let mut fence_fits = false;
         for (name, side) in ends {
             match (name, side) {
@@ -245,17 +186,11 @@ fn replay(board: &Board, cut_board: &CutBoard, kerf: i64, place: &str, flaws: &m
                     }
                 }
                 (None, None) => {}
-                _ => flaws.push(flaw(
-                    &at,
-                    "says that something falls off where nothing does, or the other way round",
-                )),
+                _ => flaws.push(flaw(&at, "says that something falls off where nothing does, or the other way round")),
             }
         }
         if !fence_fits {
-            flaws.push(flaw(
-                &at,
-                "no workpiece has the width that the fence is set to",
-            ));
+            flaws.push(flaw(&at, "no workpiece has the width that the fence is set to"));
         }
         match setting {
             Some((number, fence)) if number == cut.setting && fence != cut.fence => {
@@ -269,19 +204,12 @@ fn replay(board: &Board, cut_board: &CutBoard, kerf: i64, place: &str, flaws: &m
         setting = Some((cut.setting, cut.fence));
     }
     let mut left: Vec<Rect> = there.into_values().collect();
-    let mut claimed: Vec<Rect> = cut_board
-        .placements
-        .iter()
-        .map(|p| p.rect)
-        .chain(cut_board.offcuts.iter().map(|o| o.rect))
-        .collect();
+    let mut claimed: Vec<Rect> =
+        cut_board.placements.iter().map(|p| p.rect).chain(cut_board.offcuts.iter().map(|o| o.rect)).collect();
     left.sort_unstable();
     claimed.sort_unstable();
     if left != claimed {
-        flaws.push(flaw(
-            place,
-            "what falls off the saw is not what the plan promises",
-        ));
+        flaws.push(flaw(place, "what falls off the saw is not what the plan promises"));
     }
 }
 
@@ -301,12 +229,7 @@ fn high_side(rect: &Rect, cut: &Cut, kerf: i64) -> Option<Rect> {
 ///
 /// # Errors
 /// All flaws found.
-pub fn check_bars(
-    stock: &[Bar],
-    pieces: &[BarPiece],
-    saw: &Saw,
-    plan: &BarPlan,
-) -> Result<(), Vec<Flaw>> {
+pub fn check_bars(stock: &[Bar], pieces: &[BarPiece], saw: &Saw, plan: &BarPlan) -> Result<(), Vec<Flaw>> {
     let mut flaws = Vec::new();
     let mut made: BTreeMap<(usize, u32), u32> = BTreeMap::new();
     let mut next: BTreeMap<usize, u32> = BTreeMap::new();
@@ -329,16 +252,10 @@ pub fn check_bars(
                 continue;
             };
             if start < free || start + wanted.length > bar.length - trim {
-                flaws.push(flaw(
-                    &place,
-                    &format!("\"{}\" overlaps or reaches over the end", wanted.name),
-                ));
+                flaws.push(flaw(&place, &format!("\"{}\" overlaps or reaches over the end", wanted.name)));
             }
             if wanted.material != bar.material {
-                flaws.push(flaw(
-                    &place,
-                    &format!("\"{}\" is of another material", wanted.name),
-                ));
+                flaws.push(flaw(&place, &format!("\"{}\" is of another material", wanted.name)));
             }
             free = start + wanted.length + saw.kerf;
             let copy = next.entry(piece).or_default();
@@ -359,17 +276,9 @@ pub fn check_bars(
         sorted.sort_unstable();
         sorted.dedup();
         if sorted.len() != copies.len() || sorted.last().is_some_and(|&c| c >= limit) {
-            flaws.push(flaw(
-                "stock",
-                &format!("bar kind {kind} is used more often than there are bars"),
-            ));
+            flaws.push(flaw("stock", &format!("bar kind {kind} is used more often than there are bars")));
         }
     }
-    check_counts(
-        pieces.iter().map(|p| p.quantity),
-        &made,
-        plan.missing.iter().map(|m| (m.piece, m.count)),
-        &mut flaws,
-    );
+    check_counts(pieces.iter().map(|p| p.quantity), &made, plan.missing.iter().map(|m| (m.piece, m.count)), &mut flaws);
     if flaws.is_empty() { Ok(()) } else { Err(flaws) }
 }

@@ -16,19 +16,13 @@ impl Effort {
     /// Deterministic effort of so many units of work.
     #[must_use]
     pub const fn work(units: u64) -> Self {
-        Self {
-            work: units,
-            time: None,
-        }
+        Self { work: units, time: None }
     }
 
     /// Searches until the time is over: the best found so far is the answer.
     #[must_use]
     pub fn seconds(seconds: f64) -> Self {
-        Self {
-            work: u64::MAX,
-            time: Some(Duration::try_from_secs_f64(seconds.max(0.0)).unwrap_or(Duration::MAX)),
-        }
+        Self { work: u64::MAX, time: Some(Duration::try_from_secs_f64(seconds.max(0.0)).unwrap_or(Duration::MAX)) }
     }
 
     /// For every keystroke: some tens of milliseconds.
@@ -112,16 +106,11 @@ impl<'a> Budget<'a> {
         }
         if spent >= self.next_look.get() {
             self.next_look.set(spent + LOOK);
-            if self.watch.cancelled() || self.deadline.is_some_and(|(_, end)| Instant::now() >= end)
-            {
+            if self.watch.cancelled() || self.deadline.is_some_and(|(_, end)| Instant::now() >= end) {
                 self.over.set(true);
                 return false;
             }
-            self.watch.progress(&Progress {
-                share: self.share(),
-                best: self.best.get(),
-                bound: self.bound.get(),
-            });
+            self.watch.progress(&Progress { share: self.share(), best: self.best.get(), bound: self.bound.get() });
         }
         true
     }
@@ -135,17 +124,9 @@ impl<'a> Budget<'a> {
     pub(crate) fn share(&self) -> f64 {
         let by_time = self.deadline.map_or(0.0, |(from, end)| {
             let whole = end.duration_since(from).as_secs_f64();
-            if whole > 0.0 {
-                (from.elapsed().as_secs_f64() / whole).min(1.0)
-            } else {
-                1.0
-            }
+            if whole > 0.0 { (from.elapsed().as_secs_f64() / whole).min(1.0) } else { 1.0 }
         });
-        let by_work = if self.limit == u64::MAX {
-            0.0
-        } else {
-            self.spent.get() as f64 / self.limit as f64
-        };
+        let by_work = if self.limit == u64::MAX { 0.0 } else { self.spent.get() as f64 / self.limit as f64 };
         by_work.max(by_time).min(1.0)
     }
 

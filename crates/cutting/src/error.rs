@@ -6,20 +6,14 @@
 pub struct CuttingError(pub Vec<Fault>);
 
 fn list(faults: &[Fault]) -> String {
-    faults
-        .iter()
-        .map(ToString::to_string)
-        .collect::<Vec<_>>()
-        .join("\n")
+    faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
 }
 
 /// One thing that is wrong with the input.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum Fault {
     /// A board or bar without extent, or too large to compute with.
-    #[error(
-        "board \"{name}\" measures {width} x {height}: both must be above 0 and at most {MAX_LENGTH}"
-    )]
+    #[error("board \"{name}\" measures {width} x {height}: both must be above 0 and at most {MAX_LENGTH}")]
     BoardSize {
         /// Name of the board.
         name: String,
@@ -29,9 +23,7 @@ pub enum Fault {
         height: i64,
     },
     /// A good zone that is not inside its board.
-    #[error(
-        "board \"{name}\": good zone {number} reaches over the board's edge or is empty; draw it inside the board"
-    )]
+    #[error("board \"{name}\": good zone {number} reaches over the board's edge or is empty; draw it inside the board")]
     Zone {
         /// Name of the board.
         name: String,
@@ -39,9 +31,7 @@ pub enum Fault {
         number: usize,
     },
     /// A piece without extent, or too large to compute with.
-    #[error(
-        "piece \"{name}\" measures {width} x {height}: both must be above 0 and at most {MAX_LENGTH}"
-    )]
+    #[error("piece \"{name}\" measures {width} x {height}: both must be above 0 and at most {MAX_LENGTH}")]
     PieceSize {
         /// Name of the piece.
         name: String,
@@ -73,9 +63,7 @@ pub enum Fault {
         count: u64,
     },
     /// A group whose pieces are of different materials.
-    #[error(
-        "group \"{group}\" asks for one board but holds pieces of material \"{one}\" and \"{other}\""
-    )]
+    #[error("group \"{group}\" asks for one board but holds pieces of material \"{one}\" and \"{other}\"")]
     GroupMaterial {
         /// The group.
         group: String,

@@ -26,8 +26,6 @@ pub use effort::{Effort, Progress, Unwatched, Watch};
 pub use error::{CuttingError, Fault, MAX_LENGTH, MAX_PIECES};
 pub use goal::{Goal, Objective, Saw};
 pub use piece::{BarPiece, Piece};
-pub use plan::{
-    BarPlan, Cut, CutBar, CutBoard, CutNode, Missing, Offcut, Placement, Plan, Status, What,
-};
+pub use plan::{BarPlan, Cut, CutBar, CutBoard, CutNode, Missing, Offcut, Placement, Plan, Status, What};
 pub use size::{Axis, Rect, Size};
 pub use stock::{Bar, Board, Quantity, RawEdges};

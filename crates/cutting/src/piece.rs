@@ -62,11 +62,6 @@ impl BarPiece {
     /// `quantity` lengths of material "".
     #[must_use]
     pub fn new(name: impl Into<String>, length: i64, quantity: u32) -> Self {
-        Self {
-            name: name.into(),
-            material: String::new(),
-            length,
-            quantity,
-        }
+        Self { name: name.into(), material: String::new(), length, quantity }
     }
 }

@@ -30,20 +30,11 @@ pub(crate) fn sequence(tree: &CutNode, kerf: i64) -> (Vec<Cut>, usize) {
     let mut numbers = 1;
     let mut setting = 0;
     let mut ready: BTreeMap<i64, Vec<(Work<'_>, Step<'_>)>> = BTreeMap::new();
-    let first = Work {
-        number: 0,
-        rect: tree.rect,
-        node: tree,
-        part: 0,
-    };
+    let first = Work { number: 0, rect: tree.rect, node: tree, part: 0 };
     if let Some(step) = next_cut(&first, kerf) {
         ready.entry(step.fence).or_default().push((first, step));
     }
-    while let Some(fence) = ready
-        .iter()
-        .max_by_key(|(fence, waiting)| (waiting.len(), **fence))
-        .map(|(f, _)| *f)
-    {
+    while let Some(fence) = ready.iter().max_by_key(|(fence, waiting)| (waiting.len(), **fence)).map(|(f, _)| *f) {
         setting += 1;
         while let Some(waiting) = ready.remove(&fence) {
             for (work, step) in waiting {
@@ -67,12 +58,7 @@ pub(crate) fn sequence(tree: &CutNode, kerf: i64) -> (Vec<Cut>, usize) {
                 });
                 for (number, side) in [(low, step.low), (high, step.high)] {
                     if let (Some(number), Some((rect, Some((node, part))))) = (number, side) {
-                        let work = Work {
-                            number,
-                            rect,
-                            node,
-                            part,
-                        };
+                        let work = Work { number, rect, node, part };
                         if let Some(step) = next_cut(&work, kerf) {
                             ready.entry(step.fence).or_default().push((work, step));
                         }
@@ -90,14 +76,8 @@ fn next_cut<'a>(work: &Work<'a>, kerf: i64) -> Option<Step<'a>> {
     };
     let axis = *across;
     let part = parts.get(work.part)?;
-    let (low, end) = (
-        work.rect.low(axis),
-        work.rect.low(axis) + work.rect.size.along(axis),
-    );
-    let (from, to) = (
-        part.rect.low(axis),
-        part.rect.low(axis) + part.rect.size.along(axis),
-    );
+    let (low, end) = (work.rect.low(axis), work.rect.low(axis) + work.rect.size.along(axis));
+    let (from, to) = (part.rect.low(axis), part.rect.low(axis) + part.rect.size.along(axis));
     if from > low {
         // Something without a part of its own lies below: a sliver narrower than the kerf.
         let high = work.rect.slice(axis, from, end);
@@ -118,21 +98,8 @@ fn next_cut<'a>(work: &Work<'a>, kerf: i64) -> Option<Step<'a>> {
             at: to - low,
             fence: to - low,
             low: Some((work.rect.slice(axis, low, to), Some((part, 0)))),
-            high: rest.then(|| {
-                (
-                    work.rect.slice(axis, to + kerf, end),
-                    more.then_some((work.node, work.part + 1)),
-                )
-            }),
+            high: rest.then(|| (work.rect.slice(axis, to + kerf, end), more.then_some((work.node, work.part + 1)))),
         });
     }
-    next_cut(
-        &Work {
-            number: work.number,
-            rect: part.rect,
-            node: part,
-            part: 0,
-        },
-        kerf,
-    )
+    next_cut(&Work { number: work.number, rect: part.rect, node: part, part: 0 }, kerf)
 }

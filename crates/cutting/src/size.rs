@@ -48,10 +48,7 @@ impl Size {
     /// The same size turned by a quarter.
     #[must_use]
     pub const fn turned(self) -> Self {
-        Self {
-            width: self.height,
-            height: self.width,
-        }
+        Self { width: self.height, height: self.width }
     }
 
     /// Extent along `axis`.
@@ -79,11 +76,7 @@ impl Rect {
     /// A rectangle from corner and extents.
     #[must_use]
     pub const fn new(x: i64, y: i64, width: i64, height: i64) -> Self {
-        Self {
-            x,
-            y,
-            size: Size { width, height },
-        }
+        Self { x, y, size: Size { width, height } }
     }
 
     /// Right edge.
@@ -107,10 +100,7 @@ impl Rect {
     /// Whether `inner` lies inside this rectangle, touching edges allowed.
     #[must_use]
     pub const fn holds(&self, inner: &Self) -> bool {
-        inner.x >= self.x
-            && inner.y >= self.y
-            && inner.right() <= self.right()
-            && inner.top() <= self.top()
+        inner.x >= self.x && inner.y >= self.y && inner.right() <= self.right() && inner.top() <= self.top()
     }
 
     /// Low edge along `axis`.

@@ -37,19 +37,9 @@ pub struct RawEdges {
 
 impl RawEdges {
     /// All four edges raw: a sheet as it comes from the mill.
-    pub const ALL: Self = Self {
-        left: true,
-        right: true,
-        bottom: true,
-        top: true,
-    };
+    pub const ALL: Self = Self { left: true, right: true, bottom: true, top: true };
     /// No raw edge: an offcut or a salvaged panel.
-    pub const NONE: Self = Self {
-        left: false,
-        right: false,
-        bottom: false,
-        top: false,
-    };
+    pub const NONE: Self = Self { left: false, right: false, bottom: false, top: false };
 }
 
 /// One kind of board in stock.

@@ -1,18 +1,15 @@
 //! Board plans on invented and random questions, each one through the independent checker.
+#![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used, reason = "a test")]
 
 use casewright_cutting::{
-    Axis, Board, Effort, Goal, Objective, Piece, Plan, Quantity, RawEdges, Rect, Saw, Size, Status,
-    Unwatched, check_plan, cut,
+    Axis, Board, Effort, Goal, Objective, Piece, Plan, Quantity, RawEdges, Rect, Saw, Size, Status, Unwatched,
+    check_plan, cut,
 };
 use proptest::prelude::*;
 
 fn plan(stock: &[Board], pieces: &[Piece], saw: Saw, least: Objective, work: u64) -> Plan {
-    let goal = Goal {
-        least,
-        useful: Size::new(100, 50),
-    };
-    let plan =
-        cut(stock, pieces, &saw, &goal, &Effort::work(work), &Unwatched).expect("a sound question");
+    let goal = Goal { least, useful: Size::new(100, 50) };
+    let plan = cut(stock, pieces, &saw, &goal, &Effort::work(work), &Unwatched).expect("a sound question");
     if let Err(flaws) = check_plan(stock, pieces, &saw, &plan) {
         panic!("{flaws:#?}\n{plan:#?}");
     }
@@ -22,20 +19,9 @@ fn plan(stock: &[Board], pieces: &[Piece], saw: Saw, least: Objective, work: u64
 /// Boards used and status for pieces `(width, height, quantity)` on unlimited boards.
 fn check(board: (i64, i64), kerf: i64, pieces: &[(i64, i64, u32)], boards: i128, status: Status) {
     let stock = [Board::new("sheet", board.0, board.1)];
-    let pieces: Vec<Piece> = pieces
-        .iter()
-        .map(|&(w, h, quantity)| Piece {
-            quantity,
-            ..Piece::new(format!("{w}x{h}"), w, h)
-        })
-        .collect();
-    let plan = plan(
-        &stock,
-        &pieces,
-        Saw { kerf, trim: 0 },
-        Objective::FewestBoards,
-        2_000_000,
-    );
+    let pieces: Vec<Piece> =
+        pieces.iter().map(|&(w, h, quantity)| Piece { quantity, ..Piece::new(format!("{w}x{h}"), w, h) }).collect();
+    let plan = plan(&stock, &pieces, Saw { kerf, trim: 0 }, Objective::FewestBoards, 2_000_000);
     assert_eq!((plan.value, plan.status), (boards, status));
 }
 
@@ -62,179 +48,64 @@ fn a_piece_as_large_as_the_board_needs_no_cut() {
 #[test]
 fn a_piece_as_wide_as_the_board_is_marked() {
     let pieces = [Piece::new("shelf", 40, 300), Piece::new("rail", 20, 50)];
-    let plan = plan(
-        &[Board::new("b", 1000, 300)],
-        &pieces,
-        Saw { kerf: 3, trim: 0 },
-        Objective::FewestBoards,
-        10_000,
-    );
-    let shelf = plan.boards[0]
-        .placements
-        .iter()
-        .find(|p| p.piece == 0)
-        .unwrap();
+    let plan = plan(&[Board::new("b", 1000, 300)], &pieces, Saw { kerf: 3, trim: 0 }, Objective::FewestBoards, 10_000);
+    let shelf = plan.boards[0].placements.iter().find(|p| p.piece == 0).unwrap();
     assert_eq!(shelf.spans, Some(Axis::Y));
 }
 
 #[test]
 fn what_is_missing_is_said() {
-    let stock = [Board {
-        quantity: Quantity::Limited(1),
-        ..Board::new("only one", 100, 100)
-    }];
+    let stock = [Board { quantity: Quantity::Limited(1), ..Board::new("only one", 100, 100) }];
     let short = plan(
         &stock,
-        &[Piece {
-            quantity: 3,
-            ..Piece::new("half", 100, 50)
-        }],
+        &[Piece { quantity: 3, ..Piece::new("half", 100, 50) }],
         Saw::default(),
         Objective::FewestBoards,
         100_000,
     );
     assert_eq!(short.status, Status::Impossible { area_short: 5000 });
     assert_eq!((short.missing[0].piece, short.missing[0].count), (0, 1));
-    let long = plan(
-        &stock,
-        &[Piece::new("long", 101, 5)],
-        Saw::default(),
-        Objective::FewestBoards,
-        100_000,
-    );
+    let long = plan(&stock, &[Piece::new("long", 101, 5)], Saw::default(), Objective::FewestBoards, 100_000);
     assert_eq!(long.status, Status::Impossible { area_short: 505 });
 }
 
 #[test]
 fn grain_decides_how_a_piece_lies() {
-    let board = Board {
-        grain: Some(Axis::X),
-        quantity: Quantity::Limited(1),
-        ..Board::new("oak", 100, 50)
-    };
-    let door = Piece {
-        grain: Some(Axis::Y),
-        ..Piece::new("door", 50, 100)
-    };
-    let lies = plan(
-        &[board.clone()],
-        &[door.clone()],
-        Saw::default(),
-        Objective::FewestBoards,
-        1000,
-    );
+    let board = Board { grain: Some(Axis::X), quantity: Quantity::Limited(1), ..Board::new("oak", 100, 50) };
+    let door = Piece { grain: Some(Axis::Y), ..Piece::new("door", 50, 100) };
+    let lies =
+        plan(std::slice::from_ref(&board), std::slice::from_ref(&door), Saw::default(), Objective::FewestBoards, 1000);
     assert!(lies.boards[0].placements[0].turned);
-    let wrong = plan(
-        &[board],
-        &[Piece {
-            grain: Some(Axis::X),
-            ..door
-        }],
-        Saw::default(),
-        Objective::FewestBoards,
-        1000,
-    );
+    let wrong =
+        plan(&[board], &[Piece { grain: Some(Axis::X), ..door }], Saw::default(), Objective::FewestBoards, 1000);
     assert!(matches!(wrong.status, Status::Impossible { .. }));
 }
 
 #[test]
 fn a_group_comes_from_one_board() {
-    let stock = [Board {
-        quantity: Quantity::Limited(3),
-        ..Board::new("veneered", 100, 100)
-    }];
-    let front = Piece {
-        quantity: 2,
-        group: Some("fronts".into()),
-        ..Piece::new("front", 100, 45)
-    };
-    let pieces = [
-        Piece {
-            quantity: 2,
-            ..Piece::new("side", 100, 55)
-        },
-        front,
-    ];
-    assert_eq!(
-        plan(
-            &stock,
-            &pieces,
-            Saw::default(),
-            Objective::FewestBoards,
-            200_000
-        )
-        .value,
-        3
-    );
+    let stock = [Board { quantity: Quantity::Limited(3), ..Board::new("veneered", 100, 100) }];
+    let front = Piece { quantity: 2, group: Some("fronts".into()), ..Piece::new("front", 100, 45) };
+    let pieces = [Piece { quantity: 2, ..Piece::new("side", 100, 55) }, front];
+    assert_eq!(plan(&stock, &pieces, Saw::default(), Objective::FewestBoards, 200_000).value, 3);
 }
 
 #[test]
 fn cheap_boards_are_taken_when_money_counts() {
     let stock = [
-        Board {
-            cost: 100,
-            ..Board::new("large", 200, 100)
-        },
-        Board {
-            cost: 10,
-            quantity: Quantity::Limited(2),
-            ..Board::new("offcut", 100, 100)
-        },
+        Board { cost: 100, ..Board::new("large", 200, 100) },
+        Board { cost: 10, quantity: Quantity::Limited(2), ..Board::new("offcut", 100, 100) },
     ];
-    let pieces = [Piece {
-        quantity: 4,
-        ..Piece::new("p", 100, 50)
-    }];
-    assert_eq!(
-        plan(
-            &stock,
-            &pieces,
-            Saw::default(),
-            Objective::LeastMoney,
-            500_000
-        )
-        .value,
-        20
-    );
-    assert_eq!(
-        plan(
-            &stock,
-            &pieces,
-            Saw::default(),
-            Objective::FewestBoards,
-            500_000
-        )
-        .value,
-        1
-    );
+    let pieces = [Piece { quantity: 4, ..Piece::new("p", 100, 50) }];
+    assert_eq!(plan(&stock, &pieces, Saw::default(), Objective::LeastMoney, 500_000).value, 20);
+    assert_eq!(plan(&stock, &pieces, Saw::default(), Objective::FewestBoards, 500_000).value, 1);
 }
 
 #[test]
 fn bad_zones_stay_empty() {
-    let zones = vec![
-        Rect::new(0, 0, 40, 100),
-        Rect::new(45, 0, 55, 60),
-        Rect::new(45, 65, 55, 35),
-    ];
-    let stock = [Board {
-        zones,
-        ..Board::new("salvaged", 100, 100)
-    }];
-    let pieces = [
-        Piece {
-            quantity: 2,
-            ..Piece::new("a", 40, 50)
-        },
-        Piece::new("b", 55, 60),
-        Piece::new("c", 55, 35),
-    ];
-    let found = plan(
-        &stock,
-        &pieces,
-        Saw::default(),
-        Objective::FewestBoards,
-        500_000,
-    );
+    let zones = vec![Rect::new(0, 0, 40, 100), Rect::new(45, 0, 55, 60), Rect::new(45, 65, 55, 35)];
+    let stock = [Board { zones, ..Board::new("salvaged", 100, 100) }];
+    let pieces = [Piece { quantity: 2, ..Piece::new("a", 40, 50) }, Piece::new("b", 55, 60), Piece::new("c", 55, 35)];
+    let found = plan(&stock, &pieces, Saw::default(), Objective::FewestBoards, 500_000);
     assert_eq!(found.value, 1);
     assert!(found.boards[0].offcuts.iter().all(|o| !o.useful));
 }
@@ -242,15 +113,8 @@ fn bad_zones_stay_empty() {
 fn boards() -> impl Strategy<Value = Vec<Board>> {
     let grain = prop_oneof![Just(None), Just(Some(Axis::X)), Just(Some(Axis::Y))];
     let zone = (0i64..150, 0i64..150, 1i64..200, 1i64..200);
-    let board = (
-        1i64..300,
-        1i64..300,
-        proptest::collection::vec(zone, 0..4),
-        grain,
-        0u32..6,
-        any::<[bool; 4]>(),
-        0i64..50,
-    );
+    let board =
+        (1i64..300, 1i64..300, proptest::collection::vec(zone, 0..4), grain, 0u32..6, any::<[bool; 4]>(), 0i64..50);
     let board = board.prop_map(|(w, h, zones, grain, quantity, raw, cost)| Board {
         zones: zones
             .into_iter()
@@ -258,23 +122,10 @@ fn boards() -> impl Strategy<Value = Vec<Board>> {
             .map(|z| Rect::new(z.0, z.1, z.2, z.3))
             .collect(),
         grain,
-        quantity: if quantity == 5 {
-            Quantity::Unlimited
-        } else {
-            Quantity::Limited(quantity)
-        },
-        raw: RawEdges {
-            left: raw[0],
-            right: raw[1],
-            bottom: raw[2],
-            top: raw[3],
-        },
+        quantity: if quantity == 5 { Quantity::Unlimited } else { Quantity::Limited(quantity) },
+        raw: RawEdges { left: raw[0], right: raw[1], bottom: raw[2], top: raw[3] },
         cost,
-        material: if w % 7 == 0 {
-            "other".into()
-        } else {
-            String::new()
-        },
+        material: if w % 7 == 0 { "other".into() } else { String::new() },
         ..Board::new("board", w, h)
     });
     proptest::collection::vec(board, 0..4)
@@ -282,19 +133,13 @@ fn boards() -> impl Strategy<Value = Vec<Board>> {
 
 fn pieces() -> impl Strategy<Value = Vec<Piece>> {
     let grain = prop_oneof![Just(None), Just(Some(Axis::X)), Just(Some(Axis::Y))];
-    let piece = (1i64..150, 1i64..150, 0u32..4, grain, 0u32..5).prop_map(
-        |(w, h, quantity, grain, group)| Piece {
-            quantity,
-            grain,
-            group: (group == 0).then(|| "g".to_owned()),
-            material: if group != 0 && w % 11 == 0 {
-                "other".into()
-            } else {
-                String::new()
-            },
-            ..Piece::new("piece", w, h)
-        },
-    );
+    let piece = (1i64..150, 1i64..150, 0u32..4, grain, 0u32..5).prop_map(|(w, h, quantity, grain, group)| Piece {
+        quantity,
+        grain,
+        group: (group == 0).then(|| "g".to_owned()),
+        material: if group != 0 && w % 11 == 0 { "other".into() } else { String::new() },
+        ..Piece::new("piece", w, h)
+    });
     proptest::collection::vec(piece, 0..12)
 }
 

@@ -14,17 +14,12 @@ use std::collections::BTreeMap;
 use std::time::Instant;
 
 use casewright_cutting::{
-    Axis, Board, Effort, Goal, Objective, Piece, Plan, Quantity, Saw, Status, Unwatched,
-    check_plan, cut,
+    Axis, Board, Effort, Goal, Objective, Piece, Plan, Quantity, Saw, Status, Unwatched, check_plan, cut,
 };
 
 /// Seconds, or when below 0 as many hundred million units of work.
 fn effort(seconds: f64) -> Effort {
-    if seconds < 0.0 {
-        Effort::work((-seconds * 1e8) as u64)
-    } else {
-        Effort::seconds(seconds)
-    }
+    if seconds < 0.0 { Effort::work((-seconds * 1e8) as u64) } else { Effort::seconds(seconds) }
 }
 
 fn many(instance: &sets::ManyBoards, fixed: bool, least: Objective, seconds: f64) -> (Plan, f64) {
@@ -38,22 +33,12 @@ fn many(instance: &sets::ManyBoards, fixed: bool, least: Objective, seconds: f64
             ..Board::new("board", w, h)
         })
         .collect();
-    let pieces: Vec<Piece> = instance
-        .pieces
-        .iter()
-        .map(|&(w, h)| Piece {
-            grain,
-            ..Piece::new("piece", w, h)
-        })
-        .collect();
-    let goal = Goal {
-        least,
-        ..Goal::default()
-    };
+    let pieces: Vec<Piece> =
+        instance.pieces.iter().map(|&(w, h)| Piece { grain, ..Piece::new("piece", w, h) }).collect();
+    let goal = Goal { least, ..Goal::default() };
     let effort = effort(seconds);
     let start = Instant::now();
-    let plan =
-        cut(&stock, &pieces, &Saw::default(), &goal, &effort, &Unwatched).expect("sound question");
+    let plan = cut(&stock, &pieces, &Saw::default(), &goal, &effort, &Unwatched).expect("sound question");
     let time = start.elapsed().as_secs_f64();
     if let Err(flaws) = check_plan(&stock, &pieces, &Saw::default(), &plan) {
         panic!("{}: {flaws:?}", instance.name);
@@ -70,14 +55,9 @@ fn classes(fixed: bool, seconds: f64, filter: &str) {
         .map(|(name, _, value)| (name.chars().take(11).collect(), value))
         .collect();
     let mut rows: BTreeMap<String, (i128, i128, i64, f64)> = BTreeMap::new();
-    for instance in sets::classes(&root)
-        .iter()
-        .filter(|i| i.name.contains(filter))
-    {
+    for instance in sets::classes(&root).iter().filter(|i| i.name.contains(filter)) {
         let (plan, time) = many(instance, fixed, Objective::FewestBoards, seconds);
-        let row = rows
-            .entry(instance.name.chars().take(11).collect())
-            .or_default();
+        let row = rows.entry(instance.name.chars().take(11).collect()).or_default();
         row.0 += plan.value;
         row.1 += plan.bound;
         row.2 += i64::from(plan.status == Status::ProvenBest);
@@ -88,19 +68,10 @@ fn classes(fixed: bool, seconds: f64, filter: &str) {
     for (name, (value, bound, proven, time)) in rows {
         let best = known.get(&name).copied().unwrap_or(0);
         println!("{name}  {value:6}  {best:9}  {bound:5}  {proven:6}  {time:.2}");
-        sum = (
-            sum.0 + value,
-            sum.1 + best,
-            sum.2 + bound,
-            sum.3 + proven,
-            sum.4.max(time),
-        );
+        sum = (sum.0 + value, sum.1 + best, sum.2 + bound, sum.3 + proven, sum.4.max(time));
     }
     let over = (sum.0 as f64 / sum.1 as f64 - 1.0) * 100.0;
-    println!(
-        "all          {:6}  {:9}  {:5}  {:6}  {:.2}   {over:+.3} %",
-        sum.0, sum.1, sum.2, sum.3, sum.4
-    );
+    println!("all          {:6}  {:9}  {:5}  {:6}  {:.2}   {over:+.3} %", sum.0, sum.1, sum.2, sum.3, sum.4);
 }
 
 fn nice(seconds: f64, filter: &str) {
@@ -117,18 +88,10 @@ fn nice(seconds: f64, filter: &str) {
     }
     let mut sum = (0.0, 0, 0);
     for (name, (used, count, proven, time)) in rows {
-        println!(
-            "{name:9}  {:6.2} %  {proven}/{count}  {time:.2}",
-            used / f64::from(count)
-        );
+        println!("{name:9}  {:6.2} %  {proven}/{count}  {time:.2}", used / f64::from(count));
         sum = (sum.0 + used, sum.1 + count, sum.2 + proven);
     }
-    println!(
-        "all        {:6.2} %  {}/{}",
-        sum.0 / f64::from(sum.1),
-        sum.2,
-        sum.1
-    );
+    println!("all        {:6.2} %  {}/{}", sum.0 / f64::from(sum.1), sum.2, sum.1);
 }
 
 fn main() {

@@ -30,17 +30,12 @@ pub(crate) struct Bars {
 
 /// Folder of the sets committed with the project.
 pub(crate) fn committed() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-        .ancestors()
-        .find_map(|up| found(up, "tests/data/cutting"))
-        .unwrap_or_default()
+    Path::new(env!("CARGO_MANIFEST_DIR")).ancestors().find_map(|up| found(up, "tests/data/cutting")).unwrap_or_default()
 }
 
 /// Folder of all published sets, beside the repository (or further up), when there.
 pub(crate) fn beside() -> Option<PathBuf> {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-        .ancestors()
-        .find_map(|up| found(up, "shared/reference/cutting"))
+    Path::new(env!("CARGO_MANIFEST_DIR")).ancestors().find_map(|up| found(up, "shared/reference/cutting"))
 }
 
 fn found(up: &Path, what: &str) -> Option<PathBuf> {
@@ -48,55 +43,29 @@ fn found(up: &Path, what: &str) -> Option<PathBuf> {
 }
 
 fn numbers(text: &str) -> Vec<i64> {
-    text.split_whitespace()
-        .filter_map(|w| w.parse::<f64>().ok())
-        .map(|x| x.round() as i64)
-        .collect()
+    text.split_whitespace().filter_map(|w| w.parse::<f64>().ok()).map(|x| x.round() as i64).collect()
 }
 
 fn files(folder: &Path) -> Vec<PathBuf> {
-    let mut list: Vec<PathBuf> = std::fs::read_dir(folder)
-        .into_iter()
-        .flatten()
-        .flatten()
-        .map(|e| e.path())
-        .filter(|p| p.is_file())
-        .collect();
+    let mut list: Vec<PathBuf> =
+        std::fs::read_dir(folder).into_iter().flatten().flatten().map(|e| e.path()).filter(|p| p.is_file()).collect();
     list.sort();
     list
 }
 
 fn stem(path: &Path) -> String {
-    path.file_stem()
-        .map(|s| s.to_string_lossy().into_owned())
-        .unwrap_or_default()
+    path.file_stem().map(|s| s.to_string_lossy().into_owned()).unwrap_or_default()
 }
 
 /// gcut: m ; L W ; m lines length width value. Unlimited copies.
 pub(crate) fn gcut(root: &Path) -> Vec<OneBoard> {
     let read = |path: &PathBuf| {
         let n = numbers(&std::fs::read_to_string(path).ok()?);
-        let pieces = n
-            .get(3..)?
-            .chunks_exact(3)
-            .map(|c| (c[0], c[1], None, c[2]))
-            .collect();
-        Some(OneBoard {
-            name: stem(path),
-            board: (n[1], n[2]),
-            pieces,
-        })
+        let pieces = n.get(3..)?.chunks_exact(3).map(|c| (c[0], c[1], None, c[2])).collect();
+        Some(OneBoard { name: stem(path), board: (n[1], n[2]), pieces })
     };
-    let mut list: Vec<_> = files(&root.join("gcut/data"))
-        .iter()
-        .filter_map(read)
-        .collect();
-    list.sort_by_key(|i| {
-        i.name
-            .trim_start_matches("gcut")
-            .parse::<u32>()
-            .unwrap_or(0)
-    });
+    let mut list: Vec<_> = files(&root.join("gcut/data")).iter().filter_map(read).collect();
+    list.sort_by_key(|i| i.name.trim_start_matches("gcut").parse::<u32>().unwrap_or(0));
     list
 }
 
@@ -104,42 +73,20 @@ pub(crate) fn gcut(root: &Path) -> Vec<OneBoard> {
 pub(crate) fn cgcut(root: &Path) -> Vec<OneBoard> {
     let read = |path: &PathBuf| {
         let n = numbers(&std::fs::read_to_string(path).ok()?);
-        let pieces = n
-            .get(3..)?
-            .chunks_exact(4)
-            .map(|c| (c[0], c[1], Some(c[2] as u32), c[3]))
-            .collect();
-        Some(OneBoard {
-            name: stem(path),
-            board: (n[1], n[2]),
-            pieces,
-        })
+        let pieces = n.get(3..)?.chunks_exact(4).map(|c| (c[0], c[1], Some(c[2] as u32), c[3])).collect();
+        Some(OneBoard { name: stem(path), board: (n[1], n[2]), pieces })
     };
-    files(&root.join("cgcut/data"))
-        .iter()
-        .filter_map(read)
-        .collect()
+    files(&root.join("cgcut/data")).iter().filter_map(read).collect()
 }
 
 /// Classic constrained: n L W ; n lines value length width copies.
 pub(crate) fn classic(root: &Path) -> Vec<OneBoard> {
     let read = |path: &PathBuf| {
         let n = numbers(&std::fs::read_to_string(path).ok()?);
-        let pieces = n
-            .get(3..)?
-            .chunks_exact(4)
-            .map(|c| (c[1], c[2], Some(c[3] as u32), c[0]))
-            .collect();
-        Some(OneBoard {
-            name: stem(path),
-            board: (n[1], n[2]),
-            pieces,
-        })
+        let pieces = n.get(3..)?.chunks_exact(4).map(|c| (c[1], c[2], Some(c[3] as u32), c[0])).collect();
+        Some(OneBoard { name: stem(path), board: (n[1], n[2]), pieces })
     };
-    files(&root.join("classic_constrained_guillotine/data"))
-        .iter()
-        .filter_map(read)
-        .collect()
+    files(&root.join("classic_constrained_guillotine/data")).iter().filter_map(read).collect()
 }
 
 /// 2BP classes: n ; W H ; n lines index width height.
@@ -147,16 +94,9 @@ pub(crate) fn classes(root: &Path) -> Vec<ManyBoards> {
     let read = |path: &PathBuf| {
         let n = numbers(&std::fs::read_to_string(path).ok()?);
         let pieces = n.get(3..)?.chunks_exact(3).map(|c| (c[1], c[2])).collect();
-        Some(ManyBoards {
-            name: stem(path),
-            boards: vec![(n[1], n[2], None)],
-            pieces,
-        })
+        Some(ManyBoards { name: stem(path), boards: vec![(n[1], n[2], None)], pieces })
     };
-    files(&root.join("2bp_class/data"))
-        .iter()
-        .filter_map(read)
-        .collect()
+    files(&root.join("2bp_class/data")).iter().filter_map(read).collect()
 }
 
 /// Variable-sized: kinds items ; kinds x (height width stock x y) ; items x (height width x y).
@@ -164,26 +104,11 @@ pub(crate) fn nice(root: &Path) -> Vec<ManyBoards> {
     let read = |path: &PathBuf| {
         let n = numbers(&std::fs::read_to_string(path).ok()?);
         let kinds = n[0] as usize;
-        let boards = n
-            .get(2..2 + 5 * kinds)?
-            .chunks_exact(5)
-            .map(|c| (c[1], c[0], Some(c[2] as u32)))
-            .collect();
-        let pieces = n
-            .get(2 + 5 * kinds..)?
-            .chunks_exact(4)
-            .map(|c| (c[1], c[0]))
-            .collect();
-        Some(ManyBoards {
-            name: stem(path),
-            boards,
-            pieces,
-        })
+        let boards = n.get(2..2 + 5 * kinds)?.chunks_exact(5).map(|c| (c[1], c[0], Some(c[2] as u32))).collect();
+        let pieces = n.get(2 + 5 * kinds..)?.chunks_exact(4).map(|c| (c[1], c[0])).collect();
+        Some(ManyBoards { name: stem(path), boards, pieces })
     };
-    files(&root.join("vsbp_nice/data"))
-        .iter()
-        .filter_map(read)
-        .collect()
+    files(&root.join("vsbp_nice/data")).iter().filter_map(read).collect()
 }
 
 /// The columns `instance`, `problem`, `value` of a set's best known values.
@@ -193,11 +118,7 @@ pub(crate) fn best_known(root: &Path, set: &str) -> Vec<(String, String, i64)> {
         .skip(1)
         .filter_map(|line| {
             let cells = csv(line);
-            Some((
-                cells.first()?.clone(),
-                cells.get(1)?.clone(),
-                cells.get(3)?.parse().ok()?,
-            ))
+            Some((cells.first()?.clone(), cells.get(1)?.clone(), cells.get(3)?.parse().ok()?))
         })
         .collect()
 }
@@ -217,8 +138,5 @@ fn csv(line: &str) -> Vec<String> {
 
 /// Best known values of bars by instance name.
 pub(crate) fn bars_known(root: &Path) -> BTreeMap<String, i64> {
-    best_known(root, "1d_esicup_cc0")
-        .into_iter()
-        .map(|(name, _, value)| (name, value))
-        .collect()
+    best_known(root, "1d_esicup_cc0").into_iter().map(|(name, _, value)| (name, value)).collect()
 }

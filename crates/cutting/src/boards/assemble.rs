@@ -21,10 +21,7 @@ struct Builder<'a> {
 }
 
 /// The board with its cuts. `number` gives the copy number of an item among the copies of its piece.
-#[allow(
-    clippy::too_many_arguments,
-    reason = "the question and the filled tree, once"
-)]
+#[allow(clippy::too_many_arguments, reason = "the question and the filled tree, once")]
 pub(crate) fn assemble(
     problem: &Problem,
     kind: &Kind,
@@ -36,26 +33,10 @@ pub(crate) fn assemble(
     mut number: impl FnMut(usize) -> u32,
 ) -> Option<CutBoard> {
     let board = stock.get(kind.board)?;
-    let mut builder = Builder {
-        problem,
-        pieces,
-        board,
-        goal,
-        placements: Vec::new(),
-        offcuts: Vec::new(),
-    };
-    let region = Rect::new(
-        0,
-        0,
-        board.size.width + problem.kerf,
-        board.size.height + problem.kerf,
-    );
+    let mut builder = Builder { problem, pieces, board, goal, placements: Vec::new(), offcuts: Vec::new() };
+    let region = Rect::new(0, 0, board.size.width + problem.kerf, board.size.height + problem.kerf);
     let mut tree = builder.frame(&kind.frame, &region, slices)?;
-    let Builder {
-        mut placements,
-        offcuts,
-        ..
-    } = builder;
+    let Builder { mut placements, offcuts, .. } = builder;
     for placement in &mut placements {
         placement.copy = number(placement.piece);
     }
@@ -68,20 +49,9 @@ pub(crate) fn assemble(
         }
     }
     renumber(&mut tree, &rank);
-    let offcuts = order
-        .iter()
-        .filter_map(|&i| offcuts.get(i).copied())
-        .collect();
+    let offcuts = order.iter().filter_map(|&i| offcuts.get(i).copied()).collect();
     let (cuts, settings) = sequence(&tree, problem.kerf);
-    Some(CutBoard {
-        board: kind.board,
-        copy,
-        placements,
-        offcuts,
-        tree,
-        cuts,
-        settings,
-    })
+    Some(CutBoard { board: kind.board, copy, placements, offcuts, tree, cuts, settings })
 }
 
 fn renumber(node: &mut CutNode, rank: &[usize]) {
@@ -95,39 +65,23 @@ fn renumber(node: &mut CutNode, rank: &[usize]) {
 impl Builder<'_> {
     /// The real rectangle of a grown region, unless the saw eats it all.
     fn real(&self, region: &Rect) -> Option<Rect> {
-        let size = Size::new(
-            region.size.width - self.problem.kerf,
-            region.size.height - self.problem.kerf,
-        );
-        (size.width > 0 && size.height > 0).then_some(Rect {
-            x: region.x,
-            y: region.y,
-            size,
-        })
+        let size = Size::new(region.size.width - self.problem.kerf, region.size.height - self.problem.kerf);
+        (size.width > 0 && size.height > 0).then_some(Rect { x: region.x, y: region.y, size })
     }
 
     fn offcut(&mut self, region: &Rect, good: bool) -> Option<CutNode> {
         let rect = self.real(region)?;
-        let fits =
-            |s: Size| s.width >= self.goal.useful.width && s.height >= self.goal.useful.height;
+        let fits = |s: Size| s.width >= self.goal.useful.width && s.height >= self.goal.useful.height;
         let useful = good && (fits(rect.size) || fits(rect.size.turned()));
         self.offcuts.push(Offcut { rect, useful });
-        Some(CutNode {
-            rect,
-            what: What::Offcut(self.offcuts.len() - 1),
-        })
+        Some(CutNode { rect, what: What::Offcut(self.offcuts.len() - 1) })
     }
 
     fn frame(&mut self, frame: &Frame, region: &Rect, slices: &[Slice]) -> Option<CutNode> {
         match frame {
             Frame::Waste => self.offcut(region, false),
             Frame::Zone(zone) => self.slice(slices.get(*zone).unwrap_or(&Slice::Free), region),
-            Frame::Split {
-                axis,
-                at,
-                low,
-                high,
-            } => {
+            Frame::Split { axis, at, low, high } => {
                 let start = region.low(*axis);
                 let end = start + region.size.along(*axis);
                 let low = self.frame(low, &region.slice(*axis, start, *at), slices);
@@ -139,10 +93,7 @@ impl Builder<'_> {
 
     fn split(&self, region: &Rect, across: Axis, parts: Vec<CutNode>) -> Option<CutNode> {
         let rect = self.real(region)?;
-        Some(CutNode {
-            rect,
-            what: What::Split { across, parts },
-        })
+        Some(CutNode { rect, what: What::Split { across, parts } })
     }
 
     fn slice(&mut self, slice: &Slice, region: &Rect) -> Option<CutNode> {
@@ -152,10 +103,7 @@ impl Builder<'_> {
             Slice::Split(axis, parts) => {
                 let start = region.low(*axis);
                 let end = start + region.size.along(*axis);
-                let mut order: Vec<&(i64, Slice)> = parts
-                    .iter()
-                    .filter(|(_, s)| !matches!(s, Slice::Free))
-                    .collect();
+                let mut order: Vec<&(i64, Slice)> = parts.iter().filter(|(_, s)| !matches!(s, Slice::Free)).collect();
                 order.sort_by_key(|(extent, _)| -extent);
                 let mut at = start;
                 let mut nodes = Vec::new();
@@ -176,10 +124,7 @@ impl Builder<'_> {
     fn item(&mut self, index: usize, region: &Rect) -> Option<CutNode> {
         let item = self.problem.items.get(index)?;
         let piece = self.pieces.get(item.piece)?;
-        let grown = Size::new(
-            piece.size.width + self.problem.kerf,
-            piece.size.height + self.problem.kerf,
-        );
+        let grown = Size::new(piece.size.width + self.problem.kerf, piece.size.height + self.problem.kerf);
         let grain = self.board.grain;
         let (given, turned) = piece.lay(grain);
         let fits = |s: Size| s.width <= region.size.width && s.height <= region.size.height;
@@ -187,8 +132,7 @@ impl Builder<'_> {
         let lying = |s: Size| region.size.area() - s.area();
         let is_turned = match (given && fits(grown), turned && fits(grown.turned())) {
             (true, true) => {
-                let slack =
-                    |s: Size| (region.size.width - s.width).min(region.size.height - s.height);
+                let slack = |s: Size| (region.size.width - s.width).min(region.size.height - s.height);
                 (slack(grown.turned()), lying(grown.turned())) < (slack(grown), lying(grown))
             }
             (fits_given, _) => !fits_given,
@@ -207,16 +151,7 @@ impl Builder<'_> {
         let spans = [Axis::X, Axis::Y]
             .into_iter()
             .find(|&a| rect.low(a) == 0 && rect.size.along(a) == self.board.size.along(a));
-        self.placements.push(Placement {
-            piece: item.piece,
-            copy: 0,
-            rect,
-            turned: is_turned,
-            spans,
-        });
-        Some(CutNode {
-            rect,
-            what: What::Piece(self.placements.len() - 1),
-        })
+        self.placements.push(Placement { piece: item.piece, copy: 0, rect, turned: is_turned, spans });
+        Some(CutNode { rect, what: What::Piece(self.placements.len() - 1) })
     }
 }

@@ -15,11 +15,7 @@ pub(crate) struct Choice {
 impl Choice {
     /// The kinds, one entry a board.
     pub(crate) fn kinds(&self) -> Vec<usize> {
-        self.counts
-            .iter()
-            .enumerate()
-            .flat_map(|(kind, &n)| std::iter::repeat_n(kind, n as usize))
-            .collect()
+        self.counts.iter().enumerate().flat_map(|(kind, &n)| std::iter::repeat_n(kind, n as usize)).collect()
     }
 }
 
@@ -34,12 +30,7 @@ pub(crate) fn choices(
     let need: i128 = problem.items.iter().map(|i| i.area).sum();
     let total = problem.items.len() as u32;
     let mut heap = BinaryHeap::new();
-    heap.push(Reverse((
-        (0, 0),
-        0usize,
-        0i128,
-        vec![0u32; problem.kinds.len()],
-    )));
+    heap.push(Reverse(((0, 0), 0usize, 0i128, vec![0u32; problem.kinds.len()])));
     let mut found = Vec::new();
     let mut bound = None;
     let mut steps = 0;
@@ -50,10 +41,7 @@ pub(crate) fn choices(
         }
         if area >= need {
             bound.get_or_insert(cost);
-            found.push(Choice {
-                cost,
-                counts: counts.clone(),
-            });
+            found.push(Choice { cost, counts: counts.clone() });
             if found.len() >= most {
                 break;
             }
@@ -71,12 +59,7 @@ pub(crate) fn choices(
                 continue;
             }
             *count += 1;
-            heap.push(Reverse((
-                (cost.0 + kind.cost.0, cost.1 + kind.cost.1),
-                index,
-                area + kind.area,
-                more,
-            )));
+            heap.push(Reverse(((cost.0 + kind.cost.0, cost.1 + kind.cost.1), index, area + kind.area, more)));
         }
     }
     (found, bound.or(below).unwrap_or((0, 0)))

@@ -47,11 +47,7 @@ fn weight(function: Function, x: i64, full: i64) -> i64 {
             // Scaled by k * full, so that it stays whole.
             let n = i128::from(k + 1) * i128::from(x);
             let full_wide = i128::from(full);
-            let value = if n % full_wide == 0 {
-                i128::from(k) * i128::from(x)
-            } else {
-                n / full_wide * full_wide
-            };
+            let value = if n % full_wide == 0 { i128::from(k) * i128::from(x) } else { n / full_wide * full_wide };
             i64::try_from(value).unwrap_or(0)
         }
     }
@@ -67,11 +63,7 @@ fn full_weight(function: Function, full: i64) -> i64 {
 
 /// The functions worth trying for these extents.
 pub(crate) fn families(extents: &[i64], full: i64, most: usize) -> Vec<Weights> {
-    let mut marks: Vec<i64> = extents
-        .iter()
-        .flat_map(|&x| [x, full - x])
-        .filter(|&x| x > 0 && 2 * x <= full)
-        .collect();
+    let mut marks: Vec<i64> = extents.iter().flat_map(|&x| [x, full - x]).filter(|&x| x > 0 && 2 * x <= full).collect();
     marks.sort_unstable();
     marks.dedup();
     let step = marks.len().div_ceil(most.max(1)).max(1);
@@ -83,17 +75,10 @@ pub(crate) fn families(extents: &[i64], full: i64, most: usize) -> Vec<Weights> 
             list.push(Function::Round(mark + 1));
         }
     }
-    list.extend(
-        (1..=8)
-            .filter(|k| full < i64::MAX / 32 / k)
-            .map(Function::Fraction),
-    );
+    list.extend((1..=8).filter(|k| full < i64::MAX / 32 / k).map(Function::Fraction));
     let mut all: Vec<Weights> = list
         .into_iter()
-        .map(|f| Weights {
-            of: extents.iter().map(|&x| weight(f, x, full)).collect(),
-            full: full_weight(f, full),
-        })
+        .map(|f| Weights { of: extents.iter().map(|&x| weight(f, x, full)).collect(), full: full_weight(f, full) })
         .filter(|w| w.full > 0)
         .collect();
     all.sort_by(|a, b| (&a.of, a.full).cmp(&(&b.of, b.full)));
@@ -115,10 +100,7 @@ pub(crate) fn boards_needed(blocks: &[Block], width: i64, height: i64, most: usi
     extents.sort_unstable();
     extents.dedup();
     let spot = |x: i64| extents.binary_search(&x).unwrap_or(0);
-    let spots: Vec<(usize, usize)> = blocks
-        .iter()
-        .map(|b| (spot(b.width), spot(b.height)))
-        .collect();
+    let spots: Vec<(usize, usize)> = blocks.iter().map(|b| (spot(b.width), spot(b.height))).collect();
     let by_width = families(&extents, width, most);
     let by_height = families(&extents, height, most);
     let mut best = 0;

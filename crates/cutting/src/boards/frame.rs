@@ -11,12 +11,7 @@ use crate::stock::Board;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Frame {
     /// A cut that parts the region at grown coordinate `at`.
-    Split {
-        axis: Axis,
-        at: i64,
-        low: Box<Frame>,
-        high: Box<Frame>,
-    },
+    Split { axis: Axis, at: i64, low: Box<Frame>, high: Box<Frame> },
     /// The region is the zone of this index.
     Zone(usize),
     /// Nothing may be cut from the region.
@@ -35,25 +30,11 @@ pub(crate) fn frame(board: &Board, saw: &Saw) -> (Frame, Vec<Rect>) {
         board.size.height - bottom - trim(board.raw.top),
     );
     let whole = [inner];
-    let zones = if board.zones.is_empty() {
-        &whole[..]
-    } else {
-        &board.zones
-    };
-    let mut grown: Vec<Rect> = zones
-        .iter()
-        .filter_map(|zone| meet(zone, &inner))
-        .map(|zone| grow(&zone, saw.kerf))
-        .collect();
+    let zones = if board.zones.is_empty() { &whole[..] } else { &board.zones };
+    let mut grown: Vec<Rect> =
+        zones.iter().filter_map(|zone| meet(zone, &inner)).map(|zone| grow(&zone, saw.kerf)).collect();
     grown.sort_by_key(|zone| (-zone.area(), zone.x, zone.y));
-    let region = grow(
-        &Rect {
-            x: 0,
-            y: 0,
-            size: board.size,
-        },
-        saw.kerf,
-    );
+    let region = grow(&Rect { x: 0, y: 0, size: board.size }, saw.kerf);
     loop {
         let numbered: Vec<(usize, Rect)> = grown.iter().copied().enumerate().collect();
         if let Some(frame) = part(&region, &numbered) {
@@ -64,11 +45,7 @@ pub(crate) fn frame(board: &Board, saw: &Saw) -> (Frame, Vec<Rect>) {
 }
 
 fn grow(rect: &Rect, kerf: i64) -> Rect {
-    Rect {
-        x: rect.x,
-        y: rect.y,
-        size: Size::new(rect.size.width + kerf, rect.size.height + kerf),
-    }
+    Rect { x: rect.x, y: rect.y, size: Size::new(rect.size.width + kerf, rect.size.height + kerf) }
 }
 
 fn meet(a: &Rect, b: &Rect) -> Option<Rect> {
@@ -96,26 +73,16 @@ fn part(region: &Rect, zones: &[(usize, Rect)]) -> Option<Frame> {
         lines.dedup();
         for at in lines {
             let high_of = |z: &Rect| z.low(axis) + z.size.along(axis);
-            if zones
-                .iter()
-                .any(|(_, z)| z.low(axis) < at && high_of(z) > at)
-            {
+            if zones.iter().any(|(_, z)| z.low(axis) < at && high_of(z) > at) {
                 continue;
             }
-            let (low, high): (Vec<_>, Vec<_>) =
-                zones.iter().copied().partition(|(_, z)| high_of(z) <= at);
-            let (Some(low), Some(high)) = (
-                part(&region.slice(axis, start, at), &low),
-                part(&region.slice(axis, at, end), &high),
-            ) else {
+            let (low, high): (Vec<_>, Vec<_>) = zones.iter().copied().partition(|(_, z)| high_of(z) <= at);
+            let (Some(low), Some(high)) =
+                (part(&region.slice(axis, start, at), &low), part(&region.slice(axis, at, end), &high))
+            else {
                 return None;
             };
-            return Some(Frame::Split {
-                axis,
-                at,
-                low: Box::new(low),
-                high: Box::new(high),
-            });
+            return Some(Frame::Split { axis, at, low: Box::new(low), high: Box::new(high) });
         }
     }
     None

@@ -38,22 +38,12 @@ pub fn cut(
     let started = Budget::new(effort, watch);
     for (material, chosen) in materials {
         let share = Effort {
-            work: if work == u64::MAX {
-                work
-            } else {
-                work / u64::from(left.max(1))
-            },
-            time: effort
-                .time
-                .map(|t| t.mul_f64((1.0 - started.share()).max(0.0)) / left.max(1)),
+            work: if work == u64::MAX { work } else { work / u64::from(left.max(1)) },
+            time: effort.time.map(|t| t.mul_f64((1.0 - started.share()).max(0.0)) / left.max(1)),
         };
         let budget = Budget::new(&share, watch);
-        let boards: Vec<usize> = stock
-            .iter()
-            .enumerate()
-            .filter(|(_, b)| b.material == material)
-            .map(|(i, _)| i)
-            .collect();
+        let boards: Vec<usize> =
+            stock.iter().enumerate().filter(|(_, b)| b.material == material).map(|(i, _)| i).collect();
         sum.material(stock, pieces, &boards, &chosen, saw, goal, &budget);
         if work != u64::MAX {
             work = work.saturating_sub(budget.spent());
@@ -89,12 +79,7 @@ impl Sum {
     ) {
         let mut problem = Problem::new(stock, boards, pieces, chosen, saw, goal);
         let hopeless: Vec<usize> = (0..problem.items.len())
-            .filter(|&i| {
-                problem
-                    .items
-                    .get(i)
-                    .is_some_and(|item| !problem.kinds.iter().any(|k| problem.fits(item, k)))
-            })
+            .filter(|&i| problem.items.get(i).is_some_and(|item| !problem.kinds.iter().any(|k| problem.fits(item, k))))
             .collect();
         if !hopeless.is_empty() {
             self.impossible = true;
@@ -108,12 +93,7 @@ impl Sum {
         if problem.items.is_empty() {
             return;
         }
-        let Found {
-            trees,
-            out,
-            bound,
-            impossible,
-        } = solve(&problem, budget);
+        let Found { trees, out, bound, impossible } = solve(&problem, budget);
         for &i in &out {
             if let Some(item) = problem.items.get(i) {
                 self.lose(pieces, item.piece);
@@ -136,16 +116,7 @@ impl Sum {
                 *next += 1;
                 *next - 1
             };
-            self.boards.extend(assemble(
-                &problem,
-                kind,
-                &tree.slices(),
-                pieces,
-                stock,
-                goal,
-                *copy,
-                number,
-            ));
+            self.boards.extend(assemble(&problem, kind, &tree.slices(), pieces, stock, goal, *copy, number));
             *copy += 1;
             self.value += kind.cost.0;
         }
@@ -161,49 +132,26 @@ impl Sum {
         let status = if self.missing.is_empty() {
             judge(self.value, self.bound)
         } else if self.impossible {
-            Status::Impossible {
-                area_short: self.short,
-            }
+            Status::Impossible { area_short: self.short }
         } else {
-            Status::Unplaced {
-                area_short: self.short,
-            }
+            Status::Unplaced { area_short: self.short }
         };
-        let missing = self
-            .missing
-            .into_iter()
-            .map(|(piece, count)| Missing { piece, count })
-            .collect();
-        Plan {
-            boards: self.boards,
-            missing,
-            status,
-            value: self.value,
-            bound: self.bound,
-            work: self.work,
-        }
+        let missing = self.missing.into_iter().map(|(piece, count)| Missing { piece, count }).collect();
+        Plan { boards: self.boards, missing, status, value: self.value, bound: self.bound, work: self.work }
     }
 }
 
 /// Everything that is wrong with the question.
 fn check_question(stock: &[Board], pieces: &[Piece], saw: &Saw) -> Result<(), CuttingError> {
     let mut faults = Vec::new();
-    let sound =
-        |s: Size| (1..=MAX_LENGTH).contains(&s.width) && (1..=MAX_LENGTH).contains(&s.height);
+    let sound = |s: Size| (1..=MAX_LENGTH).contains(&s.width) && (1..=MAX_LENGTH).contains(&s.height);
     if !(0..=MAX_LENGTH).contains(&saw.kerf) || !(0..=MAX_LENGTH).contains(&saw.trim) {
-        faults.push(Fault::Saw {
-            kerf: saw.kerf,
-            trim: saw.trim,
-        });
+        faults.push(Fault::Saw { kerf: saw.kerf, trim: saw.trim });
     }
     for board in stock {
         let name = board.name.clone();
         if !sound(board.size) {
-            faults.push(Fault::BoardSize {
-                name: name.clone(),
-                width: board.size.width,
-                height: board.size.height,
-            });
+            faults.push(Fault::BoardSize { name: name.clone(), width: board.size.width, height: board.size.height });
         }
         for (index, zone) in board.zones.iter().enumerate() {
             let inside = sound(zone.size)
@@ -212,27 +160,17 @@ fn check_question(stock: &[Board], pieces: &[Piece], saw: &Saw) -> Result<(), Cu
                 && zone.x <= board.size.width - zone.size.width
                 && zone.y <= board.size.height - zone.size.height;
             if !inside {
-                faults.push(Fault::Zone {
-                    name: name.clone(),
-                    number: index + 1,
-                });
+                faults.push(Fault::Zone { name: name.clone(), number: index + 1 });
             }
         }
         if board.cost < 0 {
-            faults.push(Fault::Cost {
-                name,
-                cost: board.cost,
-            });
+            faults.push(Fault::Cost { name, cost: board.cost });
         }
     }
     for piece in pieces {
         if !sound(piece.size) {
             let (width, height) = (piece.size.width, piece.size.height);
-            faults.push(Fault::PieceSize {
-                name: piece.name.clone(),
-                width,
-                height,
-            });
+            faults.push(Fault::PieceSize { name: piece.name.clone(), width, height });
         }
     }
     let count: u64 = pieces.iter().map(|p| u64::from(p.quantity)).sum();
@@ -245,17 +183,9 @@ fn check_question(stock: &[Board], pieces: &[Piece], saw: &Saw) -> Result<(), Cu
             let one = *groups.entry(group).or_insert(&piece.material);
             if one != piece.material {
                 let (one, other) = (one.to_owned(), piece.material.clone());
-                faults.push(Fault::GroupMaterial {
-                    group: group.clone(),
-                    one,
-                    other,
-                });
+                faults.push(Fault::GroupMaterial { group: group.clone(), one, other });
             }
         }
     }
-    if faults.is_empty() {
-        Ok(())
-    } else {
-        Err(CuttingError(faults))
-    }
+    if faults.is_empty() { Ok(()) } else { Err(CuttingError(faults)) }
 }

@@ -92,16 +92,9 @@ impl Problem {
         saw: &Saw,
         goal: &Goal,
     ) -> Self {
-        let wanted: Vec<(usize, &Piece)> = chosen
-            .iter()
-            .filter_map(|&i| Some((i, pieces.get(i)?)))
-            .collect();
-        let unit = wanted
-            .iter()
-            .fold(0, |g, (_, p)| {
-                gcd(gcd(g, p.size.width + saw.kerf), p.size.height + saw.kerf)
-            })
-            .max(1);
+        let wanted: Vec<(usize, &Piece)> = chosen.iter().filter_map(|&i| Some((i, pieces.get(i)?))).collect();
+        let unit =
+            wanted.iter().fold(0, |g, (_, p)| gcd(gcd(g, p.size.width + saw.kerf), p.size.height + saw.kerf)).max(1);
         let mut kinds = Vec::new();
         for &index in boards {
             let Some(board) = stock.get(index) else {
@@ -112,17 +105,11 @@ impl Problem {
                 Quantity::Limited(n) => n,
             };
             let (frame, grown) = frame(board, saw);
-            let zones: Vec<(i64, i64)> = grown
-                .iter()
-                .map(|z| (z.size.width / unit, z.size.height / unit))
-                .collect();
+            let zones: Vec<(i64, i64)> = grown.iter().map(|z| (z.size.width / unit, z.size.height / unit)).collect();
             if limit == 0 || zones.is_empty() {
                 continue;
             }
-            let area = zones
-                .iter()
-                .map(|&(w, h)| i128::from(w) * i128::from(h))
-                .sum();
+            let area = zones.iter().map(|&(w, h)| i128::from(w) * i128::from(h)).sum();
             kinds.push(Kind {
                 board: index,
                 frame,
@@ -137,10 +124,7 @@ impl Problem {
         let mut names: BTreeMap<&str, usize> = BTreeMap::new();
         let mut groups: Vec<Vec<usize>> = Vec::new();
         for (index, piece) in wanted {
-            let (width, height) = (
-                (piece.size.width + saw.kerf) / unit,
-                (piece.size.height + saw.kerf) / unit,
-            );
+            let (width, height) = ((piece.size.width + saw.kerf) / unit, (piece.size.height + saw.kerf) / unit);
             let mut lays = [None, Some(Axis::X), Some(Axis::Y)].map(|grain| piece.lay(grain));
             if width == height {
                 lays = lays.map(|_| (true, false));
@@ -167,20 +151,11 @@ impl Problem {
             }
         }
         for item in &mut items {
-            if item
-                .group
-                .is_some_and(|g| groups.get(g).is_none_or(|members| members.len() < 2))
-            {
+            if item.group.is_some_and(|g| groups.get(g).is_none_or(|members| members.len() < 2)) {
                 item.group = None;
             }
         }
-        Self {
-            kinds,
-            items,
-            unit,
-            kerf: saw.kerf,
-            groups,
-        }
+        Self { kinds, items, unit, kerf: saw.kerf, groups }
     }
 
     /// The same question without the items of these numbers (in rising order).
@@ -204,8 +179,7 @@ impl Problem {
     pub(crate) fn fits(&self, item: &Item, kind: &Kind) -> bool {
         let (given, turned) = item.lays.get(kind.grain).copied().unwrap_or((false, false));
         kind.zones.iter().any(|&(w, h)| {
-            (given && item.width <= w && item.height <= h)
-                || (turned && item.height <= w && item.width <= h)
+            (given && item.width <= w && item.height <= h) || (turned && item.height <= w && item.width <= h)
         })
     }
 }

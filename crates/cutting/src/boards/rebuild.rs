@@ -55,12 +55,9 @@ const ORDERS: usize = 6;
 impl<'a> Filling<'a> {
     /// Empty boards of the given kinds; every piece is left out.
     pub(crate) fn new(problem: &'a Problem, kinds: &[usize], seed: u64) -> Self {
-        let trees: Vec<Tree> = kinds
-            .iter()
-            .filter_map(|&kind| problem.kinds.get(kind).map(|k| Tree::new(kind, &k.zones)))
-            .collect();
-        let mean = problem.kinds.iter().map(|k| k.area as f64).sum::<f64>()
-            / problem.kinds.len().max(1) as f64;
+        let trees: Vec<Tree> =
+            kinds.iter().filter_map(|&kind| problem.kinds.get(kind).map(|k| Tree::new(kind, &k.zones))).collect();
+        let mean = problem.kinds.iter().map(|k| k.area as f64).sum::<f64>() / problem.kinds.len().max(1) as f64;
         Self {
             problem,
             area: problem.items.iter().map(|i| i.area as f64 / mean).collect(),
@@ -205,12 +202,8 @@ impl<'a> Filling<'a> {
                     *tree = before;
                 }
             }
-            let new = members
-                .first()
-                .and_then(|&i| self.problem.items.get(i))
-                .and_then(&mut *open);
-            let Some((kind, k)) = new.and_then(|kind| Some((kind, self.problem.kinds.get(kind)?)))
-            else {
+            let new = members.first().and_then(|&i| self.problem.items.get(i)).and_then(&mut *open);
+            let Some((kind, k)) = new.and_then(|kind| Some((kind, self.problem.kinds.get(kind)?))) else {
                 break;
             };
             if opened {
@@ -263,38 +256,21 @@ impl<'a> Filling<'a> {
             let Some(tree) = self.trees.get(board) else {
                 continue;
             };
-            let grain = self
-                .problem
-                .kinds
-                .get(tree.kind)
-                .map_or(0, |k: &Kind| k.grain);
+            let grain = self.problem.kinds.get(tree.kind).map_or(0, |k: &Kind| k.grain);
             let (given, turned) = item.lays.get(grain).copied().unwrap_or((false, false));
             for &leaf in tree.leaves() {
                 let node = tree.node(leaf);
                 looked += 1;
-                for (allowed, w, h) in [
-                    (given, item.width, item.height),
-                    (turned, item.height, item.width),
-                ] {
+                for (allowed, w, h) in [(given, item.width, item.height), (turned, item.height, item.width)] {
                     if !allowed || w > node.width || h > node.height {
                         continue;
                     }
                     if blink > 0.0 && self.random.unit() < blink {
                         continue;
                     }
-                    let (score, first) =
-                        judge(self.rule, node.width, node.height, w, h, self.scale);
+                    let (score, first) = judge(self.rule, node.width, node.height, w, h, self.scale);
                     if best.as_ref().is_none_or(|(_, b)| score > b.score) {
-                        best = Some((
-                            board,
-                            Place {
-                                leaf,
-                                width: w,
-                                height: h,
-                                first,
-                                score,
-                            },
-                        ));
+                        best = Some((board, Place { leaf, width: w, height: h, first, score }));
                     }
                 }
             }
@@ -337,11 +313,7 @@ impl<'a> Filling<'a> {
         self.forget();
         self.saved_out.clone_from(&self.out);
         self.ruin();
-        self.rule = if self.random.below(8) == 0 {
-            Rule::ShortSide
-        } else {
-            Rule::Convex
-        };
+        self.rule = if self.random.below(8) == 0 { Rule::ShortSide } else { Rule::Convex };
         let order = self.random.below(ORDERS);
         self.rebuild(order, 0.02, budget, |_| None);
         let value = self.value();
@@ -397,11 +369,7 @@ impl<'a> Filling<'a> {
                 while let Some(&index) = self.out.get(at) {
                     at += 1;
                     let group = self.problem.items.get(index).and_then(|i| i.group);
-                    for &mate in group
-                        .and_then(|g| self.problem.groups.get(g))
-                        .into_iter()
-                        .flatten()
-                    {
+                    for &mate in group.and_then(|g| self.problem.groups.get(g)).into_iter().flatten() {
                         if let Some(node) = tree.find(mate) {
                             tree.remove(node, &mut self.out);
                         }

@@ -31,11 +31,7 @@ fn cost(problem: &Problem, trees: &[Tree]) -> (i128, i128) {
 }
 
 fn worth(problem: &Problem, trees: &[Tree], out: &[usize]) -> Worth {
-    let left: i128 = out
-        .iter()
-        .filter_map(|&i| problem.items.get(i))
-        .map(|i| i.area)
-        .sum();
+    let left: i128 = out.iter().filter_map(|&i| problem.items.get(i)).map(|i| i.area).sum();
     (left, cost(problem, trees))
 }
 
@@ -67,12 +63,7 @@ pub(crate) fn solve(problem: &Problem, budget: &Budget<'_>) -> Found {
     }
     let (mut trees, out) = best;
     trees.retain(|t| t.count > 0);
-    Found {
-        trees,
-        out,
-        bound: bound.0,
-        impossible: !room,
-    }
+    Found { trees, out, bound: bound.0, impossible: !room }
 }
 
 /// A bound on the objective from dual feasible functions: on the number of boards, times the cheapest.
@@ -87,20 +78,12 @@ fn fewest(problem: &Problem) -> i128 {
     let width = zones.clone().flatten().map(|z| z.0).max().unwrap_or(1);
     let height = zones.flatten().map(|z| z.1).max().unwrap_or(1);
     let lays = |lay: fn((bool, bool)) -> bool, item: &super::problem::Item| {
-        problem
-            .kinds
-            .iter()
-            .any(|k| item.lays.get(k.grain).is_some_and(|&l| lay(l)))
+        problem.kinds.iter().any(|k| item.lays.get(k.grain).is_some_and(|&l| lay(l)))
     };
     let blocks: Vec<Block> = problem
         .items
         .iter()
-        .map(|i| Block {
-            width: i.width,
-            height: i.height,
-            given: lays(|l| l.0, i),
-            turned: lays(|l| l.1, i),
-        })
+        .map(|i| Block { width: i.width, height: i.height, given: lays(|l| l.0, i), turned: lays(|l| l.1, i) })
         .collect();
     let most = (60_000 / blocks.len().max(1)).clamp(4, 60);
     let count = boards_needed(&blocks, width, height, most);
@@ -113,9 +96,10 @@ fn first_plan(problem: &Problem, budget: &Budget<'_>) -> (Vec<Tree>, Vec<usize>)
     let mut by_price: Vec<usize> = (0..problem.kinds.len()).collect();
     by_price.sort_by(|&a, &b| {
         let price = |k: usize| {
-            problem.kinds.get(k).map_or(f64::INFINITY, |k| {
-                (k.cost.0 as f64 + 1e-9 * k.cost.1 as f64) / k.area.max(1) as f64
-            })
+            problem
+                .kinds
+                .get(k)
+                .map_or(f64::INFINITY, |k| (k.cost.0 as f64 + 1e-9 * k.cost.1 as f64) / k.area.max(1) as f64)
         };
         price(a).total_cmp(&price(b)).then(a.cmp(&b))
     });
@@ -136,10 +120,7 @@ fn first_plan(problem: &Problem, budget: &Budget<'_>) -> (Vec<Tree>, Vec<usize>)
             filling.rebuild(order, 0.0, budget, |item| {
                 let kind = preference.iter().copied().find(|&k| {
                     left.get(k).is_some_and(|&n| n > 0)
-                        && problem
-                            .kinds
-                            .get(k)
-                            .is_some_and(|kind| problem.fits(item, kind))
+                        && problem.kinds.get(k).is_some_and(|kind| problem.fits(item, kind))
                 })?;
                 if let Some(n) = left.get_mut(kind) {
                     *n -= 1;
@@ -152,10 +133,7 @@ fn first_plan(problem: &Problem, budget: &Budget<'_>) -> (Vec<Tree>, Vec<usize>)
             }
         }
     }
-    best.map_or_else(
-        || (Vec::new(), (0..problem.items.len()).collect()),
-        |(_, trees, out)| (trees, out),
-    )
+    best.map_or_else(|| (Vec::new(), (0..problem.items.len()).collect()), |(_, trees, out)| (trees, out))
 }
 
 /// When stock is short: all boards at once, as many pieces as possible.
@@ -195,12 +173,7 @@ fn fewer(problem: &Problem, best: &mut (Vec<Tree>, Vec<usize>), bound: i128, bud
             return;
         }
         filling.trees.retain(|t| t.count > 0);
-        let area = |t: &Tree| {
-            t.items()
-                .filter_map(|i| problem.items.get(i))
-                .map(|i| i.area)
-                .sum::<i128>()
-        };
+        let area = |t: &Tree| t.items().filter_map(|i| problem.items.get(i)).map(|i| i.area).sum::<i128>();
         let least = (0..filling.trees.len()).min_by_key(|&i| filling.trees.get(i).map(area));
         filling.drop_board(least.unwrap_or(0));
         while !filling.out.is_empty() {
@@ -214,12 +187,7 @@ fn fewer(problem: &Problem, best: &mut (Vec<Tree>, Vec<usize>), bound: i128, bud
 }
 
 /// Several kinds of board: sets cheaper than the best, by bisection with ever longer tries.
-fn cheaper(
-    problem: &Problem,
-    best: &mut (Vec<Tree>, Vec<usize>),
-    sets: &[Choice],
-    budget: &Budget<'_>,
-) {
+fn cheaper(problem: &Problem, best: &mut (Vec<Tree>, Vec<usize>), sets: &[Choice], budget: &Budget<'_>) {
     let mut high = sets.len();
     let mut round = 0u32;
     let base = 400 * problem.items.len() as u64 + 20_000;
@@ -228,11 +196,7 @@ fn cheaper(
         while low < high {
             let middle = low + (high - low) / 2;
             let Some(set) = sets.get(middle) else { return };
-            let mut filling = Filling::new(
-                problem,
-                &set.kinds(),
-                u64::from(round) * 7919 + middle as u64,
-            );
+            let mut filling = Filling::new(problem, &set.kinds(), u64::from(round) * 7919 + middle as u64);
             filling.rebuild(round as usize % 5, 0.0, budget, |_| None);
             let until = budget.spent() + (base << round.min(30));
             filling.restart();

@@ -69,21 +69,12 @@ impl Clone for Tree {
     }
 }
 
-#[allow(
-    clippy::indexing_slicing,
-    reason = "node numbers are made and kept valid by this file alone"
-)]
+#[allow(clippy::indexing_slicing, reason = "node numbers are made and kept valid by this file alone")]
 impl Tree {
     /// An empty board of so many zones.
     pub(crate) fn new(kind: usize, zones: &[(i64, i64)]) -> Self {
-        let mut tree = Self {
-            kind,
-            nodes: Vec::new(),
-            dead: Vec::new(),
-            leaves: Vec::new(),
-            roots: zones.len() as u32,
-            count: 0,
-        };
+        let mut tree =
+            Self { kind, nodes: Vec::new(), dead: Vec::new(), leaves: Vec::new(), roots: zones.len() as u32, count: 0 };
         for &(width, height) in zones {
             tree.fresh(Node {
                 width,
@@ -166,16 +157,8 @@ impl Tree {
             return;
         }
         let strip = match first {
-            Axis::X => Node {
-                height: node.height,
-                state: State::Free,
-                ..item_node
-            },
-            Axis::Y => Node {
-                width: node.width,
-                state: State::Free,
-                ..item_node
-            },
+            Axis::X => Node { height: node.height, state: State::Free, ..item_node },
+            Axis::Y => Node { width: node.width, state: State::Free, ..item_node },
         };
         let strip = self.divide(leaf, first, strip);
         self.divide(strip, first.other(), item_node);
@@ -184,15 +167,9 @@ impl Tree {
     /// Cuts `part` off the free leaf along `axis` and gives its number; the leaf keeps the rest.
     fn divide(&mut self, leaf: u32, axis: Axis, part: Node) -> u32 {
         let node = self.nodes[leaf as usize];
-        let parent_splits =
-            node.parent != NONE && self.nodes[node.parent as usize].state == State::Split(axis);
+        let parent_splits = node.parent != NONE && self.nodes[node.parent as usize].state == State::Split(axis);
         if parent_splits {
-            let new = self.fresh(Node {
-                parent: node.parent,
-                next: leaf,
-                prev: node.prev,
-                ..part
-            });
+            let new = self.fresh(Node { parent: node.parent, next: leaf, prev: node.prev, ..part });
             if node.prev == NONE {
                 self.at(node.parent).first = new;
             } else {
@@ -208,27 +185,11 @@ impl Tree {
         }
         self.unleaf(leaf);
         let rest = match axis {
-            Axis::X => Node {
-                width: node.width - part.width,
-                ..node
-            },
-            Axis::Y => Node {
-                height: node.height - part.height,
-                ..node
-            },
+            Axis::X => Node { width: node.width - part.width, ..node },
+            Axis::Y => Node { height: node.height - part.height, ..node },
         };
-        let new = self.fresh(Node {
-            parent: leaf,
-            ..part
-        });
-        let rest = self.fresh(Node {
-            parent: leaf,
-            prev: new,
-            next: NONE,
-            first: NONE,
-            state: State::Free,
-            ..rest
-        });
+        let new = self.fresh(Node { parent: leaf, ..part });
+        let rest = self.fresh(Node { parent: leaf, prev: new, next: NONE, first: NONE, state: State::Free, ..rest });
         self.at(new).next = rest;
         let n = self.at(leaf);
         n.state = State::Split(axis);
@@ -243,18 +204,12 @@ impl Tree {
         }
         let len = self.nodes.len();
         let start = number % len;
-        (start..len)
-            .chain(0..start)
-            .find(|&i| self.nodes[i].state == State::Item)
-            .map(|i| i as u32)
+        (start..len).chain(0..start).find(|&i| self.nodes[i].state == State::Item).map(|i| i as u32)
     }
 
     /// The node that holds this item.
     pub(crate) fn find(&self, item: usize) -> Option<u32> {
-        self.nodes
-            .iter()
-            .position(|n| n.state == State::Item && n.item == item as u32)
-            .map(|i| i as u32)
+        self.nodes.iter().position(|n| n.state == State::Item && n.item == item as u32).map(|i| i as u32)
     }
 
     /// The node above, unless it is a zone.
@@ -350,10 +305,7 @@ impl Tree {
 
     /// All items in it.
     pub(crate) fn items(&self) -> impl Iterator<Item = usize> {
-        self.nodes
-            .iter()
-            .filter(|n| n.state == State::Item)
-            .map(|n| n.item as usize)
+        self.nodes.iter().filter(|n| n.state == State::Item).map(|n| n.item as usize)
     }
 
     /// The tree of each zone.
@@ -420,14 +372,7 @@ impl Tree {
                 child = part.next;
             }
             assert!(frees <= 1, "free neighbours are merged");
-            assert_eq!(
-                sum,
-                if axis == Axis::X {
-                    node.width
-                } else {
-                    node.height
-                }
-            );
+            assert_eq!(sum, if axis == Axis::X { node.width } else { node.height });
         }
     }
 }
@@ -451,11 +396,7 @@ mod tests {
                     .filter(|&l| tree.node(l).width >= w && tree.node(l).height >= h)
                     .collect();
                 if !fitting.is_empty() {
-                    let axis = if random.below(2) == 0 {
-                        Axis::X
-                    } else {
-                        Axis::Y
-                    };
+                    let axis = if random.below(2) == 0 { Axis::X } else { Axis::Y };
                     tree.insert(fitting[random.below(fitting.len())], step, w, h, axis);
                 }
             } else if let Some(mut id) = tree.item_node(random.below(1000)) {
