@@ -9,9 +9,13 @@ pub mod design;
 pub mod expr;
 pub mod finding;
 pub mod geometry;
+pub mod holding;
 pub mod layout;
 pub mod length;
 pub mod text;
 pub mod unit;
+
+#[cfg(test)]
+mod sample;
 
 pub use length::Length;

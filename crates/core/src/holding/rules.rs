@@ -1,0 +1,143 @@
+//! Usual figures for what runs on slides.
+
+use crate::design::{Construction, Fitting, Resolved, Slide, SlideMount};
+use crate::holding::HoldingError;
+use crate::length::Length;
+
+/// The source of a figure that is usual in the trade.
+pub const COMMON_PRACTICE: &str = "common practice";
+/// The source of a figure that the design itself gives.
+pub const DESIGN_FILE: &str = "the design";
+
+/// From the front edge of the carcass, or the rear of an inset front, to the front end of a slide.
+pub const SLIDE_SET_BACK: Length = Length::from_mm(3);
+/// From a front that does not move with it to what stands behind it.
+pub const PLAY_BEHIND_FRONT: Length = Length::from_mm(3);
+/// Under a box on side-mounted slides. With [`BOX_PLAY_ABOVE`] it makes 13 mm, the usual half inch by which a box is
+/// lower than its opening.
+pub const BOX_PLAY_BELOW: Length = Length::from_mm(6);
+/// Above whatever comes out.
+pub const BOX_PLAY_ABOVE: Length = Length::from_mm(7);
+/// How far the bottom of a box for under-mounted slides lies above the lower edges of its sides (from memory).
+pub const UNDER_BOTTOM_RECESS: Length = Length::from_mm(13);
+/// By how much a box on under-mounted slides is shorter than their nominal length (from memory).
+pub const UNDER_SHORTER: Length = Length::from_mm(10);
+/// Behind under-mounted slides; with the set-back it makes nominal length + 13 mm, the lower end of the published
+/// range for the depth inside the carcass.
+const UNDER_REAR_PLAY: Length = Length::from_mm(10);
+/// Beside, under and behind a tilting compartment.
+pub const TILT_PLAY: Length = Length::from_mm(3);
+/// The least air under a slide or a box.
+const LEAST_PLAY: Length = Length::from_mm(3);
+/// Between an under-mounted slide and what lies on it.
+const ON_SLIDE_PLAY: Length = Length::from_mm(1);
+/// The least air beside a box on under-mounted slides.
+const LEAST_BESIDE: Length = Length::from_mm(1);
+/// The side of a box that under-mounted slides are made for.
+const UNDER_USUAL_SIDE: Length = Length::from_mm(16);
+/// Bottoms from this thickness on sit between the walls of a box; thinner ones stand in a groove.
+const THICK_BOTTOM: Length = Length::from_mm(10);
+/// The wood under the groove of a thin bottom.
+const GROOVE_LIP: Length = Length::from_mm(10);
+
+/// The gap round fronts where the design gives none.
+pub const USUAL_REVEAL: Length = Length::from_mm(3);
+
+/// The gap round the fronts of a shell.
+#[must_use]
+pub fn reveal_of(construction: &Construction<Length>) -> Length {
+    construction.reveal.unwrap_or(USUAL_REVEAL)
+}
+
+/// The slide of this name.
+///
+/// # Errors
+/// If there is no such fitting, or if it is not a slide.
+pub fn slide_of<'a>(design: &'a Resolved, name: &str) -> Result<&'a Slide<Length>, HoldingError> {
+    match design.fittings.get(name) {
+        Some(Fitting::Slide(slide)) => Ok(slide),
+        Some(_) => Err(HoldingError::NotASlide { name: name.to_owned() }),
+        None => Err(HoldingError::UnknownSlide { name: name.to_owned() }),
+    }
+}
+
+/// The depth of a box or platform: the nominal length of side-mounted slides, 10 mm less for under-mounted ones.
+#[must_use]
+pub fn box_depth(slide: &Slide<Length>) -> Length {
+    match slide.mount {
+        SlideMount::Side => slide.length,
+        SlideMount::Under => slide.length - UNDER_SHORTER,
+    }
+}
+
+/// The least clear depth behind the front edge, or behind an inset front.
+#[must_use]
+pub fn least_depth(slide: &Slide<Length>) -> Length {
+    let behind = match slide.mount {
+        SlideMount::Side => Length::ZERO,
+        SlideMount::Under => UNDER_REAR_PLAY,
+    };
+    SLIDE_SET_BACK + slide.length + behind
+}
+
+/// From the carcass to the outside of what runs on the slide, each side, where its side is `side` thick (none: a
+/// platform without strips). Side-mounted slides give the space themselves; under-mounted ones give it to the inside
+/// of a box side.
+///
+/// # Errors
+/// If under-mounted slides leave no air beside so thick a side.
+pub fn platform_gap(slide: &Slide<Length>, side: Option<Length>) -> Result<Length, HoldingError> {
+    match slide.mount {
+        SlideMount::Side => Ok(slide.side_space),
+        SlideMount::Under => {
+            let thickness = side.unwrap_or(UNDER_USUAL_SIDE);
+            let gap = slide.side_space - thickness;
+            if gap < LEAST_BESIDE {
+                return Err(HoldingError::SidesTooThick { thickness, side_space: slide.side_space });
+            }
+            Ok(gap)
+        }
+    }
+}
+
+/// From what closes the bay below to the underside of a platform. A side-mounted slide is centred on the strip, or on
+/// the edge of the platform where there is none, since its screws go into that; it may then reach below the platform.
+#[must_use]
+pub fn platform_play_below(slide: &Slide<Length>, thickness: Length, strip: Option<Length>) -> Length {
+    match slide.mount {
+        SlideMount::Under => slide.height + ON_SLIDE_PLAY,
+        SlideMount::Side => {
+            let centre = platform_slide_centre(thickness, strip);
+            BOX_PLAY_BELOW.max(LEAST_PLAY + (slide.height - centre * 2 + Length::from_nm(1)).half())
+        }
+    }
+}
+
+/// From the underside of a platform to the centre line of a side-mounted slide.
+#[must_use]
+pub fn platform_slide_centre(thickness: Length, strip: Option<Length>) -> Length {
+    strip.map_or(thickness.half(), |strip| thickness + strip.half())
+}
+
+/// From what closes the bay below to the lower edge of a box on under-mounted slides: the slide fills the recess under
+/// the bottom and what is left of its height.
+#[must_use]
+pub fn under_box_play_below(slide: &Slide<Length>) -> Length {
+    LEAST_PLAY.max(slide.height + ON_SLIDE_PLAY - UNDER_BOTTOM_RECESS)
+}
+
+/// From the lower edge of a drawer box to the underside of its bottom.
+#[must_use]
+pub fn drawer_bottom_lip(mount: SlideMount, bottom: Length) -> Length {
+    match mount {
+        SlideMount::Under => UNDER_BOTTOM_RECESS,
+        SlideMount::Side if bottom >= THICK_BOTTOM => Length::ZERO,
+        SlideMount::Side => GROOVE_LIP,
+    }
+}
+
+/// Whether the bottom of a drawer box stands in a groove of its walls; else it sits between them.
+#[must_use]
+pub fn bottom_is_grooved(bottom: Length) -> bool {
+    bottom < THICK_BOTTOM
+}

@@ -1,0 +1,109 @@
+//! Small designs for tests, built in code.
+
+use std::collections::BTreeMap;
+
+use indexmap::IndexMap;
+
+use crate::design::{
+    Back, Bay, Carcass, Construction, Design, Envelope, Extension, Extent, Fitting, Front, FrontStyle,
+    Hinge, Holding, Inside, JointKind, Material, MaterialKind, Opens, Resolved, SheetNotes, Site, Slide, SlideMount,
+    Stand, Top, Want,
+};
+use crate::length::Length;
+use crate::unit::Unit;
+
+pub(crate) fn mm(mm: i64) -> Length {
+    Length::from_mm(mm)
+}
+
+pub(crate) fn material(thickness: Length, kind: MaterialKind) -> Material<Length> {
+    Material { thickness, kind, grain: false, density_kg_m3: None, modulus_mpa: None, finish: String::new() }
+}
+
+pub(crate) fn bay(name: &str, inside: Inside<Length>) -> Bay<Length> {
+    Bay { name: name.to_owned(), width: Want::Free, height: Want::Free, share: None, inside, front: None }
+}
+
+pub(crate) fn front(opens: Opens) -> Front {
+    Front { opens, style: None, board: None }
+}
+
+pub(crate) fn inset_front(opens: Opens) -> Front {
+    Front { opens, style: Some(FrontStyle::Inset), board: None }
+}
+
+/// Side-mounted slides 12.7 mm thick, and under-mounted ones that leave 21 mm to the inside of the box.
+pub(crate) fn slides() -> IndexMap<String, Fitting<Length>> {
+    let slide = |mount, side_space, height| {
+        Fitting::Slide(Slide { mount, length: mm(450), side_space, height, load_kg: 40.0, extension: Extension::Full })
+    };
+    IndexMap::from([
+        ("side 450".to_owned(), slide(SlideMount::Side, Length::from_um(12_700), mm(45))),
+        ("under 450".to_owned(), slide(SlideMount::Under, mm(21), mm(27))),
+        ("cup hinge".to_owned(), Fitting::Hinge(Hinge { cup: mm(35), cup_depth: mm(13), opens_deg: 110.0 })),
+    ])
+}
+
+/// Boards of 18, 19, 16 and 4 mm, no banding, an open bay 900 x 800 x 560.
+pub(crate) fn design() -> Resolved {
+    Design {
+        schema: 1,
+        title: "sample".to_owned(),
+        sheet: SheetNotes::default(),
+        unit: Unit::Millimetre { step: 0.5 },
+        parameters: IndexMap::new(),
+        site: Site::default(),
+        things: IndexMap::new(),
+        materials: IndexMap::from([
+            ("carcass board".to_owned(), material(mm(18), MaterialKind::Particleboard)),
+            ("front board".to_owned(), material(mm(19), MaterialKind::Mdf)),
+            ("box board".to_owned(), material(mm(16), MaterialKind::Plywood)),
+            ("thin board".to_owned(), material(mm(4), MaterialKind::Hardboard)),
+        ]),
+        banding: IndexMap::new(),
+        boards: Vec::new(),
+        fittings: slides(),
+        carcass: Carcass {
+            envelope: Envelope {
+                width: Extent::Fixed(mm(900)),
+                height: Extent::Fixed(mm(800)),
+                depth: Extent::Fixed(mm(560)),
+                from_left: None,
+                from_wall: None,
+            },
+            construction: construction(),
+            stand: Stand::Floor,
+            worktop: None,
+            bay: bay("whole", Inside::Open { shelves: 0 }),
+            ties: Vec::new(),
+        },
+    }
+}
+
+pub(crate) fn construction() -> Construction<Length> {
+    use crate::design::Role;
+    Construction {
+        board: "carcass board".to_owned(),
+        boards: BTreeMap::from([(Role::Front, "front board".to_owned()), (Role::Back, "thin board".to_owned())]),
+        sides_run_through: true,
+        top: Top::Panel,
+        back: Back::None,
+        joint: JointKind::Dowelled("8x40".to_owned()),
+        shelf_set_back: None,
+        fronts: FrontStyle::Overlay,
+        reveal: None,
+        banding: Vec::new(),
+    }
+}
+
+pub(crate) fn drawer(slide: &str) -> Holding<Length> {
+    Holding::Drawer {
+        slide: slide.to_owned(),
+        board: Some("box board".to_owned()),
+        bottom: Some("thin board".to_owned()),
+    }
+}
+
+pub(crate) fn pull_out(slide: &str, strips: Option<Length>) -> Holding<Length> {
+    Holding::PullOut { slide: slide.to_owned(), board: None, strips }
+}
