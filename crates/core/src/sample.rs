@@ -5,12 +5,11 @@ use std::collections::BTreeMap;
 use indexmap::IndexMap;
 
 use crate::design::{
-    Back, Bay, Carcass, Construction, Design, Envelope, Extension, Extent, Fitting, Front, FrontStyle,
-    Hinge, Holding, Inside, JointKind, Material, MaterialKind, Opens, Resolved, SheetNotes, Site, Slide, SlideMount,
-    Stand, Top, Want,
+    Back, Bay, Carcass, Construction, Design, Envelope, Extension, Extent, Fitting, Front, FrontStyle, Hinge, Holding,
+    Inside, JointKind, Material, MaterialKind, Opens, Resolved, SheetNotes, Site, Slide, SlideMount, Stand, Top, Want,
 };
 use crate::length::Length;
-use crate::unit::Unit;
+use crate::unit::{Step, Unit};
 
 pub(crate) fn mm(mm: i64) -> Length {
     Length::from_mm(mm)
@@ -50,7 +49,7 @@ pub(crate) fn design() -> Resolved {
         schema: 1,
         title: "sample".to_owned(),
         sheet: SheetNotes::default(),
-        unit: Unit::Millimetre { step: 0.5 },
+        unit: Unit::Millimetre { step: Step::new(Length::from_um(500)).unwrap() },
         parameters: IndexMap::new(),
         site: Site::default(),
         things: IndexMap::new(),
