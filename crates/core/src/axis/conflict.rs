@@ -1,0 +1,121 @@
+//! Why musts cannot hold together: minimal sets, and by how much they fail.
+
+use super::AxisError;
+use super::elastic::failure;
+use super::exact::System;
+use super::mend::{Mend, mends};
+use super::problem::{AxisProblem, MustId, MustKind};
+use super::reduce::reduce;
+use crate::Length;
+
+/// The most conflicts that are listed.
+const MOST_CONFLICTS: usize = 32;
+/// A relaxation below this, in millimetres, is no more than the error of the linear program.
+const NOTHING: f64 = 2e-7;
+/// A part below this in a failure is no part.
+const NO_PART: f64 = 1e-5;
+
+/// A minimal set of musts that cannot hold together: without any one of them, the others can.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Conflict {
+    /// The musts, ascending.
+    pub musts: Vec<MustId>,
+    /// By how much it is too much: the smallest total by which bounds of the set must give way for the set to hold.
+    /// When no ties are in play, that is the sum along the chain less the room there is, and every single must of the
+    /// set would have to give just this. With ties, the must that has most effect would have to give this. Rounded up
+    /// to a nanometre.
+    pub excess: Length,
+    /// Single changes that solve the problem. When there are other conflicts, they are set aside while a mend is
+    /// sought and checked: see [`Mend::solves_all`].
+    pub mends: Vec<Mend>,
+}
+
+/// Whether the musts that `keep` accepts can hold together, in real numbers.
+pub(crate) fn feasible(problem: &AxisProblem, keep: &[bool]) -> Result<bool, AxisError> {
+    let system = System::new(problem, |must| keep[must]);
+    match reduce(&system) {
+        Err(_) => Ok(false),
+        Ok(reduced) if reduced.ties.is_empty() => Ok(true),
+        Ok(_) => Ok(failure(&system)?.each <= NOTHING),
+    }
+}
+
+/// Conflicts that share no must, with their mends; empty if the problem can be solved.
+pub(crate) fn conflicts(problem: &AxisProblem) -> Result<Vec<Conflict>, AxisError> {
+    let mut keep = vec![true; problem.musts.len()];
+    let mut sets: Vec<(Vec<usize>, Length)> = Vec::new();
+    while sets.len() < MOST_CONFLICTS {
+        let Some(found) = one(problem, &keep)? else { break };
+        for must in &found.0 {
+            keep[*must] = false;
+        }
+        sets.push(found);
+    }
+    let mut out = Vec::new();
+    for (index, (set, excess)) in sets.iter().enumerate() {
+        let mut keep = vec![true; problem.musts.len()];
+        for (_, (other, _)) in sets.iter().enumerate().filter(|(other, _)| *other != index) {
+            for must in other {
+                keep[*must] = false;
+            }
+        }
+        let musts = set.iter().copied().map(MustId).collect();
+        let mends = mends(problem, set, &keep, sets.len() == 1)?;
+        out.push(Conflict { musts, excess: *excess, mends });
+    }
+    Ok(out)
+}
+
+/// One minimal conflict among the musts that `keep` accepts.
+fn one(problem: &AxisProblem, keep: &[bool]) -> Result<Option<(Vec<usize>, Length)>, AxisError> {
+    let system = System::new(problem, |must| keep[must]);
+    let only = |set: &[usize]| {
+        let mut only = vec![false; keep.len()];
+        for must in set {
+            only[*must] = true;
+        }
+        only
+    };
+    let start = match reduce(&system) {
+        // A cycle without repeated nodes is minimal as it is.
+        Err(cycle) if cycle.closed => return Ok(Some((cycle.musts, Length::from_nm(cycle.excess)))),
+        Ok(reduced) if reduced.ties.is_empty() => return Ok(None),
+        found => {
+            let failure = failure(&system)?;
+            if failure.each <= NOTHING {
+                if found.is_ok() {
+                    return Ok(None);
+                }
+                // Exact arithmetic sees a conflict too small for the linear program: start from everything.
+                (0..keep.len()).filter(|must| keep[*must]).collect()
+            } else {
+                failure.parts.iter().filter(|(_, part)| *part > NO_PART).map(|(must, _)| *must).collect::<Vec<_>>()
+            }
+        }
+    };
+    let mut set =
+        if feasible(problem, &only(&start))? { (0..keep.len()).filter(|must| keep[*must]).collect() } else { start };
+    // Deletion: try to do without each, first those that nobody may change, so that the rest is more to the point.
+    let mut order = set.clone();
+    order.sort_by_key(|must| (problem.musts[*must].relaxable, std::cmp::Reverse(*must)));
+    for must in order {
+        let rest: Vec<usize> = set.iter().copied().filter(|other| *other != must).collect();
+        if !feasible(problem, &only(&rest))? {
+            set = rest;
+        }
+    }
+    let kept = only(&set);
+    let part = failure(&System::new(problem, |must| kept[must]))?;
+    Ok(Some((set, excess(problem, part.each, &part.parts))))
+}
+
+/// The total that has to give: the equal relaxation, over the part of the must that has most effect.
+fn excess(problem: &AxisProblem, each: f64, parts: &[(usize, f64)]) -> Length {
+    let bounded = |must: usize| !matches!(problem.musts[must].kind, MustKind::Equal(..) | MustKind::InLine(..));
+    let most = |only_bounds: bool| {
+        parts.iter().filter(|(must, _)| !only_bounds || bounded(*must)).map(|(_, part)| *part).fold(0.0, f64::max)
+    };
+    let part = if most(true) > NO_PART { most(true) } else { most(false).max(NO_PART) };
+    let nm = (each / part * 1e6 - 1e-3).ceil();
+    Length::from_nm((nm as i64).max(1))
+}

@@ -1,0 +1,298 @@
+//! From real positions to whole nanometres, on the lattice of the unit's step where the musts leave room for it.
+//!
+//! Each class has a phase: its root lies on the lattice when most of the unknowns in it do. Three ways are tried, the
+//! next only where the one before fails:
+//! 1. each root to the nearest point of its lattice;
+//! 2. one root after another, nearest first, to the nearest point inside the play that the roots before it leave. Rows
+//!    between two lattice roots are sharpened to whole steps first. Where that closes a cycle, no lattice solution
+//!    exists, and the roots on the cycle are let off the lattice. Differences in whole numbers have the property that
+//!    every value inside the play can be completed, so only ties can make this way fail;
+//! 3. all roots rounded down after adding the same part of a step. That keeps every row whose length is a multiple of
+//!    the step and every tie to within one step, for any part; the part is chosen far from where it would matter. First
+//!    on the lattice, then, as every length is a whole number of them, in nanometres.
+
+use super::exact::{Edge, Graph, Tie};
+use super::reduce::Reduced;
+
+/// Within this many nanometres of the middle between two lattice points a position counts as at the middle, and goes up.
+const MIDDLE: f64 = 0.1;
+/// The most parts of a step that the third way tries.
+const PARTS: usize = 24;
+
+/// Positions of the free roots, in nanometres, that keep every row exactly and every tie within `step`.
+pub(crate) fn round(reduced: &Reduced, target_nm: &[f64], step: i64) -> Option<Vec<i64>> {
+    let task = Rounding::new(reduced, target_nm, step);
+    let nearest: Vec<i64> = (0..reduced.free).map(|class| task.nearest(class, step)).collect();
+    if task.holds(&nearest) {
+        return Some(nearest);
+    }
+    [step, 1].into_iter().find_map(|grain| task.one_by_one(grain).or_else(|| task.downwards(grain)))
+}
+
+struct Rounding<'a> {
+    reduced: &'a Reduced,
+    target: &'a [f64],
+    step: i64,
+    phase: Vec<i64>,
+}
+
+/// The play of each root: lowest and highest position.
+struct Play {
+    lowest: Vec<Option<i64>>,
+    highest: Vec<Option<i64>>,
+}
+
+impl<'a> Rounding<'a> {
+    fn new(reduced: &'a Reduced, target: &'a [f64], step: i64) -> Self {
+        let mut residues: Vec<(usize, i64)> = (0..reduced.class.len() - 1)
+            .filter(|node| reduced.class[*node] != reduced.free)
+            .map(|node| (reduced.class[node], (-reduced.offset[node]).rem_euclid(step)))
+            .collect();
+        // Stable: equal residues of a class come together; the commonest wins, then the smaller residue.
+        residues.sort_unstable();
+        let mut phase = vec![0; reduced.free + 1];
+        let mut best = vec![0; reduced.free + 1];
+        for run in residues.chunk_by(|a, b| a == b) {
+            if let Some((class, residue)) = run.first()
+                && run.len() > best[*class]
+            {
+                best[*class] = run.len();
+                phase[*class] = *residue;
+            }
+        }
+        Self { reduced, target, step, phase }
+    }
+
+    /// The point of the class's lattice of this grain that is nearest to its target; the middle goes up.
+    fn nearest(&self, class: usize, grain: i64) -> i64 {
+        let phase = self.phase[class] % grain;
+        let places = (self.target[class] + MIDDLE.min(0.1 * grain as f64) - phase as f64) / grain as f64;
+        phase.saturating_add(((places + 0.5).floor() as i64).saturating_mul(grain))
+    }
+
+    fn root(&self, roots: &[i64], class: usize) -> i64 {
+        roots.get(class).copied().unwrap_or(0)
+    }
+
+    fn holds(&self, roots: &[i64]) -> bool {
+        let row = |row: &Edge| self.root(roots, row.to).saturating_sub(self.root(roots, row.from)) <= row.most;
+        let tie = |tie: &Tie| tie_value(tie, |class| self.root(roots, class)).abs() <= self.step;
+        self.reduced.rows.iter().all(row) && self.reduced.ties.iter().all(tie)
+    }
+
+    /// The rows, sharpened to whole steps between roots that stay on the lattice.
+    fn sharpened(&self, on_lattice: &[bool]) -> Vec<Edge> {
+        let sharpen = |row: &Edge| {
+            if !(on_lattice[row.to] && on_lattice[row.from]) {
+                return *row;
+            }
+            let shift = self.phase[row.to] - self.phase[row.from];
+            Edge { most: (row.most - shift).div_euclid(self.step) * self.step + shift, ..*row }
+        };
+        self.reduced.rows.iter().map(sharpen).collect()
+    }
+
+    /// The second way.
+    fn one_by_one(&self, grain: i64) -> Option<Vec<i64>> {
+        let free = self.reduced.free;
+        let mut on_lattice = vec![grain == self.step; free + 1];
+        on_lattice[free] = true;
+        let mut rows = self.sharpened(&on_lattice);
+        loop {
+            let cycle = match Graph::new(free + 1, &rows, false).potentials() {
+                Ok(_) => break,
+                Err(cycle) => cycle,
+            };
+            let mut any = false;
+            for edge in cycle {
+                for class in [rows[edge].from, rows[edge].to] {
+                    if class != free && std::mem::take(&mut on_lattice[class]) {
+                        any = true;
+                    }
+                }
+            }
+            if !any {
+                return None;
+            }
+            rows = self.sharpened(&on_lattice);
+        }
+        let mut play = self.play(&rows)?;
+        let web = Web::new(free + 1, &rows, &self.reduced.ties);
+        let mut dirty: Vec<usize> = (0..free).collect();
+        web.spread(&mut play, &mut dirty, self.step)?;
+        let mut order: Vec<usize> = (0..free).collect();
+        let distance = |class: usize| (self.target[class] - self.nearest(class, self.step) as f64).abs();
+        order.sort_by(|a, b| {
+            on_lattice[*b].cmp(&on_lattice[*a]).then(distance(*a).total_cmp(&distance(*b))).then(a.cmp(b))
+        });
+        for class in order {
+            let value = self.inside(class, play.lowest[class], play.highest[class]);
+            play.lowest[class] = Some(value);
+            play.highest[class] = Some(value);
+            web.spread(&mut play, &mut vec![class], self.step)?;
+        }
+        let roots: Vec<i64> = play.lowest.iter().take(free).map(|lowest| lowest.unwrap_or(0)).collect();
+        self.holds(&roots).then_some(roots)
+    }
+
+    fn play(&self, rows: &[Edge]) -> Option<Play> {
+        let free = self.reduced.free;
+        let highest = Graph::new(free + 1, rows, false).from(free).ok()?.distance;
+        let lowest = Graph::new(free + 1, rows, true).from(free).ok()?.distance;
+        Some(Play { lowest: lowest.into_iter().map(|lowest| lowest.map(|lowest| -lowest)).collect(), highest })
+    }
+
+    /// The nearest lattice point inside the play; the nearest point of all, where there is no lattice point.
+    fn inside(&self, class: usize, lowest: Option<i64>, highest: Option<i64>) -> i64 {
+        let (step, phase) = (self.step, self.phase[class]);
+        let mut value = self.nearest(class, step);
+        if let Some(highest) = highest {
+            value = value.min((highest - phase).div_euclid(step) * step + phase);
+        }
+        if let Some(lowest) = lowest {
+            value = value.max(-(-(lowest - phase)).div_euclid(step) * step + phase);
+        }
+        let fits =
+            |value: i64| lowest.is_none_or(|lowest| lowest <= value) && highest.is_none_or(|highest| value <= highest);
+        if fits(value) {
+            return value;
+        }
+        let free_value = self.nearest(class, 1);
+        let free_value = highest.map_or(free_value, |highest| free_value.min(highest));
+        lowest.map_or(free_value, |lowest| free_value.max(lowest))
+    }
+
+    /// The third way.
+    fn downwards(&self, grain: i64) -> Option<Vec<i64>> {
+        let phase = |class: usize| self.phase[class] % grain;
+        let places: Vec<f64> =
+            (0..self.reduced.free).map(|class| (self.target[class] - phase(class) as f64) / grain as f64).collect();
+        // The ground has no fraction of a step, and must not be moved either.
+        let mut fractions: Vec<f64> = places.iter().map(|place| place - place.floor()).chain([0.0, 1.0]).collect();
+        fractions.sort_by(f64::total_cmp);
+        let mut gaps: Vec<(f64, f64)> = fractions
+            .windows(2)
+            .filter_map(|pair| Some((pair.last()? - pair.first()?, 1.0 - (pair.first()? + pair.last()?) / 2.0)))
+            .collect();
+        gaps.sort_by(|a, b| b.0.total_cmp(&a.0).then((a.1 - 0.5).abs().total_cmp(&(b.1 - 0.5).abs())));
+        gaps.truncate(PARTS);
+        gaps.sort_by(|a, b| (a.1 - 0.5).abs().total_cmp(&(b.1 - 0.5).abs()));
+        gaps.iter().find_map(|(_, part)| {
+            let roots: Vec<i64> = places
+                .iter()
+                .enumerate()
+                .map(|(class, place)| {
+                    phase(class).saturating_add(((place + part).floor() as i64).saturating_mul(grain))
+                })
+                .collect();
+            self.holds(&roots).then_some(roots)
+        })
+    }
+}
+
+/// The left side of a tie; saturating, because wild candidates are asked too.
+fn tie_value(tie: &Tie, root: impl Fn(usize) -> i64) -> i64 {
+    tie.terms.iter().fold(tie.constant, |sum, (class, factor)| sum.saturating_add(factor.saturating_mul(root(*class))))
+}
+
+/// Which rows and ties each class is in.
+struct Web<'a> {
+    rows: &'a [Edge],
+    ties: &'a [Tie],
+    forwards: Graph<'a>,
+    backwards: Graph<'a>,
+    in_ties: Vec<Vec<usize>>,
+}
+
+impl<'a> Web<'a> {
+    fn new(nodes: usize, rows: &'a [Edge], ties: &'a [Tie]) -> Self {
+        let mut in_ties = vec![Vec::new(); nodes];
+        for (index, tie) in ties.iter().enumerate() {
+            for (class, _) in &tie.terms {
+                in_ties[*class].push(index);
+            }
+        }
+        let (forwards, backwards) = (Graph::new(nodes, rows, false), Graph::new(nodes, rows, true));
+        Self { rows, ties, forwards, backwards, in_ties }
+    }
+
+    /// Narrows the play of all that depends on the dirty classes; none if some play becomes empty.
+    fn spread(&self, play: &mut Play, dirty: &mut Vec<usize>, slack: i64) -> Option<()> {
+        let mut budget = 200 * (self.rows.len() + self.ties.len() + 10);
+        while let Some(class) = dirty.pop() {
+            budget = budget.checked_sub(1)?;
+            if let Some(highest) = play.highest[class] {
+                for &edge in self.forwards.leaving(class) {
+                    let row = self.rows[edge];
+                    narrow(play, row.to, None, Some(highest + row.most), dirty)?;
+                }
+            }
+            if let Some(lowest) = play.lowest[class] {
+                for &edge in self.backwards.leaving(class) {
+                    let row = self.rows[edge];
+                    narrow(play, row.from, Some(lowest - row.most), None, dirty)?;
+                }
+            }
+            for &index in &self.in_ties[class] {
+                let tie = &self.ties[index];
+                for (place, (target, factor)) in tie.terms.iter().enumerate() {
+                    let others = || tie.terms.iter().enumerate().filter(|(other, _)| *other != place);
+                    let least =
+                        others().try_fold(tie.constant, |sum, (_, term)| Some(sum + extreme(play, *term, false)?));
+                    let most =
+                        others().try_fold(tie.constant, |sum, (_, term)| Some(sum + extreme(play, *term, true)?));
+                    // -slack - most <= factor x root <= slack - least
+                    let upper = least.map(|least| slack - least);
+                    let lower = most.map(|most| -slack - most);
+                    let (lower, upper) =
+                        if *factor > 0 { (lower, upper) } else { (upper.map(|u| -u), lower.map(|l| -l)) };
+                    let size = factor.abs();
+                    let lower = lower.map(|lower| -(-lower).div_euclid(size));
+                    narrow(play, *target, lower, upper.map(|upper| upper.div_euclid(size)), dirty)?;
+                }
+            }
+        }
+        Some(())
+    }
+}
+
+fn extreme(play: &Play, (class, factor): (usize, i64), largest: bool) -> Option<i64> {
+    let end = if (factor > 0) == largest { play.highest[class] } else { play.lowest[class] };
+    end.map(|end| factor * end)
+}
+
+fn narrow(
+    play: &mut Play,
+    class: usize,
+    lowest: Option<i64>,
+    highest: Option<i64>,
+    dirty: &mut Vec<usize>,
+) -> Option<()> {
+    let mut changed = false;
+    if let Some(lowest) = lowest
+        && play.lowest[class].is_none_or(|known| lowest > known)
+    {
+        play.lowest[class] = Some(lowest);
+        changed = true;
+    }
+    if let Some(highest) = highest
+        && play.highest[class].is_none_or(|known| highest < known)
+    {
+        play.highest[class] = Some(highest);
+        changed = true;
+    }
+    if let (Some(lowest), Some(highest)) = (play.lowest[class], play.highest[class])
+        && lowest > highest
+    {
+        return None;
+    }
+    if changed && !dirty.contains(&class) {
+        dirty.push(class);
+    }
+    Some(())
+}
+
+/// Each target to the nearest nanometre.
+pub(crate) fn nearest_nm(target: &[f64]) -> Vec<i64> {
+    target.iter().map(|nm| nm.round() as i64).collect()
+}
