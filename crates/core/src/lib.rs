@@ -5,6 +5,7 @@
 //! site. Angles are degrees in files and on screen, radians inside, and the name says which.
 
 pub mod assembly;
+pub mod axis;
 pub mod design;
 pub mod expr;
 pub mod finding;
@@ -12,6 +13,7 @@ pub mod geometry;
 pub mod holding;
 pub mod layout;
 pub mod length;
+pub mod solve;
 pub mod text;
 pub mod unit;
 

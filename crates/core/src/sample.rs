@@ -71,6 +71,7 @@ pub(crate) fn design() -> Resolved {
                 from_wall: None,
             },
             construction: construction(),
+            own_shell: true,
             stand: Stand::Floor,
             worktop: None,
             bay: bay("whole", Inside::Open { shelves: 0 }),

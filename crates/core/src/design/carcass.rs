@@ -16,6 +16,9 @@ pub struct Carcass<L = Dim> {
     pub envelope: Envelope<L>,
     /// How it is built.
     pub construction: Construction<L>,
+    /// Whether it has sides, bottom, top and back round the whole; a piece that is made of boxes only has none.
+    #[serde(default = "yes")]
+    pub own_shell: bool,
     /// What it stands on.
     #[serde(default = "on_the_floor")]
     pub stand: Stand<L>,

@@ -5,6 +5,7 @@ use super::{
     Hinge, Holding, Inside, JointKind, Material, NeighbourWorktop, Niche, Obstacle, Overhang, Shell, Site, Slide,
     Stand, Thing, Top, Want, Worktop,
 };
+use crate::expr::Dim;
 use crate::text::FieldPath;
 
 /// What a length may be.
@@ -58,6 +59,21 @@ pub fn map_lengths<L, M>(design: &Design<L>, each: &mut dyn FnMut(&L, &FieldPath
             .collect(),
         carcass: walk.carcass(&design.carcass, &root.field("carcass")),
     }
+}
+
+/// The same design with another text for the length at `at`; none if no length stands there.
+#[must_use]
+pub fn with_length(design: &Design<Dim>, at: &FieldPath, to: &Dim) -> Option<Design<Dim>> {
+    let mut found = false;
+    let changed = map_lengths(design, &mut |dim, path, _| {
+        if path == at {
+            found = true;
+            to.clone()
+        } else {
+            dim.clone()
+        }
+    });
+    found.then_some(changed)
 }
 
 /// The state of one walk.
@@ -249,6 +265,7 @@ impl<L, M> Walk<'_, L, M> {
         Carcass {
             envelope: self.envelope(&it.envelope, &at.field("envelope")),
             construction: self.construction(&it.construction, &at.field("construction")),
+            own_shell: it.own_shell,
             stand: self.stand(&it.stand, &at.field("stand")),
             worktop: it.worktop.as_ref().map(|it| self.worktop(it, &at.field("worktop"))),
             bay: self.bay(&it.bay, &at.field("bay")),

@@ -1,0 +1,233 @@
+//! Solving small designs: sizes, closing, conflicts, mends, reasons and choices.
+
+use super::*;
+use crate::design::resolve::map_lengths;
+use crate::design::{Design, Role};
+use crate::expr::Scope;
+use crate::geometry::Direction;
+use crate::unit::DecimalMark;
+
+/// A design with 18 mm boards and the given carcass and things.
+fn design(things: &str, carcass: &str) -> Design {
+    let text = format!(
+        "(schema: 1, title: \"t\", unit: Millimetre(step: 0.5), things: {{{things}}},
+          materials: {{\"ply\": (thickness: 18, kind: Plywood), \"thin\": (thickness: 6, kind: Plywood)}},
+          fittings: {{\"slide\": Slide(mount: Side, length: 500, side_space: 12.7, height: 45, load_kg: 40)}},
+          carcass: ({carcass}))"
+    );
+    let options = ron::Options::default().with_default_extension(
+        ron::extensions::Extensions::IMPLICIT_SOME
+            | ron::extensions::Extensions::UNWRAP_NEWTYPES
+            | ron::extensions::Extensions::UNWRAP_VARIANT_NEWTYPES,
+    );
+    options.from_str(&text).unwrap_or_else(|error| panic!("{error}\n{text}"))
+}
+
+fn resolved(design: &Design) -> Resolved {
+    let scope = Scope::empty(design.unit);
+    map_lengths(design, &mut |dim, path, _| dim.eval(&scope).unwrap_or_else(|error| panic!("{path}: {error}")))
+}
+
+const ENVELOPE: &str =
+    "envelope: (width: Fixed(1000), height: Fixed(800), depth: Fixed(500)), construction: (board: \"ply\")";
+const DRYER: &str =
+    "\"dryer\": (size: (595, 650, 400), mass_kg: 30, air: (sides: 20, top: 10, rear: 50), access: Open)";
+
+/// Clear sizes of all bays, as text.
+fn openings(things: &str, carcass: &str) -> String {
+    let design = resolved(&design(things, carcass));
+    let solved = solve(&design).unwrap_or_else(|error| panic!("{error}"));
+    let mut out = Vec::new();
+    for bay in &solved.layout.bays {
+        let size = Axis::ALL.map(|axis| design.unit.format(bay.clear.size(axis), DecimalMark::Point));
+        out.push(format!("{} {} x {} x {}", bay.name, size[0], size[1], size[2]));
+    }
+    out.join("; ")
+}
+
+fn check(things: &str, carcass: &str, expected: &str) {
+    assert_eq!(openings(things, carcass), expected);
+}
+
+fn conflicts(things: &str, carcass: &str) -> (Design, Vec<Conflict>) {
+    let design = design(things, carcass);
+    let outcome = solve(&resolved(&design)).map(|_| ());
+    match outcome {
+        Err(SolveError::Conflicts(found)) => (design, found),
+        other => panic!("no conflict: {other:?}"),
+    }
+}
+
+#[test]
+fn an_empty_box_is_its_envelope_less_its_boards() {
+    check("", &format!("{ENVELOPE}, bay: (name: \"a\", inside: Open())"), "a 964 x 764 x 500");
+}
+
+#[test]
+fn three_equal_bays_round_positions_and_close() {
+    let bays = "bay: (name: \"all\", inside: Across(bays: [(name: \"a\", inside: Open()), (name: \"b\", inside: Open()), (name: \"c\", inside: Open())]))";
+    // (964 - 36) / 3 = 309.33..: positions are rounded, so the sizes differ by a step and the sum closes.
+    check(
+        "",
+        &format!("{ENVELOPE}, {bays}"),
+        "all 964 x 764 x 500; a 309.5 x 764 x 500; b 309 x 764 x 500; c 309.5 x 764 x 500",
+    );
+}
+
+#[test]
+fn a_bay_keeps_close_to_what_it_holds_and_open_space_takes_the_rest() {
+    let bays = "bay: (name: \"all\", inside: Across(bays: [
+        (name: \"machine\", inside: Holds(things: [\"dryer\"], by: Standing)), (name: \"free\", inside: Open())]))";
+    check(DRYER, &format!("{ENVELOPE}, {bays}"), "all 964 x 764 x 500; machine 635 x 764 x 500; free 311 x 764 x 500");
+}
+
+#[test]
+fn shares_divide_what_fixed_bays_leave() {
+    let bays = "bay: (name: \"all\", inside: Up(bays: [
+        (name: \"low\", share: 2, inside: Open()), (name: \"mid\", height: Fixed(128), inside: Open()), (name: \"top\", inside: Open())]))";
+    check(
+        "",
+        &format!("{ENVELOPE}, {bays}"),
+        "all 964 x 764 x 500; low 964 x 400 x 500; mid 964 x 128 x 500; top 964 x 200 x 500",
+    );
+}
+
+#[test]
+fn ties_make_equal_sizes_and_lines() {
+    let bays = "bay: (name: \"all\", inside: Across(bays: [
+        (name: \"left\", inside: Up(bays: [(name: \"a\", height: Fixed(200.3), inside: Open()), (name: \"b\", inside: Open())])),
+        (name: \"right\", inside: Up(bays: [(name: \"c\", inside: Open()), (name: \"d\", inside: Open())]))])),
+        ties: [InLine(edge: Upper, bays: [\"a\", \"c\"])]";
+    let got = openings("", &format!("{ENVELOPE}, {bays}"));
+    assert!(got.contains("a 473 x 200.3 x 500") && got.contains("c 473 x 200.3 x 500"), "{got}");
+}
+
+#[test]
+fn boxes_have_shells_of_their_own() {
+    let bays = "own_shell: false, bay: (name: \"all\", inside: Across(by: Nothing, bays: [
+        (name: \"one\", inside: Boxed(bay: (name: \"a\", inside: Open()))),
+        (name: \"two\", inside: Boxed(shell: (gap: 2), bay: (name: \"b\", inside: Open())))]))";
+    let got = openings("", &format!("{ENVELOPE}, {bays}"));
+    assert_eq!(
+        got,
+        "all 1000 x 800 x 500; one 500 x 800 x 500; a 464 x 764 x 500; two 500 x 800 x 500; b 460 x 760 x 500"
+    );
+}
+
+#[test]
+fn overlay_fronts_and_backs_take_their_depth() {
+    let carcass = "envelope: (width: Fixed(1000), height: Fixed(800), depth: Fixed(500)),
+        construction: (board: \"ply\", boards: {Back: \"thin\"}, back: Inset(set_back: 10)),
+        bay: (name: \"a\", inside: Open(), front: (opens: HingedLeft))";
+    check("", carcass, "a 964 x 764 x 466");
+}
+
+#[test]
+fn stand_and_worktop_are_part_of_the_height() {
+    let carcass = format!(
+        "{ENVELOPE}, stand: Plinth(height: 100, set_back: 50), worktop: (board: \"ply\"), bay: (name: \"a\", inside: Open())"
+    );
+    check("", &carcass, "a 964 x 646 x 500");
+}
+
+#[test]
+fn too_much_over_the_height_is_said_with_the_sum_and_mended() {
+    let bays = "bay: (name: \"all\", inside: Up(bays: [
+        (name: \"machine\", inside: Holds(things: [\"dryer\"], by: Standing)), (name: \"drawer\", height: Fixed(99), inside: Open())]))";
+    let (design, found) = conflicts(DRYER, &format!("{ENVELOPE}, {bays}"));
+    let [conflict] = found.as_slice() else { panic!("{found:?}") };
+    assert_eq!(
+        conflict.what,
+        "13 mm too much over the height: the height of the envelope is fixed at 800 mm; what bay \"machine\" holds needs a \
+         height of 660 mm (dryer 650 mm + air above dryer 10 mm); the height of bay \"drawer\" is fixed at 99 mm; boards, \
+         stand and gaps between them take 54 mm"
+    );
+    let words: Vec<&str> = conflict.mends.iter().map(|mend| mend.words.as_str()).collect();
+    assert_eq!(
+        words,
+        [
+            "make the height of the envelope 813 mm instead of 800 mm",
+            "dryer with 13 mm less height, air and fittings included, would fit in bay \"machine\"",
+            "make the height of bay \"drawer\" 86 mm instead of 99 mm",
+        ]
+    );
+    for mend in &conflict.mends {
+        if let Some(Change::Length { field, to }) = &mend.change {
+            let mended = crate::design::resolve::with_length(&design, field, to).expect("the field is there");
+            assert!(solve(&resolved(&mended)).is_ok(), "{}", mend.words);
+        }
+    }
+}
+
+#[test]
+fn conflicts_on_several_axes_are_all_reported() {
+    let carcass =
+        "envelope: (width: Fixed(500), height: Fixed(300), depth: Fixed(300)), construction: (board: \"ply\"),
+        bay: (name: \"machine\", inside: Holds(things: [\"dryer\"], by: Standing))";
+    let (_, found) = conflicts(DRYER, carcass);
+    assert_eq!(found.iter().map(|it| it.axis).collect::<Vec<_>>(), Axis::ALL);
+}
+
+#[test]
+fn a_thing_turns_when_only_that_fits() {
+    let carcass = format!("{ENVELOPE}, bay: (name: \"all\", inside: Across(bays: [
+        (name: \"narrow\", width: Fixed(410), inside: Holds(things: [\"crate\"], by: Standing)), (name: \"b\", inside: Open())]))");
+    let design = resolved(&design(
+        "\"crate\": (size: (600, 300, 400), may_turn: true)",
+        &carcass.replace("Fixed(500)", "Fixed(620)"),
+    ));
+    let solved = solve(&design).unwrap_or_else(|error| panic!("{error}"));
+    assert!(solved.layout.things[0].turned);
+    assert_eq!(solved.layout.things[0].cuboid.size(Axis::X), Length::from_mm(400));
+    assert_eq!(solved.layout.choices[0].taken, "\"crate\"");
+}
+
+#[test]
+fn why_names_what_decides_and_how_far_it_goes() {
+    let bays = "bay: (name: \"all\", inside: Across(bays: [
+        (name: \"machine\", inside: Holds(things: [\"dryer\"], by: Standing)), (name: \"free\", inside: Open())]))";
+    let design = resolved(&design(DRYER, &format!("{ENVELOPE}, {bays}")));
+    let solved = solve(&design).unwrap_or_else(|error| panic!("{error}"));
+    let why = solved.why(&SizeRef::Bay("free".into(), Axis::X)).unwrap().expect("there is such a bay");
+    assert_eq!(why.size, Length::from_mm(311));
+    assert_eq!(why.deciders[0].words, "the width of the envelope is fixed at 1000 mm");
+    assert!((why.deciders[0].effect - 1.0).abs() < 1e-6);
+    assert_eq!(why.least.as_ref().map(|it| it.0), Some(Length::from_mm(10)));
+    assert_eq!(why.most.as_ref().map(|it| it.0), Some(Length::from_mm(311)));
+}
+
+#[test]
+fn what_stands_has_its_air_inside_the_bay() {
+    let bays = "bay: (name: \"machine\", inside: Holds(things: [\"dryer\"], by: Standing))";
+    let design = resolved(&design(DRYER, &format!("{ENVELOPE}, {bays}")));
+    let solved = solve(&design).unwrap_or_else(|error| panic!("{error}"));
+    let layout = &solved.layout;
+    assert!(layout.bays[0].clear.contains(&layout.things[0].with_air));
+    let grown = layout.things[0].cuboid.grown(Direction::UP, Length::from_mm(10));
+    assert_eq!(grown.max.y, layout.things[0].with_air.max.y);
+    assert!(layout.panels.iter().all(|panel| !panel.cuboid.overlaps(&layout.things[0].with_air)));
+}
+
+#[test]
+fn no_side_is_wider_than_the_salvaged_boards() {
+    let carcass =
+        "envelope: (width: Fixed(1000), height: Fixed(800), depth: AtMost(500)), construction: (board: \"oak\"),
+        bay: (name: \"a\", inside: Open())";
+    let text = design("", carcass.replace("oak", "ply").as_str());
+    let mut design = text;
+    design.materials.insert("oak".into(), crate::design::Material { grain: true, ..design.materials["ply"].clone() });
+    design.carcass.construction.board = "oak".into();
+    design.boards.push(crate::design::Board {
+        name: "old side".into(),
+        material: "oak".into(),
+        size: (crate::expr::Dim::new("2000"), crate::expr::Dim::new("487")),
+        quantity: Some(4),
+        source: crate::design::BoardSource::Salvaged,
+        spoilt: None,
+        only_for: vec![Role::Side],
+        price: None,
+    });
+    let design = resolved(&design);
+    let solved = solve(&design).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(solved.layout.envelope.size(Axis::Z), Length::from_mm(487));
+}
