@@ -1,0 +1,397 @@
+//! Placing dimension chains round a view: levels, arrows, values, and values that are moved out with a leader.
+//!
+//! Each side works in its own frame: u along the chain, v outwards from the outline, both in paper millimetres.
+
+use kurbo::{Circle, Point, Rect, Shape};
+
+use crate::dimension::{Chain, DimensionStyle, Side, Span};
+use crate::display::{Arrow, Display, Layer, Mark, Tone};
+use crate::line::LineClass;
+use crate::place::Occupied;
+use crate::tag::Tag;
+use crate::text::{Anchor, Text};
+
+/// Clear space round a value, in millimetres.
+const CLEAR_MM: f64 = 0.6;
+/// Radius of the dot that stands for two arrows where there is no room for them, in millimetres.
+const DOT_RADIUS_MM: f64 = 0.5;
+/// Where a later extension line may run to, in millimetres; only for keeping values clear of it.
+const FAR_MM: f64 = 500.0;
+
+/// Dimension chains laid out round an outline, in paper millimetres.
+///
+/// `outline` is the box to keep clear of, `scale` the paper millimetres for a model millimetre; the origin of the
+/// paper is the origin of the model. Everything drawn is also added to `occupied`, whose texts are kept clear of.
+#[must_use]
+pub fn lay_out(
+    chains: &[Chain],
+    outline: Rect,
+    scale: f64,
+    style: &DimensionStyle,
+    occupied: &mut Occupied,
+) -> Display {
+    let mut display = Display::new();
+    for side in Side::ALL {
+        let mut of_side: Vec<&Chain> =
+            chains.iter().filter(|chain| chain.side == side && !chain.spans.is_empty()).collect();
+        of_side.sort_by_key(|chain| (chain.rank, chain.fineness()));
+        let levels = assign_levels(&of_side, scale);
+        let frame = Frame { side, outline };
+        let mut layout = SideLayout { frame, scale, style, occupied, display: &mut display };
+        layout.run(&levels);
+    }
+    display
+}
+
+/// The frame of one side.
+#[derive(Clone, Copy)]
+struct Frame {
+    side: Side,
+    outline: Rect,
+}
+
+impl Frame {
+    fn point(self, u: f64, v: f64) -> Point {
+        match self.side {
+            Side::Below => Point::new(u, self.outline.y0 - v),
+            Side::Above => Point::new(u, self.outline.y1 + v),
+            Side::Left => Point::new(self.outline.x0 - v, u),
+            Side::Right => Point::new(self.outline.x1 + v, u),
+        }
+    }
+
+    /// The v of a position across the chain, in paper millimetres.
+    fn across(self, position: f64) -> f64 {
+        match self.side {
+            Side::Below => self.outline.y0 - position,
+            Side::Above => position - self.outline.y1,
+            Side::Left => self.outline.x0 - position,
+            Side::Right => position - self.outline.x1,
+        }
+    }
+
+    /// The direction of rising u, in radians.
+    fn along_rad(self) -> f64 {
+        if self.side.is_horizontal() { 0.0 } else { std::f64::consts::FRAC_PI_2 }
+    }
+}
+
+/// Chains that may share a line: each stands outside every finer chain beside which it runs.
+fn assign_levels<'a>(sorted: &[&'a Chain], scale: f64) -> Vec<Vec<&'a Chain>> {
+    // Room for the values that end spans put beside their chain.
+    const BESIDE_MM: f64 = 14.0;
+    let mut placed: Vec<(usize, f64, f64)> = Vec::new();
+    let mut levels: Vec<Vec<&Chain>> = Vec::new();
+    for chain in sorted {
+        let Some((from, to)) = chain.reach() else { continue };
+        let (from, to) = (from.mm() * scale - BESIDE_MM, to.mm() * scale + BESIDE_MM);
+        let level = placed
+            .iter()
+            .filter(|(_, start, end)| *start < to && from < *end)
+            .map(|(level, ..)| level + 1)
+            .max()
+            .unwrap_or(0);
+        placed.push((level, from, to));
+        while levels.len() <= level {
+            levels.push(Vec::new());
+        }
+        if let Some(row) = levels.get_mut(level) {
+            row.push(chain);
+        }
+    }
+    levels
+}
+
+struct SideLayout<'a> {
+    frame: Frame,
+    scale: f64,
+    style: &'a DimensionStyle,
+    occupied: &'a mut Occupied,
+    display: &'a mut Display,
+}
+
+impl SideLayout<'_> {
+    fn run(&mut self, levels: &[Vec<&Chain>]) {
+        let style = *self.style;
+        let mut line_v = style.first_mm;
+        for (index, level) in levels.iter().enumerate() {
+            // Extension lines of outer levels are not drawn yet, but no value of this level may stand in their way.
+            let mut kept_clear = self.occupied.clone();
+            for chain in levels.iter().skip(index + 1).flatten() {
+                for position in chain.positions() {
+                    let u = position.mm() * self.scale;
+                    kept_clear.add_line(self.frame.point(u, 0.0), self.frame.point(u, FAR_MM));
+                }
+            }
+            std::mem::swap(self.occupied, &mut kept_clear);
+            let before = self.display.items.len();
+            for chain in level {
+                self.extension_lines(chain, line_v);
+            }
+            let mut moved = Vec::new();
+            for chain in level {
+                moved.extend(self.lines_and_values(chain, line_v));
+            }
+            let mut lanes: Vec<Lane> = moved.iter().map(|(mid, _)| Lane { u: *mid, end_v: None }).collect();
+            for (lane, (_, span)) in moved.iter().enumerate() {
+                self.move_out(lane, span, line_v, &mut lanes);
+            }
+            // Back to the list without the lines that were only kept clear, plus what was drawn.
+            std::mem::swap(self.occupied, &mut kept_clear);
+            let drawn = Display { items: self.display.items.get(before..).unwrap_or_default().to_vec() };
+            self.occupied.add_display(&drawn);
+            let reach = drawn.bounds().map_or(line_v, |bounds| self.outermost(bounds));
+            let clearance =
+                if self.frame.side.text_is_outward() { 1.5 } else { style.text_gap_mm + style.height_mm + 1.2 };
+            line_v = (line_v + style.pitch_mm).max(reach + clearance);
+        }
+    }
+
+    fn outermost(&self, bounds: Rect) -> f64 {
+        match self.frame.side {
+            Side::Below => self.frame.across(bounds.y0),
+            Side::Above => self.frame.across(bounds.y1),
+            Side::Left => self.frame.across(bounds.x0),
+            Side::Right => self.frame.across(bounds.x1),
+        }
+    }
+
+    fn line(&mut self, tag: Option<&Tag>, from: (f64, f64), to: (f64, f64)) {
+        let (from, to) = (self.frame.point(from.0, from.1), self.frame.point(to.0, to.1));
+        self.occupied.add_line(from, to);
+        self.display.segment(Layer::Dimensions, LineClass::Dimension, tag.cloned(), from, to);
+    }
+
+    fn extension_lines(&mut self, chain: &Chain, line_v: f64) {
+        let start = chain.feature.map_or(0.0, |feature| self.frame.across(feature.mm() * self.scale));
+        for position in chain.positions() {
+            let u = position.mm() * self.scale;
+            self.line(None, (u, start + self.style.start_gap_mm), (u, line_v + self.style.overshoot_mm));
+        }
+    }
+
+    /// Draws the dimension lines and arrows and the values that fit; hands back those that do not, with the middle.
+    fn lines_and_values<'c>(&mut self, chain: &'c Chain, line_v: f64) -> Vec<(f64, &'c Span)> {
+        let mut spans: Vec<&Span> = chain.spans.iter().collect();
+        spans.sort_by_key(|span| span.from);
+        let (scale, arrows_inside_mm) = (self.scale, self.style.arrows_inside_mm);
+        let ends = |span: &Span| (span.from.mm() * scale, span.to.mm() * scale);
+        let is_wide = |span: &Span| {
+            let (from, to) = ends(span);
+            to - from >= arrows_inside_mm
+        };
+        let joints: Vec<Joint> = chain
+            .positions()
+            .into_iter()
+            .map(|position| {
+                let before = spans.iter().find(|span| span.to == position);
+                let after = spans.iter().find(|span| span.from == position);
+                Joint {
+                    u: position.mm() * scale,
+                    before: before.map(|span| is_wide(span)),
+                    after: after.map(|span| is_wide(span)),
+                    tag: before.or(after).and_then(|span| span.tag.clone()),
+                }
+            })
+            .collect();
+        for span in &spans {
+            let (from, to) = ends(span);
+            self.line(span.tag.as_ref(), (from, line_v), (to, line_v));
+        }
+        for joint in &joints {
+            self.terminators(joint, line_v);
+        }
+        let mut moved = Vec::new();
+        for (index, span) in spans.iter().enumerate() {
+            let (from, to) = ends(span);
+            if self.value_between(span, from, to, line_v) {
+                continue;
+            }
+            let is_first = index.checked_sub(1).and_then(|i| spans.get(i)).is_none_or(|other| other.to < span.from);
+            let is_last = spans.get(index + 1).is_none_or(|other| other.from > span.to);
+            let small = !is_wide(span);
+            if (small && is_last && self.value_beside(span, to, 1.0, line_v))
+                || (small && is_first && self.value_beside(span, from, -1.0, line_v))
+            {
+                continue;
+            }
+            moved.push(((from + to) / 2.0, *span));
+        }
+        moved
+    }
+
+    fn terminators(&mut self, joint: &Joint, line_v: f64) {
+        let along = self.frame.along_rad();
+        let back = along + std::f64::consts::PI;
+        let length = self.style.height_mm;
+        // An arrow that lies before the joint points along the chain, one that lies behind points back.
+        match (joint.before, joint.after) {
+            (Some(true), Some(true)) => {
+                self.arrow(joint, line_v, along);
+                self.arrow(joint, line_v, back);
+            }
+            (Some(true), _) => self.arrow(joint, line_v, along),
+            (_, Some(true)) => self.arrow(joint, line_v, back),
+            (Some(false), Some(false)) => {
+                let dot = Circle::new(self.frame.point(joint.u, line_v), DOT_RADIUS_MM).to_path(0.01);
+                self.display.fill(Layer::Dimensions, Tone::Ink, joint.tag.clone(), dot);
+            }
+            (Some(false), None) => {
+                self.line(joint.tag.as_ref(), (joint.u, line_v), (joint.u + length + 1.0, line_v));
+                self.arrow(joint, line_v, back);
+            }
+            (None, Some(false)) => {
+                self.line(joint.tag.as_ref(), (joint.u, line_v), (joint.u - length - 1.0, line_v));
+                self.arrow(joint, line_v, along);
+            }
+            (None, None) => {}
+        }
+    }
+
+    fn arrow(&mut self, joint: &Joint, line_v: f64, direction_rad: f64) {
+        let arrow =
+            Arrow { tip: self.frame.point(joint.u, line_v), direction_rad, length_mm: self.style.height_mm };
+        self.display.push(Layer::Dimensions, joint.tag.clone(), Mark::Arrow(arrow));
+    }
+
+    /// A value above a line at v, anchored at u.
+    fn value(&self, span: &Span, u: f64, v: f64, anchor: Anchor) -> Text {
+        let gap = self.style.text_gap_mm;
+        let base = if self.frame.side.text_is_outward() { v + gap } else { v - gap };
+        Text::new(self.frame.point(u, base), self.style.height_mm, span.text.clone())
+            .anchored(anchor)
+            .rotated(self.frame.along_rad())
+    }
+
+    fn take(&mut self, span: &Span, text: Text) {
+        self.occupied.add_box(text.bounds());
+        self.display.text(Layer::Dimensions, span.tag.clone(), text);
+    }
+
+    /// Puts the value between its extension lines, in the middle or as near to it as other lines allow.
+    fn value_between(&mut self, span: &Span, from: f64, to: f64, line_v: f64) -> bool {
+        let middle = (from + to) / 2.0;
+        let probe = self.value(span, middle, line_v, Anchor::Middle);
+        let slack = (to - from - probe.width_mm()) / 2.0 - CLEAR_MM;
+        if slack < 0.0 {
+            return false;
+        }
+        let mut shift = 0.0;
+        while shift <= slack {
+            for signed in [shift, -shift] {
+                let text = self.value(span, middle + signed, line_v, Anchor::Middle);
+                if self.is_free(&text) {
+                    self.take(span, text);
+                    return true;
+                }
+            }
+            shift += 0.5;
+        }
+        false
+    }
+
+    /// Puts the value of an end span beside the chain, over the lengthened dimension line.
+    fn value_beside(&mut self, span: &Span, end: f64, outwards: f64, line_v: f64) -> bool {
+        let start = end + outwards * (self.style.height_mm + 1.0);
+        let anchor = if outwards > 0.0 { Anchor::Start } else { Anchor::End };
+        let text = self.value(span, start, line_v, anchor);
+        let stop = start + outwards * text.width_mm();
+        let line = (self.frame.point(start, line_v), self.frame.point(stop, line_v));
+        if !self.is_free(&text) || !self.occupied.line_is_free(line.0, line.1) {
+            return false;
+        }
+        self.line(span.tag.as_ref(), (start, line_v), (stop, line_v));
+        self.take(span, text);
+        true
+    }
+
+    /// Whether a value keeps clear of everything; across its line the gap of the line is clear space enough.
+    fn is_free(&self, text: &Text) -> bool {
+        const ACROSS_MM: f64 = 0.2;
+        let along = CLEAR_MM * 0.9;
+        let bounds = text.bounds();
+        let wide = if self.frame.side.is_horizontal() {
+            bounds.inflate(along, ACROSS_MM)
+        } else {
+            bounds.inflate(ACROSS_MM, along)
+        };
+        self.occupied.is_free(wide, 0.0)
+    }
+
+    /// Moves a value out to the first free row beyond the line, with a leader from the middle of its span.
+    ///
+    /// Leaders of all moved values of the level run in their own lanes, which no other value may cover; so a value can
+    /// always be put beside its lane in a row further out, and the search ends.
+    fn move_out(&mut self, lane: usize, span: &Span, line_v: f64, lanes: &mut [Lane]) {
+        let Some(mid) = lanes.get(lane).map(|lane| lane.u) else { return };
+        let style = *self.style;
+        let outward = self.frame.side.text_is_outward();
+        let row_pitch = style.height_mm + 2.2;
+        let first_row = if outward {
+            line_v + style.text_gap_mm + style.height_mm + 1.2
+        } else {
+            line_v + style.overshoot_mm + CLEAR_MM + style.height_mm + style.text_gap_mm + 0.5
+        };
+        let middle: &[Anchor] = if outward { &[Anchor::Middle] } else { &[] };
+        let mut choice = None;
+        'rows: for row in 0..60_u32 {
+            let v = first_row + f64::from(row) * row_pitch;
+            let steps = if row < 6 { 6_u32 } else { 200 };
+            let beside = (0..steps).flat_map(|step| {
+                let offset = 0.4 + f64::from(step) * 2.0;
+                [(offset, Anchor::Start), (-offset, Anchor::End)]
+            });
+            for (offset, anchor) in middle.iter().map(|anchor| (0.0, *anchor)).chain(beside) {
+                let text = self.value(span, mid + offset, v, anchor);
+                let (low, high) = self.reach_along(&text);
+                let near_v = v - style.height_mm - style.text_gap_mm - CLEAR_MM;
+                let in_lane = lanes.iter().enumerate().any(|(index, other)| {
+                    index != lane
+                        && other.u > low - CLEAR_MM
+                        && other.u < high + CLEAR_MM
+                        && other.end_v.is_none_or(|end| end > near_v)
+                });
+                let leader = (self.frame.point(mid, line_v), self.frame.point(mid, v));
+                let free = !in_lane && self.is_free(&text) && self.occupied.line_is_free(leader.0, leader.1);
+                choice = Some((v, text));
+                if free {
+                    break 'rows;
+                }
+            }
+        }
+        // Beyond sixty rows the sheet is too small anyway; the value is kept, and the collision check reports it.
+        if let Some((v, text)) = choice {
+            self.leader_and_value(mid, span, line_v, v, text);
+            if let Some(lane) = lanes.get_mut(lane) {
+                lane.end_v = Some(v);
+            }
+        }
+    }
+
+    /// The reach of a value along its chain.
+    fn reach_along(&self, text: &Text) -> (f64, f64) {
+        let bounds = text.bounds();
+        if self.frame.side.is_horizontal() { (bounds.x0, bounds.x1) } else { (bounds.y0, bounds.y1) }
+    }
+
+    fn leader_and_value(&mut self, mid: f64, span: &Span, line_v: f64, v: f64, text: Text) {
+        self.line(span.tag.as_ref(), (mid, line_v), (mid, v));
+        let (low, high) = self.reach_along(&text);
+        self.line(span.tag.as_ref(), (low.min(mid), v), (high.max(mid), v));
+        self.take(span, text);
+    }
+}
+
+/// One end of spans on a chain: whether a span ends here or begins here, and whether it is wide enough for arrows.
+struct Joint {
+    u: f64,
+    before: Option<bool>,
+    after: Option<bool>,
+    tag: Option<Tag>,
+}
+
+/// The lane of one leader: where it runs, and how far out once it is drawn.
+struct Lane {
+    u: f64,
+    end_v: Option<f64>,
+}

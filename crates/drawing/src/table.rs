@@ -1,0 +1,341 @@
+//! Lists as tables: columns as wide as their text needs, rows broken over sheets, the heading repeated.
+
+use kurbo::{Point, Rect};
+
+use crate::display::{Display, Layer, Tone};
+use crate::font::{self, HEIGHT_NOTE_MM};
+use crate::line::LineClass;
+use crate::tag::Tag;
+use crate::text::{Anchor, Text};
+use kurbo::Shape;
+
+/// How a column is set.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Column {
+    /// The heading.
+    pub heading: String,
+    /// Start for words, End for figures.
+    pub align: Anchor,
+    /// Whether the column gives way first when the table is too wide: its text is broken into lines.
+    pub breaks: bool,
+}
+
+impl Column {
+    /// A column of words that may be broken into lines.
+    #[must_use]
+    pub fn words(heading: &str) -> Self {
+        Self { heading: heading.to_owned(), align: Anchor::Start, breaks: true }
+    }
+
+    /// A column of short codes, never broken unless nothing else helps.
+    #[must_use]
+    pub fn code(heading: &str) -> Self {
+        Self { heading: heading.to_owned(), align: Anchor::Start, breaks: false }
+    }
+
+    /// A column of figures, set to the right.
+    #[must_use]
+    pub fn figures(heading: &str) -> Self {
+        Self { heading: heading.to_owned(), align: Anchor::End, breaks: false }
+    }
+}
+
+/// One row; cells beyond the columns are ignored, missing ones stay blank.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Row {
+    /// The cells, one a column.
+    pub cells: Vec<String>,
+    /// What the row is about.
+    pub tag: Option<Tag>,
+    /// A heading within the table: only its first cell is set, across the whole width, on a tint.
+    pub is_section: bool,
+}
+
+/// A list.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Table {
+    /// The columns.
+    pub columns: Vec<Column>,
+    /// The rows.
+    pub rows: Vec<Row>,
+}
+
+/// Clear space between a cell's text and its lines, in millimetres.
+const PAD_MM: f64 = 1.5;
+/// Pitch of the lines in a cell, in millimetres.
+const PITCH_MM: f64 = HEIGHT_NOTE_MM * font::LINE_PITCH;
+/// Space above and below the text of a row, in millimetres.
+const ROW_PAD_MM: f64 = 1.4;
+/// The narrowest that a column may be squeezed to, in millimetres.
+const LEAST_MM: f64 = 8.0;
+
+impl Table {
+    /// The table broken into pieces, each to be put with its upper left corner at the origin: as many rows as fit into
+    /// `first_height_mm`, then `height_mm` each. An empty table is one piece with its heading only.
+    #[must_use]
+    pub fn lay_out(&self, width_mm: f64, first_height_mm: f64, height_mm: f64) -> Vec<Display> {
+        let widths = self.widths(width_mm);
+        let heading = self.heading();
+        let heading_lines = self.cell_lines(&heading, &widths);
+        let heading_height = row_height(&heading_lines);
+        let mut pieces = Vec::new();
+        let mut piece = Piece::new(&widths);
+        piece.heading(self, &heading_lines, heading_height);
+        let mut room = first_height_mm;
+        for (index, row) in self.rows.iter().enumerate() {
+            let lines = self.cell_lines(row, &widths);
+            let height = row_height(&lines);
+            // A heading within the table must not be the last line of a sheet.
+            let next = self.rows.get(index + 1).filter(|_| row.is_section);
+            let wanted = height + next.map_or(0.0, |next| row_height(&self.cell_lines(next, &widths)));
+            if piece.depth + wanted > room && piece.rows > 0 {
+                pieces.push(std::mem::replace(&mut piece, Piece::new(&widths)).finish());
+                piece.heading(self, &heading_lines, heading_height);
+                room = height_mm;
+            }
+            piece.row(self, row, &lines, height);
+        }
+        pieces.push(piece.finish());
+        pieces
+    }
+
+    /// The widths of the columns: what the longest text needs, squeezed or spread to the width of the table.
+    #[must_use]
+    pub fn widths(&self, width_mm: f64) -> Vec<f64> {
+        let natural: Vec<f64> = self
+            .columns
+            .iter()
+            .enumerate()
+            .map(|(index, column)| {
+                let cells = self.rows.iter().filter(|row| !row.is_section).filter_map(|row| row.cells.get(index));
+                let widest = cells
+                    .map(|cell| font::width_mm(cell, HEIGHT_NOTE_MM))
+                    .fold(longest_word(&column.heading), f64::max);
+                widest + 2.0 * PAD_MM
+            })
+            .collect();
+        let total: f64 = natural.iter().sum();
+        if total <= width_mm {
+            // Words take the rest, or all columns if there are none.
+            let takers = self.columns.iter().filter(|column| column.breaks).count();
+            let each = (width_mm - total) / takers.max(1) as f64;
+            let spread = |index: usize, width: f64| {
+                let takes = takers > 0 && self.columns.get(index).is_some_and(|column| column.breaks);
+                let last = takers == 0 && index + 1 == natural.len();
+                if takes || last { width + each } else { width }
+            };
+            return natural.iter().enumerate().map(|(index, width)| spread(index, *width)).collect();
+        }
+        squeeze(&natural, &self.columns, width_mm)
+    }
+
+    fn heading(&self) -> Row {
+        let cells = self.columns.iter().map(|column| column.heading.clone()).collect();
+        Row { cells, tag: None, is_section: false }
+    }
+
+    fn cell_lines(&self, row: &Row, widths: &[f64]) -> Vec<Vec<String>> {
+        if row.is_section {
+            let width: f64 = widths.iter().sum();
+            let text = row.cells.first().map_or("", String::as_str);
+            return vec![font::wrapped(text, HEIGHT_NOTE_MM, width - 2.0 * PAD_MM)];
+        }
+        widths
+            .iter()
+            .enumerate()
+            .map(|(index, width)| {
+                let text = row.cells.get(index).map_or("", String::as_str);
+                // A rounding error in the width that was made for this very text must not break it.
+                font::wrapped(text, HEIGHT_NOTE_MM, width - 2.0 * PAD_MM + 1e-6)
+            })
+            .collect()
+    }
+}
+
+fn longest_word(text: &str) -> f64 {
+    text.split_whitespace().map(|word| font::width_mm(word, HEIGHT_NOTE_MM)).fold(0.0, f64::max)
+}
+
+/// Takes what is too much from the columns that break, by their width; if that is not enough, from all.
+fn squeeze(natural: &[f64], columns: &[Column], width_mm: f64) -> Vec<f64> {
+    let mut widths = natural.to_vec();
+    for only_breaking in [true, false] {
+        let total: f64 = widths.iter().sum();
+        let excess = total - width_mm;
+        if excess <= 0.0 {
+            break;
+        }
+        let give: Vec<f64> = widths
+            .iter()
+            .zip(columns)
+            .map(|(width, column)| if column.breaks || !only_breaking { (width - LEAST_MM).max(0.0) } else { 0.0 })
+            .collect();
+        let can_give: f64 = give.iter().sum();
+        if can_give > 0.0 {
+            let share = (excess / can_give).min(1.0);
+            for (width, give) in widths.iter_mut().zip(&give) {
+                *width -= give * share;
+            }
+        }
+    }
+    let total: f64 = widths.iter().sum();
+    if total > width_mm {
+        for width in &mut widths {
+            *width *= width_mm / total;
+        }
+    }
+    widths
+}
+
+fn row_height(lines: &[Vec<String>]) -> f64 {
+    let most = lines.iter().map(Vec::len).max().unwrap_or(1).max(1);
+    HEIGHT_NOTE_MM + PITCH_MM * (most - 1) as f64 + 2.0 * ROW_PAD_MM
+}
+
+/// The part of a table that goes on one sheet.
+struct Piece<'a> {
+    display: Display,
+    widths: &'a [f64],
+    depth: f64,
+    rows: usize,
+    /// Where the vertical lines between columns run: not through headings within the table.
+    ruled: Vec<(f64, f64)>,
+}
+
+impl<'a> Piece<'a> {
+    fn new(widths: &'a [f64]) -> Self {
+        Self { display: Display::new(), widths, depth: 0.0, rows: 0, ruled: Vec::new() }
+    }
+
+    fn width(&self) -> f64 {
+        self.widths.iter().sum()
+    }
+
+    fn heading(&mut self, table: &Table, lines: &[Vec<String>], height: f64) {
+        self.set(table, lines, height, None, false);
+        self.rule(LineClass::FrameWide);
+    }
+
+    fn row(&mut self, table: &Table, row: &Row, lines: &[Vec<String>], height: f64) {
+        if row.is_section {
+            let tint = Rect::new(0.0, -self.depth - height, self.width(), -self.depth);
+            self.display.fill(Layer::Tables, Tone::Tint, row.tag.clone(), tint.to_path(0.1));
+        } else if let Some(tag) = &row.tag {
+            let area = Rect::new(0.0, -self.depth - height, self.width(), -self.depth);
+            self.display.fill(Layer::Tables, Tone::Paper, Some(tag.clone()), area.to_path(0.1));
+        }
+        self.set(table, lines, height, row.tag.as_ref(), row.is_section);
+        self.rule(LineClass::FrameNarrow);
+        self.rows += 1;
+    }
+
+    fn set(&mut self, table: &Table, lines: &[Vec<String>], height: f64, tag: Option<&Tag>, is_section: bool) {
+        let mut left = 0.0;
+        for (index, cell) in lines.iter().enumerate() {
+            let width = if is_section { self.width() } else { self.widths.get(index).copied().unwrap_or_default() };
+            let align = if is_section { Anchor::Start } else { table.columns.get(index).map_or(Anchor::Start, |c| c.align) };
+            let x = match align {
+                Anchor::Start => left + PAD_MM,
+                Anchor::Middle => left + width / 2.0,
+                Anchor::End => left + width - PAD_MM,
+            };
+            for (line, text) in cell.iter().enumerate() {
+                let y = -self.depth - ROW_PAD_MM - HEIGHT_NOTE_MM - PITCH_MM * line as f64;
+                if !text.is_empty() {
+                    let text = Text::new(Point::new(x, y), HEIGHT_NOTE_MM, text.clone()).anchored(align);
+                    self.display.text(Layer::Tables, tag.cloned(), text);
+                }
+            }
+            left += width;
+        }
+        if !is_section {
+            self.ruled.push((self.depth, self.depth + height));
+        }
+        self.depth += height;
+    }
+
+    fn rule(&mut self, class: LineClass) {
+        let (from, to) = (Point::new(0.0, -self.depth), Point::new(self.width(), -self.depth));
+        self.display.segment(Layer::Tables, class, None, from, to);
+    }
+
+    fn finish(mut self) -> Display {
+        // Runs of ruled rows, so that a line is drawn once and not row by row.
+        let mut runs: Vec<(f64, f64)> = Vec::new();
+        for (from, to) in std::mem::take(&mut self.ruled) {
+            match runs.last_mut() {
+                Some(last) if (last.1 - from).abs() < 1e-9 => last.1 = to,
+                _ => runs.push((from, to)),
+            }
+        }
+        let mut left = 0.0;
+        for width in self.widths.iter().take(self.widths.len().saturating_sub(1)) {
+            left += width;
+            for (from, to) in &runs {
+                let (from, to) = (Point::new(left, -from), Point::new(left, -to));
+                self.display.segment(Layer::Tables, LineClass::FrameNarrow, None, from, to);
+            }
+        }
+        let outline = Rect::new(0.0, -self.depth, self.width(), 0.0);
+        self.display.rectangle(Layer::Tables, LineClass::FrameWide, None, outline);
+        self.display
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::place::collisions;
+
+    fn table(rows: usize) -> Table {
+        Table {
+            columns: vec![
+                Column::code("No."),
+                Column::words("Name"),
+                Column::figures("Length"),
+                Column::words("Material and finish"),
+            ],
+            rows: (0..rows)
+                .map(|index| Row {
+                    cells: vec![
+                        format!("P{index}"),
+                        "shelf over the large drawer at the left".into(),
+                        format!("{},5", index * 17),
+                        "Plywood, beech, oiled on all sides; edges rounded by hand".into(),
+                    ],
+                    tag: Some(Tag::Part(format!("P{index}"))),
+                    is_section: index % 10 == 4,
+                })
+                .collect(),
+        }
+    }
+
+    #[test]
+    fn every_row_appears_once_and_nothing_collides() {
+        for (rows, width) in [(0, 180.0), (3, 180.0), (75, 180.0), (75, 100.0), (20, 390.0)] {
+            let table = table(rows);
+            let pieces = table.lay_out(width, 120.0, 220.0);
+            for row in table.rows.iter().filter(|row| !row.is_section) {
+                let number = &row.cells[0];
+                let count: usize =
+                    pieces.iter().map(|piece| piece.texts().filter(|text| text.content == *number).count()).sum();
+                assert_eq!(count, 1, "{number} of {rows}");
+            }
+            for (index, piece) in pieces.iter().enumerate() {
+                assert_eq!(collisions(piece), []);
+                let bounds = piece.bounds().unwrap();
+                let room = if index == 0 { 120.0 } else { 220.0 };
+                assert!(bounds.height() <= room + 1e-6 && bounds.width() <= width + 1e-6, "{bounds:?}");
+                assert!(piece.texts().any(|text| text.content == "Length"), "the heading is on every sheet");
+            }
+        }
+    }
+
+    #[test]
+    fn columns_fill_the_width() {
+        for width in [80.0, 100.0, 180.0, 390.0] {
+            let total: f64 = table(5).widths(width).iter().sum();
+            assert!((total - width).abs() < 1e-6, "{total} of {width}");
+        }
+    }
+}
