@@ -31,12 +31,7 @@ fn front() -> View {
             view.geometry.rectangle(Layer::Outline, LineClass::VisibleOutline, None, rect);
         }
     }
-    view.geometry.rectangle(
-        Layer::Outline,
-        LineClass::VisibleOutline,
-        None,
-        Rect::new(18.0, 0.0, 1182.0, 80.0),
-    );
+    view.geometry.rectangle(Layer::Outline, LineClass::VisibleOutline, None, Rect::new(18.0, 0.0, 1182.0, 80.0));
     view.chains.push(Chain::through(Side::Below, &at(&across), format));
     view.chains.push(Chain::through(Side::Below, &at(&[0.0, 1200.0]), format));
     view.chains.push(Chain::through(Side::Left, &at(&up), format));

@@ -71,10 +71,8 @@ pub fn compose(
         return Err(ComposeError::NoViews);
     }
     for scale in Scale::reductions().filter(|scale| scale.factor() <= at_most.factor() + 1e-12) {
-        let laid: Vec<(Place, PlacedView)> = views
-            .iter()
-            .map(|(place, view)| (*place, view.lay_out(scale.factor(), style).titled(None)))
-            .collect();
+        let laid: Vec<(Place, PlacedView)> =
+            views.iter().map(|(place, view)| (*place, view.lay_out(scale.factor(), style).titled(None))).collect();
         let Some(shifts) = arrange(&laid, format) else { continue };
         title_block.scale = scale.to_string();
         let mut sheet = Sheet::new(format, title_block);
@@ -107,10 +105,7 @@ fn arrange(laid: &[(Place, PlacedView)], format: Format) -> Option<Vec<Vec2>> {
         let free = laid.len() > tied.len();
         let candidates = candidate_shares(free);
         let found = candidates.iter().find_map(|(share_x, share_y)| {
-            let to = Vec2::new(
-                space.x0 + slack.x * share_x - cluster.x0,
-                space.y1 - slack.y * share_y - cluster.y1,
-            );
+            let to = Vec2::new(space.x0 + slack.x * share_x - cluster.x0, space.y1 - slack.y * share_y - cluster.y1);
             let moved: Vec<Rect> = tied.iter().map(|index| boxed(*index) + to).collect();
             let clear = moved.iter().all(|rect| rect.intersect(block).is_zero_area());
             clear.then_some((to, moved))
@@ -128,8 +123,11 @@ fn arrange(laid: &[(Place, PlacedView)], format: Format) -> Option<Vec<Vec2>> {
 
 /// Shares of the slack to try, from the middle outwards when nothing else is to be placed.
 fn candidate_shares(corner_first: bool) -> Vec<(f64, f64)> {
-    let order: &[f64] =
-        if corner_first { &[0.0, 0.25, 0.5, 0.75, 1.0] } else { &[0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9, 0.0, 1.0] };
+    let order: &[f64] = if corner_first {
+        &[0.0, 0.25, 0.5, 0.75, 1.0]
+    } else {
+        &[0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9, 0.0, 1.0]
+    };
     let mut shares: Vec<(f64, f64)> = order.iter().flat_map(|y| order.iter().map(move |x| (*x, *y))).collect();
     if !corner_first {
         shares.sort_by(|a, b| off_centre(*a).total_cmp(&off_centre(*b)));
@@ -245,8 +243,7 @@ mod tests {
             view("plan", Axes::FROM_ABOVE, 1200.0, 580.0),
         );
         let iso = view("iso", Axes::Isometric, 1400.0, 1500.0);
-        let views =
-            [(Place::Front, &front), (Place::FromLeft, &side), (Place::FromAbove, &plan), (Place::Free, &iso)];
+        let views = [(Place::Front, &front), (Place::FromLeft, &side), (Place::FromAbove, &plan), (Place::Free, &iso)];
         let style = DimensionStyle::default();
         let (sheet, placed) = compose(&views, Format::A3, Scale::FULL, &style, TitleBlock::default()).unwrap();
         let at = |id: &str| &placed.iter().find(|view| view.id == id).unwrap().placed;

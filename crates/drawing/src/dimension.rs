@@ -134,7 +134,8 @@ pub struct DimensionStyle {
     pub first_mm: f64,
     /// From one dimension line to the next, at least (common school value 7 to 8).
     pub pitch_mm: f64,
-    /// From the dimension line to the base line of the value (textbooks: about 1).
+    /// From the dimension line to the base line of the value (textbooks: about 1; a little more, so that
+    /// a comma clears the arrow heads).
     pub text_gap_mm: f64,
     /// From the outline to the start of an extension line (ISO 129-1 permits about 8 line widths).
     pub start_gap_mm: f64,
@@ -150,7 +151,7 @@ impl Default for DimensionStyle {
             height_mm: font::HEIGHT_DIMENSION_MM,
             first_mm: 10.0,
             pitch_mm: 8.0,
-            text_gap_mm: 1.0,
+            text_gap_mm: 1.3,
             start_gap_mm: 1.0,
             overshoot_mm: 2.0,
             arrows_inside_mm: 10.0,

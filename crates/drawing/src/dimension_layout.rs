@@ -249,8 +249,7 @@ impl SideLayout<'_> {
     }
 
     fn arrow(&mut self, joint: &Joint, line_v: f64, direction_rad: f64) {
-        let arrow =
-            Arrow { tip: self.frame.point(joint.u, line_v), direction_rad, length_mm: self.style.height_mm };
+        let arrow = Arrow { tip: self.frame.point(joint.u, line_v), direction_rad, length_mm: self.style.height_mm };
         self.display.push(Layer::Dimensions, joint.tag.clone(), Mark::Arrow(arrow));
     }
 
@@ -280,7 +279,7 @@ impl SideLayout<'_> {
         while shift <= slack {
             for signed in [shift, -shift] {
                 let text = self.value(span, middle + signed, line_v, Anchor::Middle);
-                if self.is_free(&text) {
+                if self.is_free(&text, CLEAR_MM * 0.9) {
                     self.take(span, text);
                     return true;
                 }
@@ -297,7 +296,7 @@ impl SideLayout<'_> {
         let text = self.value(span, start, line_v, anchor);
         let stop = start + outwards * text.width_mm();
         let line = (self.frame.point(start, line_v), self.frame.point(stop, line_v));
-        if !self.is_free(&text) || !self.occupied.line_is_free(line.0, line.1) {
+        if !self.is_free(&text, 2.0 * CLEAR_MM) || !self.occupied.line_is_free(line.0, line.1) {
             return false;
         }
         self.line(span.tag.as_ref(), (start, line_v), (stop, line_v));
@@ -306,9 +305,8 @@ impl SideLayout<'_> {
     }
 
     /// Whether a value keeps clear of everything; across its line the gap of the line is clear space enough.
-    fn is_free(&self, text: &Text) -> bool {
+    fn is_free(&self, text: &Text, along: f64) -> bool {
         const ACROSS_MM: f64 = 0.2;
-        let along = CLEAR_MM * 0.9;
         let bounds = text.bounds();
         let wide = if self.frame.side.is_horizontal() {
             bounds.inflate(along, ACROSS_MM)
@@ -352,7 +350,8 @@ impl SideLayout<'_> {
                         && other.end_v.is_none_or(|end| end > near_v)
                 });
                 let leader = (self.frame.point(mid, line_v), self.frame.point(mid, v));
-                let free = !in_lane && self.is_free(&text) && self.occupied.line_is_free(leader.0, leader.1);
+                let free =
+                    !in_lane && self.is_free(&text, CLEAR_MM * 0.9) && self.occupied.line_is_free(leader.0, leader.1);
                 choice = Some((v, text));
                 if free {
                     break 'rows;

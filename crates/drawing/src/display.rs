@@ -264,7 +264,9 @@ impl Item {
             return false;
         }
         match &self.mark {
-            Mark::Stroke { path, .. } => segments(path).iter().any(|(a, b)| distance_to_segment(point, *a, *b) <= reach),
+            Mark::Stroke { path, .. } => {
+                segments(path).iter().any(|(a, b)| distance_to_segment(point, *a, *b) <= reach)
+            }
             Mark::Fill { path, .. } => path.winding(point) != 0,
             Mark::Text(text) => text.corners_contain(point),
             Mark::Arrow(arrow) => arrow.path().winding(point) != 0,

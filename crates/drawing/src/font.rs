@@ -169,7 +169,8 @@ mod tests {
 
     #[test]
     fn every_sign_of_the_trade_has_a_glyph() {
-        for character in "AÄÖÜäöüßé0123456789×⌀½¼¾⅛⅜⅝⅞⁄±°²³µ–—…“”‘’≤≥→↑↓□ ".chars() {
+        for character in "AÄÖÜäöüßé0123456789×⌀½¼¾⅛⅜⅝⅞⁄±°²³µ–—…“”‘’≤≥→↑↓□ ".chars()
+        {
             assert!(has_glyph(character), "{character}");
         }
     }

@@ -5,6 +5,7 @@ use kurbo::{Point, Rect};
 use crate::display::{Display, Layer};
 use crate::font::HEIGHT_DIMENSION_MM;
 use crate::line::LineClass;
+use crate::place::overlap;
 use crate::sheet::Format;
 use crate::text::{Anchor, Text};
 use crate::title_block::block_rect;
@@ -19,16 +20,17 @@ pub const CENTRING_MARK_MM: f64 = 10.0;
 /// The letters of the grid from top to bottom: I and O are not used.
 const GRID_LETTERS: &[u8] = b"ABCDEFGHJKLMNPQRSTUVWXYZ";
 
-/// Frame, grid reference border and centring marks.
+/// Frame, grid reference border and centring marks. The marks stop at the frame where they would run into the title
+/// block or the content of the sheet.
 #[must_use]
-pub fn draw_frame(format: Format) -> Display {
+pub fn draw_frame(format: Format, content: &Display) -> Display {
     let mut display = Display::new();
     let space = format.drawing_space();
     let strip = space.inflate(GRID_STRIP_MM, GRID_STRIP_MM);
     display.rectangle(Layer::Frame, LineClass::FrameWide, None, space);
     display.rectangle(Layer::Frame, LineClass::FrameNarrow, None, strip);
     grid(&mut display, format, space);
-    centring_marks(&mut display, format, space, strip);
+    centring_marks(&mut display, format, space, strip, content);
     display
 }
 
@@ -92,22 +94,23 @@ fn grid(display: &mut Display, format: Format, space: Rect) {
     }
 }
 
-/// Four marks at the axes of symmetry of the sheet, from the outer edge of the grid strip to 10 mm past the frame; at
-/// the frame where the title block begins there.
-fn centring_marks(display: &mut Display, format: Format, space: Rect, strip: Rect) {
+/// Four marks at the axes of symmetry of the sheet, from the outer edge of the grid strip to 10 mm past the frame.
+fn centring_marks(display: &mut Display, format: Format, space: Rect, strip: Rect, content: &Display) {
     let (width, height) = format.size_mm();
     let (x, y) = (width / 2.0, height / 2.0);
     let block = block_rect(format);
-    let inside = |point: Point, at_frame: Point| if block.contains(point) { at_frame } else { point };
     let reach = CENTRING_MARK_MM;
+    // Outer end, at the frame, inner end.
     let marks = [
-        (Point::new(x, strip.y1), Point::new(x, space.y1 - reach)),
-        (Point::new(x, strip.y0), inside(Point::new(x, space.y0 + reach), Point::new(x, space.y0))),
-        (Point::new(strip.x0, y), Point::new(space.x0 + reach, y)),
-        (Point::new(strip.x1, y), Point::new(space.x1 - reach, y)),
+        (Point::new(x, strip.y1), Point::new(x, space.y1), Point::new(x, space.y1 - reach)),
+        (Point::new(x, strip.y0), Point::new(x, space.y0), Point::new(x, space.y0 + reach)),
+        (Point::new(strip.x0, y), Point::new(space.x0, y), Point::new(space.x0 + reach, y)),
+        (Point::new(strip.x1, y), Point::new(space.x1, y), Point::new(space.x1 - reach, y)),
     ];
-    for (from, to) in marks {
-        display.segment(Layer::Frame, LineClass::FrameWide, None, from, to);
+    for (outer, frame, inner) in marks {
+        let inside = Rect::from_points(frame, inner).inflate(1.0, 1.0);
+        let taken = overlap(block, inside) || content.items.iter().any(|item| overlap(item.bounds(), inside));
+        display.segment(Layer::Frame, LineClass::FrameWide, None, outer, if taken { frame } else { inner });
     }
 }
 
@@ -123,9 +126,7 @@ mod tests {
             let (width, height) = format.size_mm();
             let space = format.drawing_space();
             let (across, down) = format.grid_fields();
-            for (size, from, to, fields) in
-                [(width, space.x0, space.x1, across), (height, space.y0, space.y1, down)]
-            {
+            for (size, from, to, fields) in [(width, space.x0, space.x1, across), (height, space.y0, space.y1, down)] {
                 let limits = grid_limits(size, from, to, fields);
                 assert_eq!(limits.len(), fields + 1);
                 assert!(limits.contains(&(size / 2.0)), "a limit stands at the centring mark");
@@ -141,12 +142,12 @@ mod tests {
 
     #[test]
     fn the_grid_runs_from_a_at_the_top_left() {
-        let display = draw_frame(Format::A3);
+        let display = draw_frame(Format::A3, &Display::new());
         let at = |content: &str| display.texts().find(|text| text.content == content).unwrap().at;
         assert!(at("A").y > at("F").y && at("1").x < at("8").x);
         assert!(display.texts().all(|text| text.content != "I" && text.content != "O"));
         for format in Format::ALL {
-            assert_eq!(collisions(&draw_frame(format)), [], "{}", format.name());
+            assert_eq!(collisions(&draw_frame(format, &Display::new())), [], "{}", format.name());
         }
     }
 }

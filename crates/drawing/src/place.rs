@@ -44,8 +44,7 @@ impl Occupied {
     #[must_use]
     pub fn is_free(&self, rect: Rect, clear: f64) -> bool {
         let wide = rect.inflate(clear, clear);
-        !self.boxes.iter().any(|taken| overlap(*taken, wide))
-            && !self.lines.iter().any(|(a, b)| crosses(wide, *a, *b))
+        !self.boxes.iter().any(|taken| overlap(*taken, wide)) && !self.lines.iter().any(|(a, b)| crosses(wide, *a, *b))
     }
 
     /// Whether a straight line crosses no text.

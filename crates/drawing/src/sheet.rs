@@ -105,7 +105,7 @@ impl Sheet {
     /// Everything on the sheet: frame, title block and content.
     #[must_use]
     pub fn display(&self) -> Display {
-        let mut display = draw_frame(self.format);
+        let mut display = draw_frame(self.format, &self.content);
         display.items.extend(self.title_block.draw(self.format).items);
         display.items.extend(self.content.items.iter().cloned());
         display

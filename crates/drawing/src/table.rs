@@ -233,7 +233,8 @@ impl<'a> Piece<'a> {
         let mut left = 0.0;
         for (index, cell) in lines.iter().enumerate() {
             let width = if is_section { self.width() } else { self.widths.get(index).copied().unwrap_or_default() };
-            let align = if is_section { Anchor::Start } else { table.columns.get(index).map_or(Anchor::Start, |c| c.align) };
+            let align =
+                if is_section { Anchor::Start } else { table.columns.get(index).map_or(Anchor::Start, |c| c.align) };
             let x = match align {
                 Anchor::Start => left + PAD_MM,
                 Anchor::Middle => left + width / 2.0,

@@ -75,7 +75,8 @@ impl TitleBlock {
         let rect = block_rect(format);
         let mut display = Display::new();
         let sheet = format!("{} / {}", self.sheet_number, self.sheet_count);
-        let field = |x, y, width, height, label, value, lettering| Field { x, y, width, height, label, value, lettering };
+        let field =
+            |x, y, width, height, label, value, lettering| Field { x, y, width, height, label, value, lettering };
         // Measured from the lower left corner of the block, row by row from the bottom.
         let fields = [
             field(0.0, 0.0, 20.0, 9.0, "Scale", &self.scale, HEIGHT_DIMENSION_MM),
@@ -104,7 +105,7 @@ impl TitleBlock {
             draw_field(&mut display, cell, field, &self.supplementary_title);
         }
         display.rectangle(Layer::Frame, LineClass::FrameWide, None, rect);
-        let symbol_centre = Point::new(rect.x0 + 36.0 + 13.5, rect.y0 + 3.4);
+        let symbol_centre = Point::new(rect.x0 + 36.0 + 12.0, rect.y0 + 3.4);
         first_angle_symbol(&mut display, symbol_centre, 4.6);
         display
     }
@@ -234,7 +235,8 @@ mod tests {
 
     #[test]
     fn long_values_shrink_or_are_cut_inside_their_fields() {
-        let long = "Very long title of a piece of furniture that goes on and on, beyond every measure of reason".repeat(2);
+        let long =
+            "Very long title of a piece of furniture that goes on and on, beyond every measure of reason".repeat(2);
         let block = TitleBlock {
             title: long.clone(),
             supplementary_title: long.clone(),

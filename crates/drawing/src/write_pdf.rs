@@ -6,9 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use kurbo::{BezPath, PathEl, Point};
 use printpdf::{
-    Color, FontId, FontMetrics, Greyscale, Layer as PdfLayer, LayerInternalId, Line, LineDashPattern, LinePoint, Mm, Op,
-    PageAnnotId, PageAnnotation, ParsedFont, PdfDocument, PdfFont, PdfFontHandle, PdfPage, PdfSaveOptions, Pt,
-    PaintMode, Polygon, PolygonRing, TextItem, TextMatrix, WindingOrder,
+    Color, FontId, FontMetrics, Greyscale, Layer as PdfLayer, LayerInternalId, Line, LineDashPattern, LinePoint, Mm,
+    Op, PageAnnotId, PageAnnotation, PaintMode, ParsedFont, PdfDocument, PdfFont, PdfFontHandle, PdfPage,
+    PdfSaveOptions, Polygon, PolygonRing, Pt, TextItem, TextMatrix, WindingOrder,
 };
 use subsetter::GlyphRemapper;
 use thiserror::Error;
