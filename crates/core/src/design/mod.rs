@@ -8,9 +8,11 @@ mod bay;
 mod boards;
 mod carcass;
 mod fittings;
+pub mod read;
 pub mod resolve;
 mod site;
 mod things;
+pub mod validate;
 
 pub use bay::{Bay, Divider, Front, Holding, Inside, Opens, Shell, TiltHinge, Want};
 pub use boards::{BandRule, Banding, Board, BoardSource, Edge, Material, MaterialKind, Role};

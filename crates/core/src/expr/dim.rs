@@ -101,7 +101,7 @@ impl Visitor<'_> for DimVisitor {
     type Value = Dim;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a length: a number, or a text such as \"56 cm\"")
+        f.write_str("a length")
     }
 
     fn visit_i64<E: de::Error>(self, number: i64) -> Result<Dim, E> {
@@ -118,6 +118,10 @@ impl Visitor<'_> for DimVisitor {
         } else {
             Err(E::invalid_value(de::Unexpected::Float(number), &self))
         }
+    }
+
+    fn visit_unit<E: de::Error>(self) -> Result<Dim, E> {
+        Err(E::invalid_value(de::Unexpected::Other("a name without quotation marks"), &self))
     }
 
     fn visit_str<E: de::Error>(self, text: &str) -> Result<Dim, E> {

@@ -4,6 +4,7 @@ pub mod fault;
 pub mod field_path;
 pub mod nearest;
 pub mod position;
+mod refused;
 mod scan;
 pub mod spans;
 #[cfg(test)]

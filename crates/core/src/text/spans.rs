@@ -15,7 +15,7 @@ use super::{
 };
 
 /// The deepest nesting of brackets that a design file may have.
-pub const MAX_NESTING: usize = 96;
+pub const MAX_NESTING: usize = 80;
 
 /// The values of one text with their places.
 #[derive(Clone, Debug)]
@@ -73,6 +73,16 @@ struct Child {
     /// The name or key; the value itself for a place in a list.
     label: Range<usize>,
     node: usize,
+}
+
+impl Node {
+    /// The single value in parentheses, without a field name, if this is nothing but that.
+    fn only_child(&self) -> Option<&Child> {
+        match self.children.as_slice() {
+            [only] if self.shape == Shape::Within(Bracket::Round) && only.segment == Segment::Index(0) => Some(only),
+            _ => None,
+        }
+    }
 }
 
 /// An open bracket while scanning.
@@ -142,11 +152,21 @@ impl<'t> SpanIndex<'t> {
         self.span(path).map(|span| self.position(span.start))
     }
 
-    /// Where the value at `path` begins, or the nearest value around it that the text has.
+    /// Where the value at `path` begins, inside the names of alternatives round it (the number in `Fixed(600)`), or the
+    /// nearest value around it that the text has.
     #[must_use]
     pub fn locate_near(&self, path: &FieldPath) -> Option<Position> {
-        let (node, _) = self.walk(path);
-        self.nodes.get(node?).map(|node| self.position(node.span.start))
+        let (node, left) = self.walk(path);
+        let node = if left == 0 { self.unwrapped(node?) } else { node? };
+        self.nodes.get(node).map(|node| self.position(node.span.start))
+    }
+
+    /// The value inside the names of alternatives round it.
+    fn unwrapped(&self, mut node: usize) -> usize {
+        while let Some(inner) = self.nodes.get(node).and_then(Node::only_child) {
+            node = inner.node;
+        }
+        node
     }
 
     /// Where the name or key of the value at `path` stands; for a place in a list where the value begins.
@@ -165,7 +185,8 @@ impl<'t> SpanIndex<'t> {
     /// otherwise, and for what is no text, where the value begins.
     #[must_use]
     pub fn locate_within(&self, path: &FieldPath, offset: usize) -> Option<Position> {
-        let span = self.span(path)?;
+        let (node, left) = self.walk(path);
+        let span = self.nodes.get(self.unwrapped(node.filter(|_| left == 0)?)).map(|node| node.span.clone())?;
         let value = self.text.get(span.clone())?;
         let quote = value
             .find('"')
@@ -192,10 +213,7 @@ impl<'t> SpanIndex<'t> {
             let Some(child) = here.children.iter().find(around) else {
                 break;
             };
-            let wrapper = here.shape == Shape::Within(Bracket::Round)
-                && here.children.len() == 1
-                && child.segment == Segment::Index(0);
-            if !wrapper {
+            if here.only_child().is_none() {
                 segments.push(child.segment.clone());
             }
             node = Some(child.node);
@@ -223,10 +241,7 @@ impl<'t> SpanIndex<'t> {
         loop {
             let here = self.nodes.get(node)?;
             let own = here.children.iter().find(|child| child.segment == *segment);
-            let inner = match here.children.as_slice() {
-                [only] if here.shape == Shape::Within(Bracket::Round) && only.segment == Segment::Index(0) => only,
-                _ => return own,
-            };
+            let Some(inner) = here.only_child() else { return own };
             // In `Across([a, b])` the place 0 is a, not the list.
             let inside = self.nodes.get(inner.node)?;
             if own.is_some() && (inside.shape == Shape::Leaf || inside.children.is_empty()) {

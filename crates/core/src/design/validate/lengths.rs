@@ -1,0 +1,145 @@
+//! Every length of a design evaluated and held against what is possible.
+
+use std::ops::RangeInclusive;
+
+use super::Check;
+use crate::{
+    Length,
+    design::{Extent, Resolved, Want, resolve::Sign, resolve::map_lengths},
+    text::{Fault, FieldPath, Segment},
+    unit::DecimalMark,
+};
+
+/// The largest size of a piece or thing.
+const LARGEST: Length = Length::from_mm(10_000);
+/// The largest size of a site.
+const LARGEST_SITE: Length = Length::from_mm(50_000);
+
+impl Check<'_, '_> {
+    /// Evaluates all lengths; those at fault become zero.
+    pub(super) fn lengths(&mut self) -> Resolved {
+        let (scope, errors) = super::parameters(self.design);
+        for error in errors {
+            let path = FieldPath::root().field("parameters").key(error.parameter.as_deref().unwrap_or_default());
+            self.faults.push(Fault::expression(path, error, self.index));
+        }
+        let design = self.design;
+        let resolved = map_lengths(design, &mut |dim, path, sign| match dim.eval(&scope) {
+            Ok(length) => {
+                self.limits(length, path, sign);
+                length
+            }
+            Err(error) => {
+                if !error.consequence {
+                    self.faults.push(Fault::expression(path.clone(), error, self.index));
+                }
+                Length::ZERO
+            }
+        });
+        self.spoilt(&resolved);
+        self.between(&resolved);
+        self.niche();
+        resolved
+    }
+
+    fn say(&self, length: Length) -> String {
+        self.design.unit.format_named(length, DecimalMark::Point)
+    }
+
+    fn limits(&mut self, length: Length, path: &FieldPath, sign: Sign) {
+        let written = self.say(length);
+        match sign {
+            Sign::AboveZero if length <= Length::ZERO => {
+                return self.fault(path, format!("{written} is no size"), "write a length above zero");
+            }
+            Sign::ZeroOrMore if length < Length::ZERO => {
+                return self.fault(path, format!("{written} is less than nothing"), "write zero or more");
+            }
+            _ => {}
+        }
+        let (what, range) = possible(path);
+        if !range.contains(&length) {
+            let (least, most) = (self.say(*range.start()), self.say(*range.end()));
+            self.fault(
+                path,
+                format!("{written} is not possible for {what}"),
+                format!("write a length from {least} to {most}"),
+            );
+        }
+    }
+
+    /// A board of which nothing is left is a mistake in the figures.
+    fn spoilt(&mut self, resolved: &Resolved) {
+        for (i, board) in resolved.boards.iter().enumerate() {
+            let Some((start, end, near, far)) = board.spoilt else { continue };
+            if start + end >= board.size.0 || near + far >= board.size.1 {
+                let path = FieldPath::root().field("boards").index(i).field("spoilt");
+                self.fault(
+                    &path,
+                    format!("nothing is left of the board {:?}", board.name),
+                    "write smaller strips, or delete the board",
+                );
+            }
+        }
+    }
+
+    fn between(&mut self, resolved: &Resolved) {
+        let mut wrong = Vec::new();
+        super::bays::each_bay(&resolved.carcass.bay, &mut |bay, path| {
+            for (want, field) in [(&bay.width, "width"), (&bay.height, "height")] {
+                if let Want::Between(low, high) = want
+                    && low > high
+                    && *high > Length::ZERO
+                {
+                    wrong.push((path.field(field), *low, *high));
+                }
+            }
+        });
+        for (path, low, high) in wrong {
+            let cause = format!("no size is from {} to {}", self.say(low), self.say(high));
+            self.fault(&path, cause, "write the smaller length first");
+        }
+    }
+
+    /// What fills the niche needs one that says how large it is.
+    fn niche(&mut self) {
+        let envelope = &self.design.carcass.envelope;
+        let niche = self.design.site.niche.as_ref();
+        let sizes = [
+            ("width", &envelope.width, niche.is_some()),
+            ("height", &envelope.height, niche.is_some_and(|niche| niche.height.is_some())),
+            ("depth", &envelope.depth, niche.is_some_and(|niche| niche.depth.is_some())),
+        ];
+        for (name, extent, given) in sizes {
+            if *extent == Extent::FillNiche && !given {
+                let path = FieldPath::root().field("carcass").field("envelope").field(name);
+                let (cause, add) = match niche {
+                    None => ("the site has no niche to fill".to_owned(), "a niche to the site".to_owned()),
+                    Some(_) => (format!("the niche has no {name} to fill"), format!("the {name} to the niche")),
+                };
+                self.fault(&path, cause, format!("add {add}, or write Fixed(...) or AtMost(...) here"));
+            }
+        }
+    }
+}
+
+/// What the length at `path` is called, and its possible range. The ranges only catch slips of the pen (common
+/// practice: boards from 0.4 mm veneers to thick slabs, bandings from 0.1 mm foil to solid lippings).
+fn possible(path: &FieldPath) -> (&'static str, RangeInclusive<Length>) {
+    let name = |segment: Option<&Segment>| match segment {
+        Some(Segment::Field(name)) => name.clone(),
+        _ => String::new(),
+    };
+    let (first, last) = (name(path.segments().first()), name(path.segments().last()));
+    let up_to = |most: Length| Length::ZERO..=most;
+    let um = Length::from_um;
+    match (first.as_str(), last.as_str()) {
+        ("materials", "thickness") => ("the thickness of a board", um(400)..=um(200_000)),
+        ("banding", "thickness") => ("the thickness of a banding", um(100)..=um(20_000)),
+        ("site", _) => ("a site", -LARGEST_SITE..=LARGEST_SITE),
+        (_, "reveal") => ("a gap round a front", up_to(um(100_000))),
+        (_, "cup" | "cup_depth") => ("the cup of a hinge", up_to(um(60_000))),
+        (_, "front" | "left" | "right" | "rear") => ("this distance", -LARGEST..=LARGEST),
+        _ => ("a piece of furniture", up_to(LARGEST)),
+    }
+}

@@ -1,0 +1,121 @@
+//! Names that must lead to something: materials, bandings and dowels of constructions, fronts, dividers and boards.
+
+use std::collections::BTreeMap;
+
+use super::{Check, bays::each_bay};
+use crate::{
+    Length,
+    design::{Access, Construction, Divider, Inside, JointKind, Opens},
+    text::FieldPath,
+};
+
+/// Diameter and length of a dowel written as `8x40`, whole millimetres; `None` if it is written otherwise or is not
+/// possible. Diameters are from 3 to 20 mm, lengths from 10 to 200 mm (common practice).
+#[must_use]
+pub fn dowel(text: &str) -> Option<(Length, Length)> {
+    let (diameter, length) = text.split_once(['x', '×'])?;
+    let whole = |text: &str| text.trim().parse::<i64>().ok();
+    let (diameter, length) = (whole(diameter)?, whole(length)?);
+    let possible = (3..=20).contains(&diameter) && (10..=200).contains(&length);
+    possible.then(|| (Length::from_mm(diameter), Length::from_mm(length)))
+}
+
+impl Check<'_, '_> {
+    pub(super) fn names(&mut self) {
+        let design = self.design;
+        let root = FieldPath::root();
+        self.given(&root.field("things"), design.things.keys());
+        self.given(&root.field("materials"), design.materials.keys());
+        self.given(&root.field("banding"), design.banding.keys());
+        self.given(&root.field("fittings"), design.fittings.keys());
+        self.unique(
+            &root.field("site").field("obstacles"),
+            "obstacles",
+            design.site.obstacles.iter().map(|it| &it.name),
+        );
+        self.unique(&root.field("boards"), "boards", design.boards.iter().map(|it| &it.name));
+        for (i, board) in design.boards.iter().enumerate() {
+            self.material(&root.field("boards").index(i).field("material"), &board.material);
+        }
+        for (name, thing) in &design.things {
+            if let Access::FrontDoor { opens: Opens::WithHolding | Opens::Fixed, .. } = thing.access {
+                let at = root.field("things").key(name).field("access").field("opens");
+                let cause = format!("the door of {name:?} cannot open like this");
+                self.fault(&at, cause, "write HingedLeft, HingedRight, HingedBelow, HingedAbove or Pair");
+            }
+        }
+        let carcass = root.field("carcass");
+        self.construction(&carcass.field("construction"), &design.carcass.construction);
+        if let Some(worktop) = &design.carcass.worktop {
+            self.material(&carcass.field("worktop").field("board"), &worktop.board);
+        }
+        each_bay(&design.carcass.bay, &mut |bay, path| {
+            let inside = path.field("inside");
+            match &bay.inside {
+                Inside::Across { by: Divider::Of(board), .. } | Inside::Up { by: Divider::Of(board), .. } => {
+                    self.material(&inside.field("by"), board);
+                }
+                Inside::Boxed { shell, .. } => {
+                    if let Some(construction) = &shell.construction {
+                        self.construction(&inside.field("shell").field("construction"), construction);
+                    }
+                }
+                _ => {}
+            }
+            if let Some(board) = bay.front.as_ref().and_then(|front| front.board.as_ref()) {
+                self.material(&path.field("front").field("board"), board);
+            }
+        });
+    }
+
+    fn material(&mut self, path: &FieldPath, name: &str) {
+        let design = self.design;
+        self.known(path, "material", name, design.materials.keys());
+    }
+
+    fn construction(&mut self, path: &FieldPath, construction: &Construction) {
+        let design = self.design;
+        self.material(&path.field("board"), &construction.board);
+        for (role, board) in &construction.boards {
+            self.material(&path.field("boards").key(&format!("{role:?}")), board);
+        }
+        if let JointKind::Dowelled(size) = &construction.joint
+            && dowel(size).is_none()
+        {
+            let cause = format!("{size:?} is no size of a dowel");
+            self.fault(&path.field("joint"), cause, "write diameter x length in mm, as in \"8x40\"");
+        }
+        for (i, rule) in construction.banding.iter().enumerate() {
+            self.known(&path.field("banding").index(i).field("band"), "banding", &rule.band, design.banding.keys());
+        }
+    }
+
+    /// Keys of a map are unique by themselves, but may be empty.
+    fn given<'n>(&mut self, path: &FieldPath, names: impl IntoIterator<Item = &'n String>) {
+        for name in names {
+            if name.trim().is_empty() {
+                self.fault(&path.key(name), "this name is empty", "give it a name");
+            }
+        }
+    }
+
+    fn unique<'n>(&mut self, path: &FieldPath, kind: &str, names: impl IntoIterator<Item = &'n String>) {
+        let mut seen: BTreeMap<&str, usize> = BTreeMap::new();
+        for (i, name) in names.into_iter().enumerate() {
+            let at = path.index(i).field("name");
+            if name.trim().is_empty() {
+                self.fault(&at, "this name is empty", "give it a name");
+            } else if let Some(first) = seen.get(name.as_str()) {
+                let place = path.index(*first).field("name");
+                let line = self
+                    .index
+                    .and_then(|index| index.locate_near(&place))
+                    .map(|at| format!(", first in line {}", at.line));
+                let cause = format!("two {kind} are called {name:?}{}", line.unwrap_or_default());
+                self.fault(&at, cause, "rename one of them");
+            } else {
+                seen.insert(name, i);
+            }
+        }
+    }
+}

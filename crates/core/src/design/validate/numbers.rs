@@ -1,0 +1,94 @@
+//! Numbers of a design that are no lengths: masses, densities, shares, prices, angles and counts.
+
+use super::{Check, bays::each_bay};
+use crate::{
+    design::{Fitting, Holding, Inside},
+    text::FieldPath,
+};
+
+/// The most loose shelves in one bay.
+const MOST_SHELVES: u32 = 100;
+
+/// A range of numbers, with or without its lower end.
+struct Possible {
+    what: &'static str,
+    unit: &'static str,
+    least: f64,
+    least_counts: bool,
+    most: f64,
+}
+
+const MASS: Possible = Possible { what: "a mass", unit: " kg", least: 0.0, least_counts: true, most: 2_000.0 };
+const LOAD: Possible = Possible { what: "a load class", unit: " kg", least: 0.0, least_counts: false, most: 2_000.0 };
+const DENSITY: Possible =
+    Possible { what: "a density", unit: " kg/m³", least: 50.0, least_counts: true, most: 3_000.0 };
+const MODULUS: Possible =
+    Possible { what: "a modulus of elasticity", unit: " MPa", least: 100.0, least_counts: true, most: 100_000.0 };
+const PRICE: Possible = Possible { what: "a price", unit: "", least: 0.0, least_counts: true, most: 1e9 };
+const SHARE: Possible = Possible { what: "a share", unit: "", least: 0.0, least_counts: false, most: 1_000.0 };
+const TILT: Possible = Possible { what: "a tilting angle", unit: "°", least: 0.0, least_counts: false, most: 90.0 };
+const HINGE: Possible = Possible { what: "an opening angle", unit: "°", least: 0.0, least_counts: false, most: 270.0 };
+
+impl Check<'_, '_> {
+    fn number(&mut self, path: &FieldPath, value: f64, possible: &Possible) {
+        let Possible { what, unit, least, least_counts, most } = *possible;
+        let above = if least_counts { value >= least } else { value > least };
+        // Not a number fails both comparisons.
+        if !(above && value <= most) {
+            let from = if least_counts { format!("from {least}") } else { format!("above {least}") };
+            self.fault(
+                path,
+                format!("{value}{unit} is not possible for {what}"),
+                format!("write a number {from} up to {most}"),
+            );
+        }
+    }
+
+    pub(super) fn numbers(&mut self) {
+        let root = FieldPath::root();
+        let design = self.design;
+        for (name, thing) in &design.things {
+            let path = root.field("things").key(name);
+            self.number(&path.field("mass_kg"), thing.mass_kg, &MASS);
+            self.number(&path.field("load_kg"), thing.load_kg, &MASS);
+        }
+        for (name, material) in &design.materials {
+            let path = root.field("materials").key(name);
+            let values =
+                [("density_kg_m3", material.density_kg_m3, &DENSITY), ("modulus_mpa", material.modulus_mpa, &MODULUS)];
+            for (field, value, possible) in values {
+                if let Some(value) = value {
+                    self.number(&path.field(field), value, possible);
+                }
+            }
+        }
+        for (i, board) in design.boards.iter().enumerate() {
+            if let Some(price) = board.price {
+                self.number(&root.field("boards").index(i).field("price"), price, &PRICE);
+            }
+        }
+        for (name, fitting) in &design.fittings {
+            let path = root.field("fittings").key(name);
+            match fitting {
+                Fitting::Slide(slide) => self.number(&path.field("load_kg"), slide.load_kg, &LOAD),
+                Fitting::Hinge(hinge) => self.number(&path.field("opens_deg"), hinge.opens_deg, &HINGE),
+            }
+        }
+        each_bay(&design.carcass.bay, &mut |bay, path| {
+            if let Some(share) = bay.share {
+                self.number(&path.field("share"), share, &SHARE);
+            }
+            let inside = path.field("inside");
+            match &bay.inside {
+                Inside::Holds { by: Holding::TiltOut { opens_deg, .. }, .. } => {
+                    self.number(&inside.field("by").field("opens_deg"), *opens_deg, &TILT);
+                }
+                Inside::Open { shelves } if *shelves > MOST_SHELVES => {
+                    let cause = format!("{shelves} shelves are too many for one bay");
+                    self.fault(&inside.field("shelves"), cause, format!("write at most {MOST_SHELVES}"));
+                }
+                _ => {}
+            }
+        });
+    }
+}
