@@ -127,6 +127,9 @@ fn minimiser(
     before: Option<&Solution>,
 ) -> Result<Option<Polished>, AxisError> {
     let program = &quadratic.program;
+    if program.free == 0 {
+        return Ok(Some(Polished { x: Vec::new(), z: Vec::new(), active: Vec::new() }));
+    }
     if let Some(polished) = before.and_then(|before| polish(program, &before.pressing(reduced))) {
         return Ok(Some(polished));
     }

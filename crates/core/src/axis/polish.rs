@@ -31,7 +31,7 @@ pub(crate) struct Equations<'a> {
     program: &'a Program,
     /// The active rows, ascending.
     pub(crate) active: Vec<usize>,
-    factors: Option<QDLDLFactorisation<f64>>,
+    factors: QDLDLFactorisation<f64>,
 }
 
 impl<'a> Equations<'a> {
@@ -40,6 +40,9 @@ impl<'a> Equations<'a> {
         let active: Vec<usize> = (0..active.len()).filter(|row| active[*row]).collect();
         let free = program.free;
         let size = free + active.len();
+        if size == 0 {
+            return None;
+        }
         let mut colptr = Vec::with_capacity(size + 1);
         let (mut rowval, mut nzval) = (Vec::new(), Vec::new());
         colptr.push(0);
@@ -68,7 +71,7 @@ impl<'a> Equations<'a> {
             regularize_delta: SHIFT,
             ..QDLDLSettings::default()
         };
-        let factors = if size == 0 { None } else { Some(QDLDLFactorisation::new(&matrix, Some(settings)).ok()?) };
+        let factors = QDLDLFactorisation::new(&matrix, Some(settings)).ok()?;
         Some(Self { program, active, factors })
     }
 
@@ -105,9 +108,7 @@ impl<'a> Equations<'a> {
                 break;
             }
             let mut step = residual.clone();
-            if let Some(factors) = &mut self.factors {
-                factors.solve(&mut step);
-            }
+            self.factors.solve(&mut step);
             let trial: Vec<f64> = point.iter().zip(&step).map(|(at, by)| at + by).collect();
             let left = self.residual(right, &trial);
             let trial_error = largest(&left);
