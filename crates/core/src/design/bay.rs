@@ -12,23 +12,27 @@ pub struct Bay<L = Dim> {
     /// Its name, unique in the whole tree.
     pub name: String,
     /// What is asked of its width.
-    #[serde(default = "free")]
+    #[serde(default = "free", skip_serializing_if = "is_free")]
     pub width: Want<L>,
     /// What is asked of its height.
-    #[serde(default = "free")]
+    #[serde(default = "free", skip_serializing_if = "is_free")]
     pub height: Want<L>,
     /// Its part of what is left to share among the bays of the same division; 1 if not given.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub share: Option<f64>,
     /// What it is for.
     pub inside: Inside<L>,
     /// What closes it towards the person.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub front: Option<Front>,
 }
 
 fn free<L>() -> Want<L> {
     Want::Free
+}
+
+fn is_free<L>(want: &Want<L>) -> bool {
+    matches!(want, Want::Free)
 }
 
 /// What is asked of one size.
@@ -56,13 +60,13 @@ pub enum Inside<L = Dim> {
     /// Open space, with so many shelves that divide it evenly.
     Open {
         /// Number of loose shelves.
-        #[serde(default)]
+        #[serde(default, skip_serializing_if = "super::is_default")]
         shelves: u32,
     },
     /// Holds things, side by side from left to right if several.
     Holds {
         /// Their names.
-        #[serde(default)]
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
         things: Vec<String>,
         /// What carries them.
         by: Holding<L>,
@@ -72,7 +76,7 @@ pub enum Inside<L = Dim> {
         /// The bays.
         bays: Vec<Bay<L>>,
         /// What stands between them.
-        #[serde(default)]
+        #[serde(default, skip_serializing_if = "super::is_default")]
         by: Divider,
     },
     /// Divided by shelves, bays from the floor up.
@@ -80,13 +84,13 @@ pub enum Inside<L = Dim> {
         /// The bays.
         bays: Vec<Bay<L>>,
         /// What lies between them.
-        #[serde(default)]
+        #[serde(default, skip_serializing_if = "super::is_default")]
         by: Divider,
     },
     /// Wrapped in a shell of its own.
     Boxed {
         /// How the shell is built.
-        #[serde(default = "plain_shell")]
+        #[serde(default = "plain_shell", skip_serializing_if = "is_plain_shell")]
         shell: Shell<L>,
         /// What is inside it.
         bay: Box<Bay<L>>,
@@ -95,6 +99,10 @@ pub enum Inside<L = Dim> {
 
 fn plain_shell<L>() -> Shell<L> {
     Shell { gap: None, construction: None }
+}
+
+fn is_plain_shell<L>(shell: &Shell<L>) -> bool {
+    shell.gap.is_none() && shell.construction.is_none()
 }
 
 /// What stands or lies between the bays of a division.
@@ -115,10 +123,10 @@ pub enum Divider {
 #[serde(deny_unknown_fields)]
 pub struct Shell<L = Dim> {
     /// Air between the shell and what surrounds it; none if not given.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub gap: Option<L>,
     /// How it is built; as the carcass if not given.
-    #[serde(default = "no_construction")]
+    #[serde(default = "no_construction", skip_serializing_if = "Option::is_none")]
     pub construction: Option<Construction<L>>,
 }
 
@@ -146,10 +154,10 @@ pub enum Holding<L = Dim> {
         /// The name of the slides.
         slide: String,
         /// The material of the board; the construction's own if not given.
-        #[serde(default)]
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         board: Option<String>,
         /// Height of the strips along the board; none if not given.
-        #[serde(default = "none")]
+        #[serde(default = "none", skip_serializing_if = "Option::is_none")]
         strips: Option<L>,
     },
     /// They lie in a drawer box, which may also be empty.
@@ -157,10 +165,10 @@ pub enum Holding<L = Dim> {
         /// The name of the slides.
         slide: String,
         /// The material of the sides and ends of the box; the construction's own if not given.
-        #[serde(default)]
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         board: Option<String>,
         /// The material of its bottom; that of the sides if not given.
-        #[serde(default)]
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         bottom: Option<String>,
     },
     /// They stand in a compartment that tilts out.
@@ -170,10 +178,10 @@ pub enum Holding<L = Dim> {
         /// Largest opening angle, degrees.
         opens_deg: f64,
         /// Whether the compartment has a lid.
-        #[serde(default)]
+        #[serde(default, skip_serializing_if = "super::is_default")]
         lid: bool,
         /// The material of the compartment; the construction's own if not given.
-        #[serde(default)]
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         board: Option<String>,
     },
 }
@@ -194,10 +202,10 @@ pub struct Front {
     /// How it opens.
     pub opens: Opens,
     /// Before the carcass or inside it; as the construction says if not given.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub style: Option<FrontStyle>,
     /// Its material; the construction's if not given.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub board: Option<String>,
 }
 

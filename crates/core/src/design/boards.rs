@@ -13,16 +13,16 @@ pub struct Material<L = Dim> {
     /// What it is made of.
     pub kind: MaterialKind,
     /// Whether the face has a direction that parts must keep.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "super::is_default")]
     pub grain: bool,
     /// Density, kg/m³; the kind's usual one if not given.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub density_kg_m3: Option<f64>,
     /// Modulus of elasticity in bending, MPa; the kind's usual one if not given.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub modulus_mpa: Option<f64>,
     /// Colour or finish, in words.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub finish: String,
 }
 
@@ -69,10 +69,10 @@ pub struct Banding<L = Dim> {
     /// Thickness that it adds to the edge.
     pub thickness: L,
     /// Width of the strip as bought.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub width: Option<L>,
     /// Colour or finish, in words.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub finish: String,
 }
 
@@ -159,19 +159,19 @@ pub struct Board<L = Dim> {
     /// Length along the grain, and width.
     pub size: (L, L),
     /// How many there are; as many as needed if not given.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub quantity: Option<u32>,
     /// Where it comes from.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "super::is_default")]
     pub source: BoardSource,
     /// What can't be used along the four edges: start and end of the length, near and far edge of the width.
-    #[serde(default = "no_spoilt")]
+    #[serde(default = "no_spoilt", skip_serializing_if = "Option::is_none")]
     pub spoilt: Option<(L, L, L, L)>,
     /// Roles that it may be used for; all if empty.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub only_for: Vec<Role>,
     /// Price of one.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub price: Option<f64>,
 }
 

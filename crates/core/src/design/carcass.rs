@@ -17,23 +17,27 @@ pub struct Carcass<L = Dim> {
     /// How it is built.
     pub construction: Construction<L>,
     /// Whether it has sides, bottom, top and back round the whole; a piece that is made of boxes only has none.
-    #[serde(default = "yes")]
+    #[serde(default = "yes", skip_serializing_if = "is_yes")]
     pub own_shell: bool,
     /// What it stands on.
-    #[serde(default = "on_the_floor")]
+    #[serde(default = "on_the_floor", skip_serializing_if = "is_on_the_floor")]
     pub stand: Stand<L>,
     /// The slab on top; counted in the height of the envelope.
-    #[serde(default = "no_worktop")]
+    #[serde(default = "no_worktop", skip_serializing_if = "Option::is_none")]
     pub worktop: Option<Worktop<L>>,
     /// The whole inside.
     pub bay: Bay<L>,
     /// Sizes and lines that belong together.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub ties: Vec<Tie>,
 }
 
 fn on_the_floor<L>() -> Stand<L> {
     Stand::Floor
+}
+
+fn is_on_the_floor<L>(stand: &Stand<L>) -> bool {
+    matches!(stand, Stand::Floor)
 }
 
 fn no_worktop<L>() -> Option<Worktop<L>> {
@@ -55,10 +59,10 @@ pub struct Envelope<L = Dim> {
     /// From the rear of the carcass to the front, overlay fronts included.
     pub depth: Extent<L>,
     /// Where it begins, from the left end of the site.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub from_left: Option<L>,
     /// Free space between the wall and its rear.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub from_wall: Option<L>,
 }
 
@@ -83,31 +87,31 @@ pub struct Construction<L = Dim> {
     /// The material of every part that `boards` does not name.
     pub board: String,
     /// Materials by role.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub boards: BTreeMap<Role, String>,
     /// Whether the sides run from bottom to top past bottom and top; else these run over the sides.
-    #[serde(default = "yes")]
+    #[serde(default = "yes", skip_serializing_if = "is_yes")]
     pub sides_run_through: bool,
     /// What closes it above.
-    #[serde(default = "top_panel")]
+    #[serde(default = "top_panel", skip_serializing_if = "is_top_panel")]
     pub top: Top<L>,
     /// What closes it at the rear.
-    #[serde(default = "no_back")]
+    #[serde(default = "no_back", skip_serializing_if = "is_no_back")]
     pub back: Back<L>,
     /// How panels are joined.
     #[serde(default = "plain_dowels")]
     pub joint: JointKind<L>,
     /// How far shelves stand back behind the front edges of the sides.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub shelf_set_back: Option<L>,
     /// Where fronts sit unless told otherwise.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "super::is_default")]
     pub fronts: FrontStyle,
     /// Gap round fronts; 3 mm if not given (common practice).
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub reveal: Option<L>,
     /// Which edges are banded.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub banding: Vec<BandRule>,
 }
 
@@ -115,12 +119,24 @@ const fn yes() -> bool {
     true
 }
 
+fn is_yes(value: &bool) -> bool {
+    *value
+}
+
 fn top_panel<L>() -> Top<L> {
     Top::Panel
 }
 
+fn is_top_panel<L>(top: &Top<L>) -> bool {
+    matches!(top, Top::Panel)
+}
+
 fn no_back<L>() -> Back<L> {
     Back::None
+}
+
+fn is_no_back<L>(back: &Back<L>) -> bool {
+    matches!(back, Back::None)
 }
 
 fn plain_dowels<L>() -> JointKind<L> {
@@ -223,7 +239,7 @@ pub struct Worktop<L = Dim> {
     /// Its material.
     pub board: String,
     /// How far it stands out past the envelope.
-    #[serde(default = "flush")]
+    #[serde(default = "flush", skip_serializing_if = "is_flush")]
     pub overhang: Overhang<L>,
 }
 
@@ -231,21 +247,26 @@ fn flush<L>() -> Overhang<L> {
     Overhang { front: None, left: None, right: None, rear: None }
 }
 
+fn is_flush<L>(over: &Overhang<L>) -> bool {
+    let Overhang { front, left, right, rear } = over;
+    [front, left, right, rear].iter().all(|it| it.is_none())
+}
+
 /// How far a worktop stands out past the envelope on each side; flush where not given.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Overhang<L = Dim> {
     /// Towards the person.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub front: Option<L>,
     /// At the left.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub left: Option<L>,
     /// At the right.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub right: Option<L>,
     /// Towards the wall.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub rear: Option<L>,
 }
 

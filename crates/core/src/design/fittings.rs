@@ -31,7 +31,7 @@ pub struct Slide<L = Dim> {
     /// Load class of the pair, kg, as the maker gives it for a dynamic load.
     pub load_kg: f64,
     /// How far it comes out.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "super::is_default")]
     pub extension: Extension,
 }
 

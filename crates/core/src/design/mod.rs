@@ -8,9 +8,12 @@ mod bay;
 mod boards;
 mod carcass;
 mod fittings;
+mod fold;
 pub mod read;
 pub mod resolve;
 mod site;
+#[cfg(test)]
+pub(crate) mod tests;
 mod things;
 pub mod validate;
 
@@ -42,29 +45,29 @@ pub struct Design<L = Dim> {
     /// What the piece is called; printed in the title block.
     pub title: String,
     /// What else the title block says.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_default")]
     pub sheet: SheetNotes,
     /// The unit that bare numbers mean and that sizes are shown and rounded in.
     pub unit: Unit,
     /// Named values for use in length expressions.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "IndexMap::is_empty")]
     pub parameters: IndexMap<String, String>,
     /// The measured place.
-    #[serde(default = "Site::default")]
+    #[serde(default = "Site::default", skip_serializing_if = "site::is_bare")]
     pub site: Site<L>,
     /// What must be housed, by name.
-    #[serde(default = "IndexMap::new")]
+    #[serde(default = "IndexMap::new", skip_serializing_if = "IndexMap::is_empty")]
     pub things: IndexMap<String, Thing<L>>,
     /// Board materials, by name.
     pub materials: IndexMap<String, Material<L>>,
     /// Edge bandings, by name.
-    #[serde(default = "IndexMap::new")]
+    #[serde(default = "IndexMap::new", skip_serializing_if = "IndexMap::is_empty")]
     pub banding: IndexMap<String, Banding<L>>,
     /// Stock: new sheets, offcuts, salvaged panels.
-    #[serde(default = "Vec::new")]
+    #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
     pub boards: Vec<Board<L>>,
     /// Hardware, by name.
-    #[serde(default = "IndexMap::new")]
+    #[serde(default = "IndexMap::new", skip_serializing_if = "IndexMap::is_empty")]
     pub fittings: IndexMap<String, Fitting<L>>,
     /// The carcass itself.
     pub carcass: Carcass<L>,
@@ -78,15 +81,26 @@ pub type Resolved = Design<Length>;
 #[serde(deny_unknown_fields, default)]
 pub struct SheetNotes {
     /// Legal owner of the drawing.
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub owner: String,
     /// Identification number of the drawing.
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub number: String,
     /// Revision index.
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub revision: String,
     /// Date of issue, as the user writes it.
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub date: String,
     /// Who drew it.
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub drawn_by: String,
     /// Who approved it.
+    #[serde(skip_serializing_if = "String::is_empty")]
     pub approved_by: String,
+}
+
+/// Whether a value is the one that a file need not give.
+fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
 }

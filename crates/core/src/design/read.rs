@@ -77,7 +77,7 @@ impl Design {
         let style = PrettyConfig::new().new_line("\n").indentor("    ").struct_names(false);
         options()
             .to_string_pretty(self, style)
-            .map(|text| text + "\n")
+            .map(|text| super::fold::folded(&text))
             .map_err(|error| Fault::new(format!("internal error in writing the design, please report it ({error})")))
     }
 }

@@ -10,16 +10,16 @@ use crate::expr::Dim;
 #[serde(deny_unknown_fields)]
 pub struct Site<L = Dim> {
     /// The recess that the piece stands in, if it stands in one.
-    #[serde(default = "no_niche")]
+    #[serde(default = "no_niche", skip_serializing_if = "Option::is_none")]
     pub niche: Option<Niche<L>>,
     /// Solid things in the room that moving parts must clear.
-    #[serde(default = "Vec::new")]
+    #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
     pub obstacles: Vec<Obstacle<L>>,
     /// A worktop next door that ours should meet.
-    #[serde(default = "no_neighbour")]
+    #[serde(default = "no_neighbour", skip_serializing_if = "Option::is_none")]
     pub neighbour_worktop: Option<NeighbourWorktop<L>>,
     /// Floor survey: heights at points.
-    #[serde(default = "Vec::new")]
+    #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
     pub floor: Vec<FloorPoint<L>>,
 }
 
@@ -29,6 +29,12 @@ fn no_niche<L>() -> Option<Niche<L>> {
 
 fn no_neighbour<L>() -> Option<NeighbourWorktop<L>> {
     None
+}
+
+/// Whether nothing is known of the site.
+pub(super) fn is_bare<L>(site: &Site<L>) -> bool {
+    let Site { niche, obstacles, neighbour_worktop, floor } = site;
+    niche.is_none() && obstacles.is_empty() && neighbour_worktop.is_none() && floor.is_empty()
 }
 
 impl<L> Default for Site<L> {
@@ -44,16 +50,16 @@ pub struct Niche<L = Dim> {
     /// Smallest clear width.
     pub width: L,
     /// Clear height, if something limits it.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub height: Option<L>,
     /// Depth, if something limits it.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub depth: Option<L>,
     /// Whether a wall closes the left end.
-    #[serde(default = "yes")]
+    #[serde(default = "yes", skip_serializing_if = "is_yes")]
     pub left_wall: bool,
     /// Whether a wall closes the right end.
-    #[serde(default = "yes")]
+    #[serde(default = "yes", skip_serializing_if = "is_yes")]
     pub right_wall: bool,
 }
 
@@ -63,6 +69,10 @@ fn none<L>() -> Option<L> {
 
 const fn yes() -> bool {
     true
+}
+
+fn is_yes(value: &bool) -> bool {
+    *value
 }
 
 /// What kind of obstacle it is; decides words and drawing only.
@@ -94,14 +104,14 @@ pub struct Obstacle<L = Dim> {
     /// Its name, unique among obstacles.
     pub name: String,
     /// What it is.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "super::is_default")]
     pub kind: ObstacleKind,
     /// Its left, lower, rear corner in site axes.
     pub corner: (L, L, L),
     /// Its size along X, Y and Z.
     pub size: (L, L, L),
     /// Distance that moving parts keep from it.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub keep_clear: Option<L>,
 }
 
@@ -116,7 +126,7 @@ pub struct NeighbourWorktop<L = Dim> {
     /// Its front edge, from the wall.
     pub depth: L,
     /// Whether it stands at our left; else at our right.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "super::is_default")]
     pub on_left: bool,
 }
 

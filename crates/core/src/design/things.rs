@@ -10,29 +10,38 @@ use crate::expr::Dim;
 #[serde(deny_unknown_fields)]
 pub struct Thing<L = Dim> {
     /// What kind of thing it is.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "super::is_default")]
     pub kind: ThingKind,
     /// Width, height and depth as it stands with its front towards the person.
     pub size: (L, L, L),
     /// Mass when empty, kg.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "super::is_default")]
     pub mass_kg: f64,
     /// Mass of what it may hold, kg.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "super::is_default")]
     pub load_kg: f64,
     /// Free space that it needs round it.
-    #[serde(default = "Air::default")]
+    #[serde(default = "Air::default", skip_serializing_if = "is_no_air")]
     pub air: Air<L>,
     /// Whether it may also stand turned by a quarter about the vertical, width and depth changing places.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "super::is_default")]
     pub may_turn: bool,
     /// How one gets at it.
-    #[serde(default = "open_access")]
+    #[serde(default = "open_access", skip_serializing_if = "is_open_access")]
     pub access: Access<L>,
 }
 
 fn open_access<L>() -> Access<L> {
     Access::Open
+}
+
+fn is_open_access<L>(access: &Access<L>) -> bool {
+    matches!(access, Access::Open)
+}
+
+fn is_no_air<L>(air: &Air<L>) -> bool {
+    let Air { sides, left, right, top, rear, front } = air;
+    [sides, left, right, top, rear, front].iter().all(|it| it.is_none())
 }
 
 /// What kind of thing it is; decides words, cautions and drawing, never a size.
@@ -56,22 +65,22 @@ pub enum ThingKind {
 #[serde(deny_unknown_fields)]
 pub struct Air<L = Dim> {
     /// Left and right.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub sides: Option<L>,
     /// Left, if other than `sides`.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub left: Option<L>,
     /// Right, if other than `sides`.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub right: Option<L>,
     /// Above.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub top: Option<L>,
     /// Behind.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub rear: Option<L>,
     /// Before it, inside the carcass.
-    #[serde(default = "none")]
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub front: Option<L>,
 }
 
