@@ -1,7 +1,26 @@
 //! The Assembly: parts with their places, joints between them, fittings, and what moves.
 
+mod build;
+mod carried;
+mod contact;
+mod drawer;
+mod finish;
+mod fronts;
+mod hinges;
+mod joints;
+mod panels;
 mod part;
+mod platform;
+mod scene;
+mod stand;
+mod tilting;
 
+#[cfg(test)]
+mod tests;
+
+pub use build::{BuildError, Cause, Problem, build};
+pub use hinges::{hinge_count, hinge_places};
+pub use joints::parse_dowel;
 pub use part::{Band, Grain, Groove, Hole, Machining, Part, PartEdge, PartFace, PartSize, Placement};
 
 use serde::Serialize;

@@ -1,0 +1,83 @@
+//! Hinges of doors and flaps: how many, and where.
+
+use super::MountedFitting;
+use super::finish::mass_of;
+use super::scene::Scene;
+use crate::design::{Fitting, Hinge, Opens, Resolved};
+use crate::geometry::{Axis, Direction};
+use crate::length::Length;
+
+/// From the end of a door to the middle of its outermost hinge, unless the door is low (common practice).
+const FROM_END: Length = Length::from_mm(80);
+/// Space that is drawn for a hinge, along the edge of the door and across it.
+const DRAWN: Length = Length::from_mm(60);
+
+/// The hinge that the design names; the first if there are several.
+pub(super) fn hinge_of(design: &Resolved) -> Option<(&str, &Hinge<Length>)> {
+    design.fittings.iter().find_map(|(name, fitting)| match fitting {
+        Fitting::Hinge(hinge) => Some((name.as_str(), hinge)),
+        Fitting::Slide(_) => None,
+    })
+}
+
+/// The number of hinges of a leaf so long at the hinged edge and so heavy: 2 up to 900 mm, 3 to 1600, 4 to 2000, then 5
+/// (from memory), and by mass 2 up to 6 kg, 3 to 12, 4 to 15, then 5 (common practice for leaves up to 600 mm wide).
+#[must_use]
+pub fn hinge_count(length: Length, mass_kg: f64) -> u32 {
+    let by_length = match length.mm() {
+        mm if mm <= 900.0 => 2,
+        mm if mm <= 1600.0 => 3,
+        mm if mm <= 2000.0 => 4,
+        _ => 5,
+    };
+    let by_mass = match mass_kg {
+        kg if kg <= 6.0 => 2,
+        kg if kg <= 12.0 => 3,
+        kg if kg <= 15.0 => 4,
+        _ => 5,
+    };
+    by_length.max(by_mass)
+}
+
+/// The places of the hinges along an edge, from its lower or left end: evenly spread between two that keep 80 mm from
+/// the ends, or a fifth of a short edge.
+#[must_use]
+pub fn hinge_places(length: Length, count: u32) -> Vec<Length> {
+    let end = FROM_END.min(Length::from_nm(length.nm() / 5));
+    let steps = i64::from(count.max(2)) - 1;
+    (0..=steps).map(|i| end + Length::from_nm((length - end * 2).nm() * i / steps)).collect()
+}
+
+/// Mounts the hinges of a front.
+pub(super) fn mount(scene: &mut Scene<'_>, draft: usize, opens: Opens) {
+    let Some(part) = scene.drafts.get(draft) else { return };
+    let (axis, side) = match opens {
+        Opens::HingedLeft => (Axis::Y, Direction::LEFT),
+        Opens::HingedRight => (Axis::Y, Direction::RIGHT),
+        Opens::HingedBelow => (Axis::X, Direction::DOWN),
+        _ => (Axis::X, Direction::UP),
+    };
+    let length = part.cuboid.size(axis);
+    let count = hinge_count(length, mass_of(scene.design, &part.material, &part.cuboid));
+    let (name, what) = match hinge_of(scene.design) {
+        Some((name, hinge)) => (name.to_owned(), format!("hinge with a {} mm cup", hinge.cup.mm())),
+        None => ("hinge".to_owned(), "hinge".to_owned()),
+    };
+    // The hinge lies behind the front, from the hinged edge inwards.
+    let (bay, front) = (part.bay.clone(), part.cuboid);
+    let behind = front.with_range(Axis::Z, (front.min.z - DRAWN, front.min.z));
+    let (low, high) = front.range(side.axis);
+    let across = if side.negative { (low, low + DRAWN) } else { (high - DRAWN, high) };
+    for place in hinge_places(length, count) {
+        let middle = front.range(axis).0 + place;
+        let cuboid =
+            behind.with_range(side.axis, across).with_range(axis, (middle - DRAWN.half(), middle + DRAWN.half()));
+        scene.fittings.push(MountedFitting {
+            name: name.clone(),
+            what: what.clone(),
+            bay: bay.clone(),
+            cuboid,
+            count: 1,
+        });
+    }
+}

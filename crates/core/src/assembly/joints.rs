@@ -1,0 +1,224 @@
+//! Joints from faces that touch, and parts that stand in grooves of others.
+
+use super::build::Cause;
+use super::contact::{close_pairs, face, shared, touch};
+use super::scene::{Draft, DraftGroove, Scene};
+use super::{JoinedBy, Joint};
+use crate::design::{Back, JointKind, Role};
+use crate::geometry::{Cuboid, Direction};
+use crate::length::Length;
+
+/// Boards under this thickness take no dowels or screws in their edges (common practice).
+const THIN: Length = Length::from_mm(12);
+
+/// Joins everything that touches. Parts of housed joints grow into their grooves; the joints name drafts by index.
+pub(super) fn join(scene: &mut Scene<'_>) -> Vec<Joint> {
+    let boxes: Vec<Cuboid> = scene.drafts.iter().map(|draft| draft.cuboid).collect();
+    let pairs = close_pairs(&boxes);
+    let mut joints = Vec::new();
+    for &(a, b) in &pairs {
+        joints.extend(joint_of(scene, a, b));
+    }
+    house(scene, &mut joints);
+    // Grooves come after the growth, so that they run through the tongues of what is housed.
+    let boxes: Vec<Cuboid> = scene.drafts.iter().map(|draft| draft.cuboid).collect();
+    for (a, b) in close_pairs(&boxes) {
+        joints.extend(in_groove(scene, a, b));
+    }
+    joints.sort_by_key(|joint| (joint.face_part.min(joint.edge_part), joint.face_part.max(joint.edge_part)));
+    joints
+}
+
+/// The joint of two parts that touch.
+fn joint_of(scene: &mut Scene<'_>, a: usize, b: usize) -> Option<Joint> {
+    let (one, two) = (scene.drafts.get(a)?.clone(), scene.drafts.get(b)?.clone());
+    if one.mover != two.mover {
+        return None;
+    }
+    let (contact, direction) = touch(&one.cuboid, &two.cuboid)?;
+    let faces = (one.across == direction.axis, two.across == direction.axis);
+    let (face_part, edge_part, first) = match faces {
+        (true, false) => (&one, &two, true),
+        (false, true) => (&two, &one, false),
+        // Two faces: the first is the one that is screwed through, never a front.
+        (true, true) => {
+            let first = two.role == Role::Front || one.role != Role::Front;
+            if first { (&one, &two, true) } else { (&two, &one, false) }
+        }
+        (false, false) => return None,
+    };
+    let kind = kind_of(scene, face_part, edge_part, faces == (true, true), &contact, direction_from(direction, first))?;
+    let (face_part, edge_part) = if first { (a, b) } else { (b, a) };
+    Some(Joint { face_part, edge_part, contact, direction: direction_from(direction, first), kind })
+}
+
+const fn direction_from(direction: Direction, first: bool) -> Direction {
+    if first { direction } else { direction.reversed() }
+}
+
+/// How two parts that touch are joined; none if they are not.
+fn kind_of(
+    scene: &mut Scene<'_>,
+    face_part: &Draft,
+    edge_part: &Draft,
+    two_faces: bool,
+    contact: &Cuboid,
+    direction: Direction,
+) -> Option<JoinedBy> {
+    let roles = [face_part.role, edge_part.role];
+    let either = |role| roles.contains(&role);
+    if face_part.loose || edge_part.loose || either(Role::Worktop) || either(Role::Plinth) {
+        return Some(JoinedBy::Loose);
+    }
+    if face_part.mover.is_some() {
+        return kind_of_moving(scene, face_part, edge_part);
+    }
+    if face_part.shell != edge_part.shell {
+        return Some(if two_faces { JoinedBy::Screws } else { JoinedBy::Loose });
+    }
+    if either(Role::Front) {
+        return Some(JoinedBy::Angles);
+    }
+    if two_faces {
+        return Some(JoinedBy::Screws);
+    }
+    let construction = scene.construction(edge_part.shell);
+    if face_part.role == Role::Back {
+        return Some(match construction.back {
+            Back::Grooved { .. } => JoinedBy::Loose,
+            _ => JoinedBy::Screws,
+        });
+    }
+    let thickness = thickness(edge_part);
+    if thickness < THIN {
+        return Some(JoinedBy::Loose);
+    }
+    Some(match &construction.joint {
+        JointKind::Dowelled(text) => dowels(scene, text, edge_part.shell)?,
+        JointKind::Screwed => JoinedBy::Screws,
+        JointKind::Angled => JoinedBy::Angles,
+        JointKind::Housed { depth } => {
+            let whole_end = *contact == face(&edge_part.cuboid, direction.reversed());
+            if *depth >= self::thickness(face_part) {
+                let field = scene.construction_field(edge_part.shell).map(|at| at.field("joint"));
+                let (part, thickness) = (face_part.name.clone(), self::thickness(face_part));
+                scene.problem(Cause::GrooveTooDeep { part, depth: *depth, thickness }, field);
+                return None;
+            }
+            if whole_end { JoinedBy::Housing { depth: *depth } } else { JoinedBy::Screws }
+        }
+    })
+}
+
+/// How parts are joined that move together.
+fn kind_of_moving(scene: &mut Scene<'_>, face_part: &Draft, edge_part: &Draft) -> Option<JoinedBy> {
+    let roles = [face_part.role, edge_part.role];
+    let either = |role| roles.contains(&role);
+    if either(Role::Front) {
+        // A drawer front is screwed on from within its box; others are held by dowels, for no screw may show.
+        return match (face_part.role, edge_part.role) {
+            (Role::DrawerEnd, Role::Front) => Some(JoinedBy::Screws),
+            _ if either(Role::DrawerSide) || either(Role::DrawerBottom) => None,
+            _ => Some(dowels_or(scene, edge_part, JoinedBy::Angles)),
+        };
+    }
+    if either(Role::DrawerBottom) || either(Role::Platform) {
+        return Some(if thickness(edge_part) < THIN { JoinedBy::Loose } else { JoinedBy::Screws });
+    }
+    if edge_part.role == Role::BinPanel && edge_part.number.starts_with("CT-") {
+        return Some(JoinedBy::Loose);
+    }
+    Some(dowels_or(scene, edge_part, JoinedBy::Screws))
+}
+
+/// Dowels if the construction has them and the edge is thick enough for them: a diameter of at most three fifths of the
+/// thickness (common practice).
+fn dowels_or(scene: &Scene<'_>, edge_part: &Draft, other: JoinedBy) -> JoinedBy {
+    let JointKind::Dowelled(text) = &scene.construction(edge_part.shell).joint else { return other };
+    match parse_dowel(text) {
+        Some((diameter, length)) if diameter * 5 <= thickness(edge_part) * 3 => JoinedBy::Dowels { diameter, length },
+        _ => other,
+    }
+}
+
+fn dowels(scene: &mut Scene<'_>, text: &str, shell: usize) -> Option<JoinedBy> {
+    match parse_dowel(text) {
+        Some((diameter, length)) => Some(JoinedBy::Dowels { diameter, length }),
+        None => {
+            let field = scene.construction_field(shell).map(|at| at.field("joint"));
+            scene.problem(Cause::Dowel { text: text.to_owned() }, field);
+            None
+        }
+    }
+}
+
+/// Diameter and length of a dowel written as `8x40`, in whole millimetres; none if it is not that, or larger than any
+/// dowel that is made.
+#[must_use]
+pub fn parse_dowel(text: &str) -> Option<(Length, Length)> {
+    let (diameter, length) = text.split_once(['x', 'X', '×'])?;
+    let number = |text: &str| text.trim().parse::<u8>().ok().map(i64::from);
+    let (diameter, length) = (number(diameter)?, number(length)?);
+    let fits = (3..=30).contains(&diameter) && length > diameter && length <= 200;
+    fits.then(|| (Length::from_mm(diameter), Length::from_mm(length)))
+}
+
+pub(super) fn thickness(draft: &Draft) -> Length {
+    draft.cuboid.size(draft.across)
+}
+
+/// Lets the edge parts of housed joints grow into their grooves.
+fn house(scene: &mut Scene<'_>, joints: &mut [Joint]) {
+    for joint in joints {
+        let JoinedBy::Housing { depth } = joint.kind else { continue };
+        let into = joint.direction.reversed();
+        let groove = joint.contact.grown(into, depth);
+        let name = scene.drafts.get(joint.edge_part).map(|it| it.name.clone()).unwrap_or_default();
+        if let Some(edge_part) = scene.drafts.get_mut(joint.edge_part) {
+            // A part that stands in two panels on the same side grows but once.
+            let at = face(&edge_part.cuboid, into);
+            if at.range(into.axis) == joint.contact.range(into.axis) {
+                edge_part.cuboid = edge_part.cuboid.grown(into, depth);
+            }
+        }
+        if let Some(face_part) = scene.drafts.get_mut(joint.face_part) {
+            let purpose = format!("groove for the {name}");
+            face_part.grooves.push(DraftGroove { space: groove, mouth: joint.direction, purpose });
+        }
+        joint.contact = joint.contact.moved(into, depth);
+    }
+}
+
+/// The joint of a part whose edge stands in another by the layout: a grooved back, or the bottom of a drawer.
+fn in_groove(scene: &mut Scene<'_>, a: usize, b: usize) -> Option<Joint> {
+    let grooved = |draft: &Draft| matches!(draft.role, Role::Back | Role::DrawerBottom);
+    let (one, two) = (scene.drafts.get(a)?, scene.drafts.get(b)?);
+    let (face_part, edge_part) = match (grooved(one), grooved(two)) {
+        (false, true) => (a, b),
+        (true, false) => (b, a),
+        _ => return None,
+    };
+    let (wall, panel) = (scene.drafts.get(face_part)?, scene.drafts.get(edge_part)?);
+    if wall.mover != panel.mover || wall.shell != panel.shell || wall.across == panel.across {
+        return None;
+    }
+    let space = shared(&wall.cuboid, &panel.cuboid)?;
+    let axis = wall.across;
+    // Out of the wall, towards the middle of the panel.
+    let negative = panel.cuboid.range(axis).0 < wall.cuboid.range(axis).0;
+    let mouth = Direction::new(axis, negative);
+    let depth = space.size(axis);
+    if depth >= thickness(wall) {
+        let cause = Cause::GrooveTooDeep { part: wall.name.clone(), depth, thickness: thickness(wall) };
+        let field = scene.construction_field(panel.shell).map(|at| at.field("back"));
+        scene.problem(cause, field);
+        return None;
+    }
+    let contact = face(&space, mouth.reversed());
+    let purpose = format!("groove for the {}", panel.name);
+    let already = wall.grooves.iter().any(|groove| groove.space == space);
+    if !already {
+        scene.drafts.get_mut(face_part)?.grooves.push(DraftGroove { space, mouth, purpose });
+    }
+    Some(Joint { face_part, edge_part, contact, direction: mouth, kind: JoinedBy::Housing { depth } })
+}

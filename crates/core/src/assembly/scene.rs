@@ -1,0 +1,167 @@
+//! The parts while they are being drafted: boxes in world axes, with what the later steps need to know.
+
+use std::collections::BTreeMap;
+
+use super::build::{Cause, Problem};
+use super::{Motion, MountedFitting};
+use crate::design::{Bay, Construction, Inside, Resolved, Role};
+use crate::geometry::{Axis, Cuboid, Direction};
+use crate::layout::{LaidBay, Layout};
+use crate::length::Length;
+use crate::text::FieldPath;
+
+/// A part before it gets its own frame.
+#[derive(Clone, Debug)]
+pub(super) struct Draft {
+    pub(super) role: Role,
+    pub(super) number: String,
+    pub(super) name: String,
+    pub(super) bay: String,
+    pub(super) material: String,
+    pub(super) cuboid: Cuboid,
+    /// The axis of its thickness.
+    pub(super) across: Axis,
+    /// The axis that the grain runs along if the material has one.
+    pub(super) grain: Axis,
+    /// The shell whose construction it follows.
+    pub(super) shell: usize,
+    /// The mover that it belongs to; none for what stands still.
+    pub(super) mover: Option<usize>,
+    pub(super) loose: bool,
+    pub(super) grooves: Vec<DraftGroove>,
+}
+
+/// A groove as the space that it takes, in world axes.
+#[derive(Clone, Debug)]
+pub(super) struct DraftGroove {
+    pub(super) space: Cuboid,
+    /// Out of the groove, through its mouth.
+    pub(super) mouth: Direction,
+    pub(super) purpose: String,
+}
+
+/// Something that moves, before parts have their final order.
+#[derive(Clone, Debug)]
+pub(super) struct DraftMover {
+    pub(super) id: String,
+    pub(super) bay: String,
+    pub(super) things: Vec<usize>,
+    pub(super) motion: Motion,
+}
+
+/// Everything that has been drafted so far.
+pub(super) struct Scene<'a> {
+    pub(super) design: &'a Resolved,
+    pub(super) layout: &'a Layout,
+    constructions: Vec<(&'a Construction<Length>, FieldPath)>,
+    bays: BTreeMap<&'a str, &'a Bay<Length>>,
+    pub(super) drafts: Vec<Draft>,
+    pub(super) movers: Vec<DraftMover>,
+    pub(super) fittings: Vec<MountedFitting>,
+    /// Drafts of the fronts by index of their bay.
+    pub(super) fronts: BTreeMap<usize, Vec<usize>>,
+    pub(super) problems: Vec<Problem>,
+}
+
+impl<'a> Scene<'a> {
+    pub(super) fn new(design: &'a Resolved, layout: &'a Layout) -> Self {
+        let mut scene = Self {
+            design,
+            layout,
+            constructions: vec![(&design.carcass.construction, construction_path(layout, 0))],
+            bays: BTreeMap::new(),
+            drafts: Vec::new(),
+            movers: Vec::new(),
+            fittings: Vec::new(),
+            fronts: BTreeMap::new(),
+            problems: Vec::new(),
+        };
+        // Bays in the order of the tree, each with the construction of the shell that it stands in.
+        let mut waiting = vec![(&design.carcass.bay, &design.carcass.construction)];
+        while let Some((bay, construction)) = waiting.pop() {
+            scene.bays.insert(&bay.name, bay);
+            match &bay.inside {
+                Inside::Across { bays, .. } | Inside::Up { bays, .. } => {
+                    waiting.extend(bays.iter().rev().map(|bay| (bay, construction)));
+                }
+                Inside::Boxed { shell, bay } => {
+                    let own = shell.construction.as_ref().unwrap_or(construction);
+                    scene.constructions.push((own, construction_path(layout, scene.constructions.len())));
+                    waiting.push((bay, own));
+                }
+                Inside::Open { .. } | Inside::Holds { .. } => {}
+            }
+        }
+        if scene.constructions.len() != layout.shells.len() {
+            scene.internal("the layout has another number of shells than the design");
+        }
+        scene
+    }
+
+    /// How the shell is built.
+    pub(super) fn construction(&self, shell: usize) -> &'a Construction<Length> {
+        self.constructions.get(shell).map_or(&self.design.carcass.construction, |(it, _)| *it)
+    }
+
+    /// Where the construction of the shell stands in the file.
+    pub(super) fn construction_field(&self, shell: usize) -> Option<FieldPath> {
+        self.constructions.get(shell).map(|(_, path)| path.clone())
+    }
+
+    /// The bay of this name in the design.
+    pub(super) fn bay(&self, name: &str) -> Option<&'a Bay<Length>> {
+        self.bays.get(name).copied()
+    }
+
+    /// What part numbers call a bay: its name with hyphens for blanks, unless another bay is then called the same.
+    pub(super) fn tag(&self, bay: &str) -> String {
+        let hyphened = |name: &str| name.split_whitespace().collect::<Vec<_>>().join("-");
+        let tag = hyphened(bay);
+        let shared = self.bays.keys().filter(|name| hyphened(name) == tag).count() > 1;
+        if shared { bay.to_owned() } else { tag }
+    }
+
+    /// Adds a draft and gives its index.
+    pub(super) fn add(&mut self, draft: Draft) -> usize {
+        self.drafts.push(draft);
+        self.drafts.len() - 1
+    }
+
+    /// Adds a mover and gives its index.
+    pub(super) fn add_mover(&mut self, mover: DraftMover) -> usize {
+        self.movers.push(mover);
+        self.movers.len() - 1
+    }
+
+    /// Thickness of a material; a problem and nothing if there is none.
+    pub(super) fn thickness(&mut self, material: &str) -> Option<Length> {
+        let found = self.design.materials.get(material).map(|it| it.thickness);
+        if found.is_none() {
+            self.problem(Cause::UnknownMaterial { name: material.to_owned() }, None);
+        }
+        found
+    }
+
+    /// Notes a problem, once.
+    pub(super) fn problem(&mut self, cause: Cause, field: Option<FieldPath>) {
+        let problem = Problem { cause, field };
+        if !self.problems.contains(&problem) {
+            self.problems.push(problem);
+        }
+    }
+
+    /// Notes that a bay lacks room.
+    pub(super) fn no_room(&mut self, bay: &LaidBay, what: &str, missing: Length) {
+        let cause = Cause::NoRoom { bay: bay.name.clone(), what: what.to_owned(), missing };
+        self.problem(cause, Some(bay.path.clone()));
+    }
+
+    /// Notes a mistake of the program.
+    pub(super) fn internal(&mut self, what: &str) {
+        self.problem(Cause::Internal(what.to_owned()), None);
+    }
+}
+
+fn construction_path(layout: &Layout, shell: usize) -> FieldPath {
+    layout.shells.get(shell).map(|shell| shell.construction.clone()).unwrap_or_default()
+}

@@ -1,0 +1,93 @@
+//! Tilting compartments: two sides with bottom, rear and lid between them, behind the front that tilts with them.
+
+use super::Motion;
+use super::carried::{Held, add_mover};
+use super::scene::Scene;
+use crate::design::{Opens, Role, TiltHinge};
+use crate::geometry::{Axis, Cuboid, Point};
+use crate::holding::{TILT_PLAY, Where, material_for, tilt_clearance, tilt_height};
+use crate::length::Length;
+
+/// What the design says of a tilting compartment.
+pub(super) struct Tilt<'a> {
+    pub(super) hinge: TiltHinge,
+    pub(super) opens_deg: f64,
+    pub(super) lid: bool,
+    pub(super) board: Option<&'a str>,
+}
+
+/// Drafts the compartment: as wide as the bay with its play allows, as deep as what it holds (else as the bay), and as
+/// high as the way of its rear edge allows.
+pub(super) fn draft(scene: &mut Scene<'_>, held: &Held<'_>, tilt: &Tilt<'_>) {
+    let panel_name = material_for(held.construction, Role::BinPanel, tilt.board);
+    let side_name = material_for(held.construction, Role::BinSide, tilt.board);
+    let (Some(panel), Some(side)) = (scene.thickness(panel_name), scene.thickness(side_name)) else { return };
+    let clear = held.laid.clear;
+    let x = (clear.min.x + TILT_PLAY, clear.max.x - TILT_PLAY);
+    let own_front = if held.front_moves { Length::ZERO } else { panel };
+    let front = held.room.max.z + own_front;
+    let rear = held.contents.map_or(held.room.min.z, |it| it.min.z) - panel;
+    let shut = held.front_moves.then(|| scene.fronts.get(&held.index)).flatten();
+    let shut = shut.and_then(|fronts| fronts.first()).and_then(|&front| scene.drafts.get(front)).map(|it| it.cuboid);
+    if held.front_moves && shut.is_none() {
+        return; // The front itself has a problem that is noted already.
+    }
+    let lid = if tilt.lid { panel } else { Length::ZERO };
+    let pivot_z = shut.map_or(front, |it| it.max.z);
+    let depth = pivot_z - rear;
+    // The play on the side away from the arc is what the allowance says there beside the boards.
+    let play = held
+        .allowance
+        .extras
+        .iter()
+        .find(|extra| extra.at == Where::Below && extra.reason.starts_with("play"))
+        .map_or(TILT_PLAY, |extra| extra.size);
+    let space = clear.size(Axis::Y) - play * 2;
+    let most = tilt_height(depth, space, tilt.opens_deg);
+    let (low, high) = (clear.min.y + play, clear.max.y - play);
+    let needed = match (held.contents, tilt.hinge) {
+        (Some(it), TiltHinge::Below) => it.max.y + lid - low,
+        (Some(it), TiltHinge::Above) => high - it.min.y + panel,
+        (None, _) => panel + lid + Length::from_mm(1),
+    };
+    let missing = needed + tilt_clearance(depth, needed, tilt.opens_deg) - space;
+    if missing > Length::ZERO {
+        return scene.no_room(held.laid, "the way of the rear edge of its tilting compartment", missing);
+    }
+    let height = needed.max(most);
+    let y = match tilt.hinge {
+        TiltHinge::Below => (low, low + height),
+        TiltHinge::Above => (high - height, high),
+    };
+    let (opens, pivot_y) = match tilt.hinge {
+        TiltHinge::Below => (Opens::HingedBelow, shut.map_or(y.0, |it| it.min.y)),
+        TiltHinge::Above => (Opens::HingedAbove, shut.map_or(y.1, |it| it.max.y)),
+    };
+    let (_, axis) = super::fronts::axis_of(&clear, opens);
+    let pivot = Point::new(x.0, pivot_y, pivot_z);
+    let mover = add_mover(scene, held, "tilt-out", Motion::Turn { pivot, axis, opens_deg: tilt.opens_deg });
+
+    let z = (rear, front);
+    for (code, name, x) in [
+        ("CL", "left side of the compartment", (x.0, x.0 + side)),
+        ("CR", "right side of the compartment", (x.1 - side, x.1)),
+    ] {
+        let cuboid = Cuboid::from_ranges(x, y, z);
+        scene.add(held.draft(Role::BinSide, code, name, side_name, cuboid, (Axis::X, Axis::Y), mover));
+    }
+    let between = (x.0 + side, x.1 - side);
+    let over_bottom = (y.0 + panel, y.1);
+    let (lying, standing) = ((Axis::Y, Axis::X), (Axis::Z, Axis::Y));
+    let mut add = |code: &str, name: &str, y, z, lies| {
+        let cuboid = Cuboid::from_ranges(between, y, z);
+        scene.add(held.draft(Role::BinPanel, code, name, panel_name, cuboid, lies, mover));
+    };
+    add("CO", "bottom of the compartment", (y.0, y.0 + panel), z, lying);
+    add("CB", "rear of the compartment", over_bottom, (rear, rear + panel), standing);
+    if own_front > Length::ZERO {
+        add("CF", "front of the compartment", over_bottom, (front - panel, front), standing);
+    }
+    if tilt.lid {
+        add("CT", "lid of the compartment", (y.1 - panel, y.1), (rear + panel, front - own_front), lying);
+    }
+}
