@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use indexmap::IndexMap;
 
 use crate::design::{
-    Back, Bay, Carcass, Construction, Design, Envelope, Extension, Extent, Fitting, Front, FrontStyle, Hinge, Holding,
-    Inside, JointKind, Material, MaterialKind, Opens, Resolved, SheetNotes, Site, Slide, SlideMount, Stand, Top, Want,
+    Access, Air, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extension, Extent, Fitting, Front,
+    FrontStyle, Hinge, Holding, Inside, JointKind, Material, MaterialKind, Opens, Resolved, SheetNotes, Site, Slide,
+    SlideMount, Stand, Thing, ThingKind, Top, Want,
 };
 use crate::length::Length;
 use crate::unit::{Step, Unit};
@@ -106,4 +107,56 @@ pub(crate) fn drawer(slide: &str) -> Holding<Length> {
 
 pub(crate) fn pull_out(slide: &str, strips: Option<Length>) -> Holding<Length> {
     Holding::PullOut { slide: slide.to_owned(), board: None, strips }
+}
+pub(crate) fn thing(width: i64, height: i64, depth: i64) -> Thing<Length> {
+    Thing {
+        kind: ThingKind::Crate,
+        size: (mm(width), mm(height), mm(depth)),
+        mass_kg: 2.0,
+        load_kg: 15.0,
+        air: Air::default(),
+        may_turn: false,
+        access: Access::Open,
+    }
+}
+
+pub(crate) fn across(name: &str, bays: Vec<Bay<Length>>) -> Bay<Length> {
+    bay(name, Inside::Across { bays, by: Divider::Panel })
+}
+
+pub(crate) fn up(name: &str, bays: Vec<Bay<Length>>) -> Bay<Length> {
+    bay(name, Inside::Up { bays, by: Divider::Panel })
+}
+
+pub(crate) fn open(name: &str, shelves: u32) -> Bay<Length> {
+    bay(name, Inside::Open { shelves })
+}
+
+pub(crate) fn holds(name: &str, things: &[&str], by: Holding<Length>) -> Bay<Length> {
+    bay(name, Inside::Holds { things: things.iter().map(|&it| it.to_owned()).collect(), by })
+}
+
+impl Bay<Length> {
+    pub(crate) fn behind(mut self, opens: Opens) -> Self {
+        self.front = Some(front(opens));
+        self
+    }
+}
+
+/// The sample with this bay inside.
+pub(crate) fn design_of(bay: Bay<Length>) -> Resolved {
+    let mut design = design();
+    design.carcass.bay = bay;
+    design
+}
+
+/// A cabinet with a drawer over open space at the left, and a door before a crate on a pull-out at the right.
+pub(crate) fn cabinet() -> Resolved {
+    let mut drawer_bay = holds("odds", &[], drawer("side 450")).behind(Opens::WithHolding);
+    drawer_bay.height = Want::Fixed(mm(160));
+    let left = up("left", vec![open("books", 1), drawer_bay]);
+    let right = holds("crates", &["crate"], pull_out("under 450", Some(mm(40)))).behind(Opens::HingedRight);
+    let mut design = design_of(across("whole", vec![left, right]));
+    design.things.insert("crate".to_owned(), thing(300, 220, 400));
+    design
 }

@@ -73,7 +73,7 @@ pub enum Cause {
     /// Two fronts in one place.
     #[error(
         "the front of bay {bay:?} and that of bay {over:?}, which it is a part of, take the same place: leave one out, \
-         or make the inner one inset and the outer one overlay"
+         or make the inner one inset"
     )]
     FrontOverFront {
         /// The inner bay.

@@ -4,7 +4,7 @@ use super::scene::{Draft, DraftMover, Scene};
 use super::{Motion, MountedFitting, drawer, platform, tilting};
 use crate::design::{Bay, Construction, Extension, Front, FrontStyle, Holding, Inside, Opens, Role, Slide, SlideMount};
 use crate::geometry::{Axis, Cuboid, Direction};
-use crate::holding::{self, Allowance, Where, material_for};
+use crate::holding::{self, Where, material_for};
 use crate::layout::LaidBay;
 use crate::length::Length;
 
@@ -16,7 +16,6 @@ pub(super) struct Held<'a> {
     pub(super) front: Option<&'a Front>,
     /// Whether the front moves with the holding.
     pub(super) front_moves: bool,
-    pub(super) allowance: Allowance,
     /// The space that is left for the contents with their air: the bay less the allowance.
     pub(super) room: Cuboid,
     /// What the contents take, air included; none if the bay holds nothing.
@@ -41,8 +40,7 @@ impl Held<'_> {
     pub(super) fn draft(
         &self,
         role: Role,
-        code: &str,
-        name: &str,
+        (code, name): (&str, &str),
         material: &str,
         cuboid: Cuboid,
         (across, grain): (Axis, Axis),
@@ -51,7 +49,7 @@ impl Held<'_> {
         Draft {
             role,
             number: format!("{code}-{}", self.tag),
-            name: format!("{name} of {}", self.laid.name),
+            name: format!("{name} {}", self.laid.name),
             bay: self.laid.name.clone(),
             material: material.to_owned(),
             cuboid,
@@ -140,7 +138,7 @@ fn held<'a>(
     }
     let front_moves = front.is_some_and(|front| front.opens == Opens::WithHolding);
     let tag = scene.tag(&laid.name);
-    Some(Held { index, laid, construction, front, front_moves, allowance, room, contents, things, tag })
+    Some(Held { index, laid, construction, front, front_moves, room, contents, things, tag })
 }
 
 /// Adds the mover of a holding; the front belongs to it if it moves along.

@@ -46,21 +46,20 @@ pub(super) fn draft(
     let mover = add_mover(scene, held, "drawer", slide_motion(slide));
     let (left, right) = inside.range(Axis::X);
     let upright = (Axis::X, Axis::Z);
-    for (code, name, x) in [
-        ("DL", "left side of the drawer", (left - side, left)),
-        ("DR", "right side of the drawer", (right, right + side)),
-    ] {
+    for (code, name, x) in
+        [("DL", "left side of drawer", (left - side, left)), ("DR", "right side of drawer", (right, right + side))]
+    {
         let cuboid = Cuboid::from_ranges(x, y, z);
-        scene.add(held.draft(Role::DrawerSide, code, name, side_name, cuboid, upright, mover));
+        scene.add(held.draft(Role::DrawerSide, (code, name), side_name, cuboid, upright, mover));
     }
     let across = (Axis::Z, Axis::X);
     let x = (left, right);
     let front_end = Cuboid::from_ranges(x, y, (front - end, front));
-    scene.add(held.draft(Role::DrawerEnd, "DF", "front end of the drawer", end_name, front_end, across, mover));
+    scene.add(held.draft(Role::DrawerEnd, ("DF", "front end of drawer"), end_name, front_end, across, mover));
     let over_bottom = slide.mount == SlideMount::Under;
     let rear_low = if over_bottom { inside.min.y } else { y.0 };
     let rear_end = Cuboid::from_ranges(x, (rear_low, y.1), (z.0, z.0 + end));
-    scene.add(held.draft(Role::DrawerEnd, "DB", "rear end of the drawer", end_name, rear_end, across, mover));
+    scene.add(held.draft(Role::DrawerEnd, ("DB", "rear end of drawer"), end_name, rear_end, across, mover));
 
     let depth = if bottom_is_grooved(thick) { GROOVE.min(third(side)).min(third(end)) } else { Length::ZERO };
     let rear = if over_bottom { z.0 } else { z.0 + end - depth };
@@ -71,7 +70,7 @@ pub(super) fn draft(
     );
     let lying = (Axis::Y, Axis::X);
     let walls = scene.drafts.len() - 4..scene.drafts.len();
-    scene.add(held.draft(Role::DrawerBottom, "DO", "bottom of the drawer", bottom_name, cuboid, lying, mover));
+    scene.add(held.draft(Role::DrawerBottom, ("DO", "bottom of drawer"), bottom_name, cuboid, lying, mover));
     let mouths = [Direction::RIGHT, Direction::LEFT, Direction::REAR, Direction::FRONT];
     for (wall, mouth) in walls.zip(mouths) {
         let Some(wall) = scene.drafts.get_mut(wall) else { continue };

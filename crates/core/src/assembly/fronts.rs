@@ -32,15 +32,12 @@ pub(super) fn draft(scene: &mut Scene<'_>) {
     }
 }
 
-/// The name of the bay round this one whose front takes the same place.
+/// The name of the bay round this one whose front takes the same place; an inset front stands behind any other.
 fn outer_front(scene: &Scene<'_>, laid: &LaidBay, style: FrontStyle) -> Option<String> {
     let mut at = laid.parent;
     while let Some(outer) = at.and_then(|at| scene.layout.bays.get(at)) {
-        if let Some(front) = scene.bay(&outer.name).and_then(|bay| bay.front.as_ref()) {
-            let outer_style = front.style.unwrap_or(scene.construction(outer.shell).fronts);
-            if (outer_style, style) != (FrontStyle::Overlay, FrontStyle::Inset) {
-                return Some(outer.name.clone());
-            }
+        if style == FrontStyle::Overlay && scene.bay(&outer.name).is_some_and(|bay| bay.front.is_some()) {
+            return Some(outer.name.clone());
         }
         at = outer.parent;
     }
@@ -135,7 +132,7 @@ fn draft_front(
 }
 
 /// What carries the things of the bay, if it moves.
-pub(super) fn moving_holding<'a>(bay: &'a Bay<Length>) -> Option<&'a Holding<Length>> {
+pub(super) fn moving_holding(bay: &Bay<Length>) -> Option<&Holding<Length>> {
     match &bay.inside {
         Inside::Holds { by, .. } if !matches!(by, Holding::Standing | Holding::Shelf { .. }) => Some(by),
         _ => None,

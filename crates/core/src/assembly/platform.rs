@@ -36,15 +36,15 @@ pub(super) fn draft(
     }
     let mover = add_mover(scene, held, "pull-out", slide_motion(slide));
     let cuboid = Cuboid::from_ranges(x, y, z);
-    scene.add(held.draft(Role::Platform, "PF", "platform", material, cuboid, (Axis::Y, Axis::X), mover));
+    scene.add(held.draft(Role::Platform, ("PF", "platform"), material, cuboid, (Axis::Y, Axis::X), mover));
     if let Some((height, thick)) = strip {
         let over = (y.1, y.1 + height);
         for (code, name, x) in [
-            ("TL", "left strip on the platform", (x.0, x.0 + thick)),
-            ("TR", "right strip on the platform", (x.1 - thick, x.1)),
+            ("TL", "left strip of platform", (x.0, x.0 + thick)),
+            ("TR", "right strip of platform", (x.1 - thick, x.1)),
         ] {
             let cuboid = Cuboid::from_ranges(x, over, z);
-            scene.add(held.draft(Role::SideStrip, code, name, strip_material, cuboid, (Axis::X, Axis::Z), mover));
+            scene.add(held.draft(Role::SideStrip, (code, name), strip_material, cuboid, (Axis::X, Axis::Z), mover));
         }
     }
     let low = match slide.mount {

@@ -5,7 +5,7 @@ use super::carried::{Held, add_mover};
 use super::scene::Scene;
 use crate::design::{Opens, Role, TiltHinge};
 use crate::geometry::{Axis, Cuboid, Point};
-use crate::holding::{TILT_PLAY, Where, material_for, tilt_clearance, tilt_height};
+use crate::holding::{TILT_PLAY, material_for, tilt_clearance, tilt_height, tilt_play};
 use crate::length::Length;
 
 /// What the design says of a tilting compartment.
@@ -35,13 +35,7 @@ pub(super) fn draft(scene: &mut Scene<'_>, held: &Held<'_>, tilt: &Tilt<'_>) {
     let lid = if tilt.lid { panel } else { Length::ZERO };
     let pivot_z = shut.map_or(front, |it| it.max.z);
     let depth = pivot_z - rear;
-    // The play on the side away from the arc is what the allowance says there beside the boards.
-    let play = held
-        .allowance
-        .extras
-        .iter()
-        .find(|extra| extra.at == Where::Below && extra.reason.starts_with("play"))
-        .map_or(TILT_PLAY, |extra| extra.size);
+    let play = tilt_play(held.construction, held.front_moves && held.inset_front(scene) > Length::ZERO);
     let space = clear.size(Axis::Y) - play * 2;
     let most = tilt_height(depth, space, tilt.opens_deg);
     let (low, high) = (clear.min.y + play, clear.max.y - play);
@@ -68,26 +62,25 @@ pub(super) fn draft(scene: &mut Scene<'_>, held: &Held<'_>, tilt: &Tilt<'_>) {
     let mover = add_mover(scene, held, "tilt-out", Motion::Turn { pivot, axis, opens_deg: tilt.opens_deg });
 
     let z = (rear, front);
-    for (code, name, x) in [
-        ("CL", "left side of the compartment", (x.0, x.0 + side)),
-        ("CR", "right side of the compartment", (x.1 - side, x.1)),
-    ] {
+    for (code, name, x) in
+        [("CL", "left side of tilt-out", (x.0, x.0 + side)), ("CR", "right side of tilt-out", (x.1 - side, x.1))]
+    {
         let cuboid = Cuboid::from_ranges(x, y, z);
-        scene.add(held.draft(Role::BinSide, code, name, side_name, cuboid, (Axis::X, Axis::Y), mover));
+        scene.add(held.draft(Role::BinSide, (code, name), side_name, cuboid, (Axis::X, Axis::Y), mover));
     }
     let between = (x.0 + side, x.1 - side);
     let over_bottom = (y.0 + panel, y.1);
     let (lying, standing) = ((Axis::Y, Axis::X), (Axis::Z, Axis::Y));
     let mut add = |code: &str, name: &str, y, z, lies| {
         let cuboid = Cuboid::from_ranges(between, y, z);
-        scene.add(held.draft(Role::BinPanel, code, name, panel_name, cuboid, lies, mover));
+        scene.add(held.draft(Role::BinPanel, (code, name), panel_name, cuboid, lies, mover));
     };
-    add("CO", "bottom of the compartment", (y.0, y.0 + panel), z, lying);
-    add("CB", "rear of the compartment", over_bottom, (rear, rear + panel), standing);
+    add("CO", "bottom of tilt-out", (y.0, y.0 + panel), z, lying);
+    add("CB", "rear of tilt-out", over_bottom, (rear, rear + panel), standing);
     if own_front > Length::ZERO {
-        add("CF", "front of the compartment", over_bottom, (front - panel, front), standing);
+        add("CF", "front of tilt-out", over_bottom, (front - panel, front), standing);
     }
     if tilt.lid {
-        add("CT", "lid of the compartment", (y.1 - panel, y.1), (rear + panel, front - own_front), lying);
+        add("CT", "lid of tilt-out", (y.1 - panel, y.1), (rear + panel, front - own_front), lying);
     }
 }

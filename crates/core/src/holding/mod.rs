@@ -15,7 +15,7 @@ pub use boards::{material_for, thickness_of};
 pub use rules::{
     BOX_PLAY_ABOVE, BOX_PLAY_BELOW, COMMON_PRACTICE, DESIGN_FILE, PLAY_BEHIND_FRONT, SLIDE_SET_BACK, TILT_PLAY,
     UNDER_BOTTOM_RECESS, UNDER_SHORTER, USUAL_REVEAL, bottom_is_grooved, box_depth, drawer_bottom_lip, least_depth,
-    platform_gap, platform_play_below, platform_slide_centre, reveal_of, slide_of, under_box_play_below,
+    platform_gap, platform_play_below, platform_slide_centre, reveal_of, slide_of, tilt_play, under_box_play_below,
 };
 pub use tilt::{highest_turn, tilt_clearance, tilt_height};
 
@@ -227,12 +227,7 @@ pub fn allowance(
             }
             all.both_sides(TILT_PLAY, "play beside the tilting compartment", COMMON_PRACTICE);
             all.both_sides(board, "side of the tilting compartment", DESIGN_FILE);
-            // An inset front turns about an edge that lies above the opening's own by the reveal; the compartment
-            // stays on the inner side of that edge.
-            let play = match set_back.inset {
-                Some(_) if moves => TILT_PLAY.max(reveal_of(construction)),
-                _ => TILT_PLAY,
-            };
+            let play = tilt_play(construction, moves && set_back.inset.is_some());
             all.add(Where::Below, play, "play under the tilting compartment", COMMON_PRACTICE);
             all.add(Where::Below, board, "bottom of the tilting compartment", DESIGN_FILE);
             if *lid {

@@ -25,7 +25,7 @@ pub const UNDER_SHORTER: Length = Length::from_mm(10);
 /// Behind under-mounted slides; with the set-back it makes nominal length + 13 mm, the lower end of the published
 /// range for the depth inside the carcass.
 const UNDER_REAR_PLAY: Length = Length::from_mm(10);
-/// Beside, under and behind a tilting compartment.
+/// Beside and behind a tilting compartment.
 pub const TILT_PLAY: Length = Length::from_mm(3);
 /// The least air under a slide or a box.
 const LEAST_PLAY: Length = Length::from_mm(3);
@@ -47,6 +47,13 @@ pub const USUAL_REVEAL: Length = Length::from_mm(3);
 #[must_use]
 pub fn reveal_of(construction: &Construction<Length>) -> Length {
     construction.reveal.unwrap_or(USUAL_REVEAL)
+}
+
+/// Under and over a tilting compartment. An inset front turns about an edge that lies inside the opening by the reveal;
+/// the compartment stays on the inner side of that edge.
+#[must_use]
+pub fn tilt_play(construction: &Construction<Length>, on_inset_front: bool) -> Length {
+    if on_inset_front { TILT_PLAY.max(reveal_of(construction)) } else { TILT_PLAY }
 }
 
 /// The slide of this name.
