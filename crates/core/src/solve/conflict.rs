@@ -120,36 +120,42 @@ pub(super) fn in_words(model: &Model<'_>, axis: Axis, found: &axis::Conflict) ->
     let design = model.design;
     let problem = &model.problems[axis.index()];
     let mut entries = Vec::new();
-    let (mut asked, mut given, mut simple) = (Length::ZERO, Length::ZERO, true);
+    let mut kinds = Vec::new();
     for id in &found.musts {
         let Some(must) = problem.musts.get(id.0) else { continue };
         let Some(reason) = model.reason(axis, must.label) else { continue };
-        let carried = matches!(reason.kind, ReasonKind::Carried { .. });
-        match must.kind {
-            _ if carried => simple = false,
-            MustKind::AtLeast(_, length) => asked += length,
-            MustKind::AtMost(_, length) => given += length,
-            MustKind::Exactly(_, length) => match reason.kind {
-                ReasonKind::EnvelopeFixed => given += length,
-                _ => asked += length,
-            },
-            MustKind::Equal(..) | MustKind::InLine(..) => simple = false,
-        }
+        kinds.push((must.kind, reason));
         entries.push(Entry {
             words: demand(design, axis, reason, &must.kind),
             field: reason.field.clone(),
             about: reason.about.clone(),
         });
     }
-    // In a plain chain what is left over between the demands is boards and fixed gaps.
-    let between = given + found.excess - asked;
     let mut what = format!("{} too much over the {}: ", written(design, found.excess), size_word(axis));
     what.push_str(&entries.iter().map(|entry| entry.words.as_str()).collect::<Vec<_>>().join("; "));
-    if simple && between > Length::ZERO {
+    if let Some(between) = between(&kinds, found.excess) {
         what.push_str(&format!("; boards, stand and gaps between them take {}", written(design, between)));
     }
     let mends = found.mends.iter().filter_map(|mend| mend_in_words(model, axis, mend)).collect();
     Conflict { axis, what, excess: found.excess, entries, mends }
+}
+
+/// What boards and fixed gaps take between the demands of a plain chain: that of which one upper limit is too small for
+/// the sum of the others. None where the conflict is of another shape.
+fn between(kinds: &[(MustKind, &Reason)], excess: Length) -> Option<Length> {
+    let has_limit = kinds.iter().any(|(kind, _)| matches!(kind, MustKind::AtMost(..)));
+    let (mut asked, mut given) = (Length::ZERO, None);
+    for (kind, reason) in kinds {
+        match (kind, &reason.kind) {
+            (_, ReasonKind::Carried { .. }) | (MustKind::Equal(..) | MustKind::InLine(..), _) => return None,
+            (MustKind::AtLeast(_, length), _) => asked += *length,
+            (MustKind::Exactly(_, length), ReasonKind::EnvelopeFixed) if !has_limit => given = Some(*length),
+            (MustKind::Exactly(_, length), _) => asked += *length,
+            (MustKind::AtMost(_, length), _) => given = given.map_or(Some(*length), |_| None),
+        }
+    }
+    let between = given? + excess - asked;
+    (between > Length::ZERO && between < given?).then_some(between)
 }
 
 fn mend_in_words(model: &Model<'_>, axis: Axis, mend: &axis::Mend) -> Option<Mend> {

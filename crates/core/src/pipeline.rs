@@ -1,0 +1,84 @@
+//! The whole way through in one call: a Design is resolved, solved and built, and the result is checked.
+
+use thiserror::Error;
+
+use crate::assembly::{self, Assembly, BuildError};
+use crate::design::{Design, Resolved};
+use crate::finding::Finding;
+use crate::layout::Layout;
+use crate::solve::{self, Conflict, SizeRef, SolveError, Why};
+use crate::text::Fault;
+
+/// Everything that is derived from one design.
+#[derive(Clone, Debug)]
+pub struct Derived {
+    /// The design with all lengths evaluated.
+    pub design: Resolved,
+    /// Where everything lies.
+    pub layout: Layout,
+    /// Everything that is built.
+    pub assembly: Assembly,
+    /// What the checks found, worst first.
+    pub findings: Vec<Finding>,
+}
+
+/// Why nothing can be derived from a design.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum DeriveError {
+    /// The design says something that makes no sense or cannot be built; every fault is listed.
+    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Faults(Vec<Fault>),
+    /// Demands that cannot hold together.
+    #[error("{}", .0.iter().map(|it| it.what.as_str()).collect::<Vec<_>>().join("\n"))]
+    Conflicts(Vec<Conflict>),
+    /// A fault of the program.
+    #[error("internal error, please report: {0}")]
+    Internal(String),
+}
+
+impl From<SolveError> for DeriveError {
+    fn from(error: SolveError) -> Self {
+        match error {
+            SolveError::Conflicts(conflicts) => Self::Conflicts(conflicts),
+            SolveError::Faults(faults) => Self::Faults(faults),
+            SolveError::Internal(what) => Self::Internal(what),
+        }
+    }
+}
+
+impl From<BuildError> for DeriveError {
+    fn from(error: BuildError) -> Self {
+        Self::Faults(
+            error
+                .problems
+                .iter()
+                .map(|it| match &it.field {
+                    Some(field) => Fault::at_path(field.clone(), it.to_string()),
+                    None => Fault::new(it.to_string()),
+                })
+                .collect(),
+        )
+    }
+}
+
+/// Derives everything from a design.
+///
+/// # Errors
+/// Faults of the design, conflicts between its demands with mends, or a fault of the program.
+pub fn derive(design: &Design) -> Result<Derived, DeriveError> {
+    derive_and_ask(design, &[]).map(|(derived, _)| derived)
+}
+
+/// Derives everything from a design, and says of some sizes why they are what they are; none for bays that do not exist.
+///
+/// # Errors
+/// As [`derive`].
+pub fn derive_and_ask(design: &Design, sizes: &[SizeRef]) -> Result<(Derived, Vec<Option<Why>>), DeriveError> {
+    let resolved = design.resolve().map_err(DeriveError::Faults)?;
+    let solved = solve::solve(&resolved)?;
+    let why = sizes.iter().map(|size| solved.why(size)).collect::<Result<Vec<_>, _>>()?;
+    let layout = solved.layout;
+    let assembly = assembly::build(&resolved, &layout)?;
+    let findings = Vec::new();
+    Ok((Derived { design: resolved, layout, assembly, findings }, why))
+}
