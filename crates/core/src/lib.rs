@@ -13,6 +13,7 @@ pub mod geometry;
 pub mod holding;
 pub mod layout;
 pub mod length;
+pub mod mechanics;
 pub mod pipeline;
 pub mod solve;
 pub mod text;
