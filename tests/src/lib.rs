@@ -1,1 +1,5 @@
 //! Helpers shared by the tests that cross crates.
+
+pub mod chains;
+pub mod program;
+pub mod random_design;

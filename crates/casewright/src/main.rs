@@ -1,3 +1,51 @@
-//! The thin binary: opens the window, or runs a subcommand.
+//! The thin binary: opens the window, or runs a subcommand. All reading and writing of files is here.
+//!
+//! Subcommands print results on the standard output and whatever goes wrong on the standard error, as
+//! `file:line:column: cause; mend`. They need no display.
 
-fn main() {}
+mod args;
+mod commands;
+mod failure;
+mod files;
+
+use std::io::Write as _;
+use std::process::ExitCode;
+
+use args::Command;
+use failure::{CLEAN, Failure, NOT_DONE};
+
+fn main() -> ExitCode {
+    let outcome = args::parse(std::env::args_os().skip(1)).and_then(run);
+    match outcome {
+        Ok(code) => ExitCode::from(code),
+        Err(failure) => {
+            let _ = writeln!(std::io::stderr().lock(), "{failure}");
+            ExitCode::from(NOT_DONE)
+        }
+    }
+}
+
+/// Does what was asked for; the exit code if it could be done.
+fn run(command: Command) -> Result<u8, Failure> {
+    match command {
+        Command::Window(file) => commands::window::run(file),
+        Command::Check(file) => commands::check::run(&file),
+        Command::Derive { file, out } => commands::derive::run(&file, out.as_deref()),
+        Command::Export { file, out } => commands::export::run(&file, &out),
+        Command::Cut(options) => commands::cut::run(&options),
+        Command::New(file) => commands::new::run(&file),
+        Command::Help => print(args::USAGE),
+        Command::Version => print(concat!("casewright ", env!("CARGO_PKG_VERSION"), "\n")),
+    }
+}
+
+/// Prints on the standard output. A reader that went away, such as `head`, is no failure.
+fn print(text: &str) -> Result<u8, Failure> {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
+            Err(Failure::io("standard output".as_ref(), "cannot be written", &error))
+        }
+        _ => Ok(CLEAN),
+    }
+}

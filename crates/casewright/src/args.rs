@@ -1,0 +1,230 @@
+//! The command line: what is asked for, or what is wrong with how it was asked.
+
+use std::ffi::OsString;
+use std::path::PathBuf;
+
+use lexopt::Arg;
+
+use crate::failure::Failure;
+
+/// What the program was asked to do.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Command {
+    /// Open the window, with this design if one is named.
+    Window(Option<PathBuf>),
+    /// Print the findings.
+    Check(PathBuf),
+    /// Print or write everything derived as JSON.
+    Derive {
+        /// The design.
+        file: PathBuf,
+        /// Where to; the standard output if not given.
+        out: Option<PathBuf>,
+    },
+    /// Write the sheets and the lists.
+    Export {
+        /// The design.
+        file: PathBuf,
+        /// The folder to write to.
+        out: PathBuf,
+    },
+    /// Print the cutting plan.
+    Cut(CutOptions),
+    /// Write a design to start from.
+    New(PathBuf),
+    /// Print how the program is called.
+    Help,
+    /// Print the version.
+    Version,
+}
+
+/// What `cut` was asked to do.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct CutOptions {
+    /// The design.
+    pub(crate) file: PathBuf,
+    /// How long to look for a better plan; a fixed effort if not given.
+    pub(crate) seconds: Option<f64>,
+    /// Width of the saw cut as a length expression in the design's unit.
+    pub(crate) kerf: Option<String>,
+    /// Where to write the plan as CSV.
+    pub(crate) csv: Option<PathBuf>,
+}
+
+/// How the program is called.
+pub(crate) const USAGE: &str = "\
+Casewright designs fitted carcass furniture around the things that it must hold.
+
+  casewright [FILE]                     open the window
+  casewright check FILE                 print the findings; exit 0 clean or warnings only, 1 errors,
+                                        2 cannot be read or cannot be solved
+  casewright derive FILE [--out F]      everything derived, as JSON (docs/derive.md)
+  casewright export FILE --out DIR      the sheets as PDF and SVG, the lists as CSV
+  casewright cut FILE [--seconds S]     boards to cutting plan; exit 1 if parts are left over
+             [--kerf K] [--csv F]       width of the saw cut (3.2 mm), and the plan as CSV too
+  casewright new FILE                   write a commented design to start from
+
+  --help, --version
+
+A design that has the name of a command is opened as ./NAME.
+";
+
+/// The longest time that `--seconds` may ask for: a day.
+const MOST_SECONDS: f64 = 86_400.0;
+
+/// What the arguments (without the program's own name) ask for.
+///
+/// # Errors
+/// An unknown or doubled option, a missing or superfluous argument.
+pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command, Failure> {
+    let mut parser = lexopt::Parser::from_args(args);
+    let first = match parser.next().map_err(wrong)? {
+        None => return Ok(Command::Window(None)),
+        Some(Arg::Long("help") | Arg::Short('h')) => return Ok(Command::Help),
+        Some(Arg::Long("version") | Arg::Short('V')) => return Ok(Command::Version),
+        Some(Arg::Value(value)) => value,
+        Some(other) => return Err(wrong(other.unexpected())),
+    };
+    let name = first.to_str().unwrap_or_default().to_owned();
+    let allowed: &[&str] = match name.as_str() {
+        "derive" | "export" => &["out"],
+        "cut" => &["seconds", "kerf", "csv"],
+        _ => &[],
+    };
+    let known = matches!(name.as_str(), "check" | "derive" | "export" | "cut" | "new");
+    let mut rest = Rest::default();
+    if !known {
+        rest.file = Some(first.into());
+    }
+    while let Some(arg) = parser.next().map_err(wrong)? {
+        match arg {
+            Arg::Long("help") | Arg::Short('h') => return Ok(Command::Help),
+            Arg::Long(option) if allowed.contains(&option) => {
+                let option = option.to_owned();
+                let value = parser.value().map_err(wrong)?;
+                rest.set(&option, value)?;
+            }
+            Arg::Value(value) if rest.file.is_none() => rest.file = Some(value.into()),
+            other => return Err(wrong(other.unexpected())),
+        }
+    }
+    rest.into_command(&name, known)
+}
+
+/// What stands behind the name of the command.
+#[derive(Default)]
+struct Rest {
+    file: Option<PathBuf>,
+    out: Option<PathBuf>,
+    seconds: Option<f64>,
+    kerf: Option<String>,
+    csv: Option<PathBuf>,
+}
+
+impl Rest {
+    fn set(&mut self, option: &str, value: OsString) -> Result<(), Failure> {
+        let text = value.to_string_lossy().into_owned();
+        if text.is_empty() {
+            return Err(Failure::usage(format!("`--{option}` is empty"), "write what it should be behind it"));
+        }
+        let doubled = match option {
+            "out" => self.out.replace(value.into()).is_some(),
+            "csv" => self.csv.replace(value.into()).is_some(),
+            "kerf" => self.kerf.replace(text).is_some(),
+            _ => self.seconds.replace(seconds(&text)?).is_some(),
+        };
+        if doubled {
+            return Err(Failure::usage(format!("`--{option}` is given twice"), "leave one of them out"));
+        }
+        Ok(())
+    }
+
+    fn into_command(self, name: &str, known: bool) -> Result<Command, Failure> {
+        let file = match self.file {
+            Some(file) if !file.as_os_str().is_empty() => file,
+            _ => return Err(Failure::usage("the design file is missing", format!("write `casewright {name} FILE`"))),
+        };
+        Ok(match name {
+            _ if !known => Command::Window(Some(file)),
+            "check" => Command::Check(file),
+            "derive" => Command::Derive { file, out: self.out },
+            "export" => match self.out {
+                Some(out) => Command::Export { file, out },
+                None => {
+                    return Err(Failure::usage("`export` does not know where to write", "add `--out DIR`"));
+                }
+            },
+            "cut" => Command::Cut(CutOptions { file, seconds: self.seconds, kerf: self.kerf, csv: self.csv }),
+            _ => Command::New(file),
+        })
+    }
+}
+
+fn seconds(text: &str) -> Result<f64, Failure> {
+    match text.parse::<f64>() {
+        Ok(seconds) if seconds > 0.0 && seconds <= MOST_SECONDS => Ok(seconds),
+        _ => Err(Failure::usage(
+            format!("`--seconds {text}` is no time between 0 and {MOST_SECONDS} s"),
+            "write for example `--seconds 10`",
+        )),
+    }
+}
+
+fn wrong(error: impl Into<lexopt::Error>) -> Failure {
+    Failure::usage(error.into().to_string(), "see `casewright --help`")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(line: &str, expected: &str) {
+        let words = line.split_whitespace().map(OsString::from);
+        let found = match parse(words) {
+            Ok(command) => format!("{command:?}"),
+            Err(failure) => failure.to_string(),
+        };
+        assert_eq!(found, expected, "casewright {line}");
+    }
+
+    #[test]
+    fn commands() {
+        check("", "Window(None)");
+        check("a.ron", r#"Window(Some("a.ron"))"#);
+        check("./check", r#"Window(Some("./check"))"#);
+        check("check a.ron", r#"Check("a.ron")"#);
+        check("check -- -a.ron", r#"Check("-a.ron")"#);
+        check("derive a.ron", r#"Derive { file: "a.ron", out: None }"#);
+        check("derive --out=b.json a.ron", r#"Derive { file: "a.ron", out: Some("b.json") }"#);
+        check("export a.ron --out d", r#"Export { file: "a.ron", out: "d" }"#);
+        check(
+            "cut a.ron --seconds 2.5 --kerf 4",
+            r#"Cut(CutOptions { file: "a.ron", seconds: Some(2.5), kerf: Some("4"), csv: None })"#,
+        );
+        check("new a.ron", r#"New("a.ron")"#);
+        check("--help", "Help");
+        check("export -h", "Help");
+        check("-V", "Version");
+    }
+
+    #[test]
+    fn mistakes() {
+        check("check", "casewright: the design file is missing; write `casewright check FILE`");
+        check("check a b", "casewright: unexpected argument \"b\"; see `casewright --help`");
+        check("check a --out b", "casewright: invalid option '--out'; see `casewright --help`");
+        check("a.ron b.ron", "casewright: unexpected argument \"b.ron\"; see `casewright --help`");
+        check("export a", "casewright: `export` does not know where to write; add `--out DIR`");
+        check("export a --out", "casewright: missing argument for option '--out'; see `casewright --help`");
+        check("export a --out=", "casewright: `--out` is empty; write what it should be behind it");
+        check("export a --out b --out c", "casewright: `--out` is given twice; leave one of them out");
+        check("--frob", "casewright: invalid option '--frob'; see `casewright --help`");
+        for bad in ["0", "-1", "soon", "NaN", "inf", "86401"] {
+            check(
+                &format!("cut a --seconds={bad}"),
+                &format!(
+                    "casewright: `--seconds {bad}` is no time between 0 and 86400 s; write for example `--seconds 10`"
+                ),
+            );
+        }
+    }
+}

@@ -1,0 +1,105 @@
+//! The lists as CSV: RFC 4180, comma, UTF-8, one head line, lengths as decimal numbers in the design's unit.
+
+mod banding;
+mod fittings;
+mod parts;
+
+use casewright_core::Length;
+use casewright_core::unit::Unit;
+
+pub(crate) use banding::banding;
+pub(crate) use fittings::fittings;
+pub(crate) use parts::parts;
+
+use crate::failure::Failure;
+
+/// A table with its head line.
+pub(crate) struct Table {
+    writer: csv::Writer<Vec<u8>>,
+}
+
+impl Table {
+    /// A table with these columns.
+    ///
+    /// # Errors
+    /// None that can happen in memory; an internal error if it does.
+    pub(crate) fn new<S: AsRef<str>>(columns: &[S]) -> Result<Self, Failure> {
+        let writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+        let mut table = Self { writer };
+        table.row(columns.iter().map(|column| column.as_ref().to_owned()))?;
+        Ok(table)
+    }
+
+    /// Adds a row.
+    ///
+    /// # Errors
+    /// A row of another length than the head line: an internal error.
+    pub(crate) fn row(&mut self, cells: impl IntoIterator<Item = String>) -> Result<(), Failure> {
+        self.writer.write_record(cells.into_iter().map(|cell| harmless(&cell))).map_err(internal)
+    }
+
+    /// The bytes of the file.
+    ///
+    /// # Errors
+    /// None that can happen in memory; an internal error if it does.
+    pub(crate) fn bytes(self) -> Result<Vec<u8>, Failure> {
+        self.writer.into_inner().map_err(|error| internal(error.into_error()))
+    }
+}
+
+fn internal(error: impl std::fmt::Display) -> Failure {
+    Failure::usage(format!("internal error in a list: {error}"), "please report this")
+}
+
+/// The cell so that no spreadsheet takes a name for a formula.
+fn harmless(cell: &str) -> String {
+    let number = cell.parse::<f64>().is_ok();
+    if !number && cell.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{cell}") } else { cell.to_owned() }
+}
+
+/// The head of a column of lengths.
+pub(crate) fn head(what: &str, unit: Unit) -> String {
+    format!("{what} ({})", unit.symbol())
+}
+
+/// A length as a decimal number in the unit: exact in millimetres, to 0.00001 in inches.
+pub(crate) fn number(length: Length, unit: Unit) -> String {
+    match unit {
+        Unit::Millimetre { .. } => length.mm().to_string(),
+        Unit::Inch { .. } => {
+            let inches = format!("{:.5}", length.mm() / 25.4);
+            inches.trim_end_matches('0').trim_end_matches('.').to_owned()
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers() {
+        let mm = Unit::default();
+        let inch = Unit::inch(32).unwrap();
+        let check = |nm: i64, unit: Unit, expected: &str| assert_eq!(number(Length::from_nm(nm), unit), expected);
+        check(12_700_000, mm, "12.7");
+        check(0, mm, "0");
+        check(1_500_000_000, mm, "1500");
+        check(-500_000, mm, "-0.5");
+        check(396_875, mm, "0.396875");
+        check(25_400_000, inch, "1");
+        check(18_256_250, inch, "0.71875");
+        check(254_000_000, inch, "10");
+        check(18_000_000, inch, "0.70866");
+    }
+
+    #[test]
+    fn cells() {
+        let mut table = Table::new(&["name", head("length", Unit::default()).as_str()]).unwrap();
+        table.row(["a, \"b\"\nc".to_owned(), "-1.5".to_owned()]).unwrap();
+        table.row(["=1+1".to_owned(), "@x".to_owned()]).unwrap();
+        assert!(table.row(["one".to_owned()]).is_err());
+        let text = String::from_utf8(table.bytes().unwrap()).unwrap();
+        assert_eq!(text, "name,length (mm)\r\n\"a, \"\"b\"\"\nc\",-1.5\r\n'=1+1,'@x\r\n");
+    }
+}

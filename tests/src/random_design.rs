@@ -1,0 +1,299 @@
+//! Random designs with nasty values: odd thicknesses, sizes off the step, deep trees, shares far apart, ties between bays
+//! that have nothing to do with each other. Many can be solved, many contradict themselves; none may do harm.
+
+use casewright_core::Length;
+use casewright_core::design::{
+    Access, Air, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Front, FrontStyle, Holding,
+    Inside, JointKind, Material, MaterialKind, Niche, Opens, Overhang, Resolved, SCHEMA, SheetNotes, Shell, Site, Stand,
+    Thing, ThingKind, Tie, TieEdge, Top, Want, Worktop,
+};
+use casewright_core::unit::Unit;
+use indexmap::IndexMap;
+use proptest::prelude::*;
+
+/// Nanometres.
+const fn nm(nm: i64) -> Length {
+    Length::from_nm(nm)
+}
+
+/// A length between two numbers of millimetres: whole, half, tenths, 1/64 in, or any count of nanometres.
+fn length(least_mm: i64, most_mm: i64) -> impl Strategy<Value = Length> {
+    prop_oneof![
+        4 => (least_mm..=most_mm).prop_map(Length::from_mm),
+        2 => (least_mm * 2..=most_mm * 2).prop_map(|halves| nm(halves * 500_000)),
+        2 => (least_mm * 10..=most_mm * 10).prop_map(|tenths| nm(tenths * 100_000)),
+        2 => (least_mm * 2..=most_mm * 2).prop_map(|sixty_fourths| nm(sixty_fourths * 396_875 + 396_875)),
+        1 => (least_mm * 1_000_000..=most_mm * 1_000_000).prop_map(nm),
+    ]
+}
+
+fn unit() -> impl Strategy<Value = Unit> {
+    prop_oneof![
+        4 => Just(500_000),
+        2 => Just(100_000),
+        1 => Just(1_000),
+        1 => Just(1_000_000),
+        1 => Just(10_000_000),
+        1 => Just(333_000),
+    ]
+    .prop_map(|step| Unit::millimetre(nm(step)).unwrap_or_default())
+    .boxed()
+    .prop_union(prop_oneof![Just(16), Just(32), Just(64)].prop_map(|d| Unit::inch(d).unwrap_or_default()).boxed())
+}
+
+fn thickness() -> impl Strategy<Value = Length> {
+    prop_oneof![
+        4 => Just(18_000_000),
+        1 => Just(15_000_000),
+        1 => Just(18_256_250), // 23/32 in
+        1 => Just(19_050_000), // 3/4 in
+        1 => Just(16_200_000),
+        1 => Just(3_000_000),
+        1 => Just(40_000_000),
+        1 => 1_000_000_i64..45_000_000,
+    ]
+    .prop_map(nm)
+}
+
+fn extent(least_mm: i64, most_mm: i64) -> impl Strategy<Value = Extent<Length>> {
+    prop_oneof![
+        5 => length(least_mm, most_mm).prop_map(Extent::Fixed),
+        2 => length(least_mm, most_mm).prop_map(Extent::AtMost),
+        1 => Just(Extent::FillNiche),
+        2 => Just(Extent::Snug),
+    ]
+}
+
+fn want() -> impl Strategy<Value = Want<Length>> {
+    prop_oneof![
+        8 => Just(Want::Free),
+        2 => length(10, 500).prop_map(Want::Fixed),
+        1 => length(0, 400).prop_map(Want::AtLeast),
+        1 => length(50, 900).prop_map(Want::AtMost),
+        1 => (length(0, 300), length(0, 400)).prop_map(|(low, more)| Want::Between(low, low + more + Length::from_mm(1))),
+        2 => length(1, 2000).prop_map(Want::Prefer),
+    ]
+}
+
+fn share() -> impl Strategy<Value = Option<f64>> {
+    prop_oneof![6 => Just(None), 2 => (1..6_u8).prop_map(|n| Some(f64::from(n))), 1 => (0.001..1000.0).prop_map(Some)]
+}
+
+fn divider() -> impl Strategy<Value = Divider> {
+    prop_oneof![5 => Just(Divider::Panel), 1 => Just(Divider::Of("thin".to_owned())), 1 => Just(Divider::Nothing)]
+}
+
+fn front() -> impl Strategy<Value = Option<Front>> {
+    let opens = prop_oneof![
+        Just(Opens::HingedLeft),
+        Just(Opens::HingedRight),
+        Just(Opens::Pair),
+        Just(Opens::HingedBelow),
+        Just(Opens::HingedAbove),
+        Just(Opens::Fixed),
+    ];
+    let style = prop_oneof![3 => Just(None), 1 => Just(Some(FrontStyle::Overlay)), 1 => Just(Some(FrontStyle::Inset))];
+    let front = (opens, style).prop_map(|(opens, style)| Front { opens, style, board: None });
+    prop_oneof![3 => Just(None), 1 => front.prop_map(Some)]
+}
+
+fn bay_of(inside: impl Strategy<Value = Inside<Length>>) -> impl Strategy<Value = Bay<Length>> {
+    (want(), want(), share(), inside).prop_map(|(width, height, share, inside)| Bay {
+        name: String::new(),
+        width,
+        height,
+        share,
+        inside,
+        front: None,
+    })
+}
+
+fn leaf() -> impl Strategy<Value = Bay<Length>> {
+    // Which things a bay holds is filled in when the tree is whole.
+    let holds = prop_oneof![
+        2 => Just(Holding::Standing),
+        1 => length(10, 120).prop_map(|under| Holding::Shelf { under }),
+    ];
+    let inside = prop_oneof![
+        2 => (0..4_u32).prop_map(|shelves| Inside::Open { shelves }),
+        2 => (1..3_usize, holds).prop_map(|(count, by)| Inside::Holds { things: vec![String::new(); count], by }),
+    ];
+    (bay_of(inside), front()).prop_map(|(bay, front)| Bay { front, ..bay })
+}
+
+fn tree() -> impl Strategy<Value = Bay<Length>> {
+    leaf().prop_recursive(5, 40, 4, |inner| {
+        let bays = prop::collection::vec(inner.clone(), 1..5);
+        let gap = prop_oneof![2 => Just(None), 1 => length(0, 12).prop_map(Some)];
+        bay_of(prop_oneof![
+            4 => (bays.clone(), divider()).prop_map(|(bays, by)| Inside::Across { bays, by }),
+            4 => (bays, divider()).prop_map(|(bays, by)| Inside::Up { bays, by }),
+            1 => (gap, inner).prop_map(|(gap, bay)| Inside::Boxed {
+                shell: Shell { gap, construction: None },
+                bay: Box::new(bay),
+            }),
+        ])
+    })
+}
+
+fn thing() -> impl Strategy<Value = Thing<Length>> {
+    let size = (length(5, 300), length(5, 300), length(5, 300));
+    let gap = || prop_oneof![2 => Just(None), 1 => length(0, 60).prop_map(Some)];
+    let air = (gap(), gap(), gap(), gap(), gap(), gap())
+        .prop_map(|(sides, left, right, top, rear, front)| Air { sides, left, right, top, rear, front });
+    (size, air, any::<bool>()).prop_map(|(size, air, may_turn)| Thing {
+        kind: ThingKind::Other,
+        size,
+        mass_kg: 1.0,
+        load_kg: 0.0,
+        air,
+        may_turn,
+        access: Access::Open,
+    })
+}
+
+fn construction() -> impl Strategy<Value = Construction<Length>> {
+    let top = prop_oneof![
+        3 => Just(Top::Panel),
+        1 => length(40, 120).prop_map(|width| Top::Rails { width }),
+        1 => Just(Top::None),
+    ];
+    let back = prop_oneof![
+        2 => Just(Back::None),
+        2 => Just(Back::Applied),
+        1 => length(0, 40).prop_map(|set_back| Back::Inset { set_back }),
+        1 => length(0, 40).prop_map(|set_back| Back::Grooved { set_back, depth: Length::from_mm(1) }),
+    ];
+    let fronts = prop_oneof![Just(FrontStyle::Overlay), Just(FrontStyle::Inset)];
+    let shelf_set_back = prop_oneof![Just(None), length(0, 30).prop_map(Some)];
+    (any::<bool>(), top, back, fronts, shelf_set_back).prop_map(|(sides_run_through, top, back, fronts, set_back)| {
+        Construction {
+            board: "main".to_owned(),
+            boards: [(casewright_core::design::Role::Back, "thin".to_owned())].into_iter().collect(),
+            sides_run_through,
+            top,
+            back,
+            joint: JointKind::Screwed,
+            shelf_set_back: set_back,
+            fronts,
+            reveal: None,
+            banding: Vec::new(),
+        }
+    })
+}
+
+fn stand() -> impl Strategy<Value = Stand<Length>> {
+    prop_oneof![
+        2 => Just(Stand::Floor),
+        1 => (length(20, 150), length(0, 60)).prop_map(|(height, set_back)| Stand::Plinth { height, set_back }),
+        1 => length(10, 200).prop_map(|height| Stand::Feet { height }),
+        1 => length(40, 130).prop_map(|height| Stand::Castors { height }),
+    ]
+}
+
+fn material(thickness: Length) -> Material<Length> {
+    Material {
+        thickness,
+        kind: MaterialKind::Plywood,
+        grain: false,
+        density_kg_m3: None,
+        modulus_mpa: None,
+        finish: String::new(),
+    }
+}
+
+/// Two bays by their places in the list of names, and which tie joins them.
+fn ties() -> impl Strategy<Value = Vec<(u8, prop::sample::Index, prop::sample::Index)>> {
+    let one = (0..6_u8, any::<prop::sample::Index>(), any::<prop::sample::Index>());
+    prop_oneof![3 => Just(Vec::new()), 1 => prop::collection::vec(one, 1..3)]
+}
+
+/// Any design.
+pub fn design() -> impl Strategy<Value = Resolved> {
+    let envelope = (extent(120, 3000), extent(120, 2600), extent(80, 900), length(0, 50), length(0, 30));
+    let materials = (thickness(), 1_000_000_i64..10_000_000);
+    let worktop = prop_oneof![3 => Just(false), 1 => Just(true)];
+    let things = prop::collection::vec(thing(), 3..7);
+    (unit(), envelope, materials, construction(), stand(), worktop, tree(), things, ties()).prop_map(
+        |(unit, (width, height, depth, left, wall), (main, thin), construction, stand, worktop, mut bay, pool, ties)| {
+            let mut naming = Naming { pool, things: IndexMap::new(), names: Vec::new() };
+            naming.bay(&mut bay);
+            let ties = ties.into_iter().filter_map(|(kind, one, other)| tie(&naming.names, kind, one, other)).collect();
+            Design {
+                schema: SCHEMA,
+                title: "random".to_owned(),
+                sheet: SheetNotes::default(),
+                unit,
+                parameters: IndexMap::new(),
+                site: Site {
+                    niche: Some(Niche {
+                        width: Length::from_mm(2500),
+                        height: Some(Length::from_mm(2400)),
+                        depth: Some(Length::from_mm(700)),
+                        left_wall: true,
+                        right_wall: true,
+                    }),
+                    ..Site::default()
+                },
+                things: naming.things,
+                materials: [("main".to_owned(), material(main)), ("thin".to_owned(), material(nm(thin)))].into(),
+                banding: IndexMap::new(),
+                boards: Vec::new(),
+                fittings: IndexMap::new(),
+                carcass: Carcass {
+                    envelope: Envelope { width, height, depth, from_left: Some(left), from_wall: Some(wall) },
+                    construction,
+                    stand,
+                    worktop: worktop.then(|| Worktop {
+                        board: "main".to_owned(),
+                        overhang: Overhang { front: None, left: None, right: None, rear: None },
+                    }),
+                    bay,
+                    ties,
+                },
+            }
+        },
+    )
+}
+
+fn tie(names: &[String], kind: u8, one: prop::sample::Index, other: prop::sample::Index) -> Option<Tie> {
+    let (one, other) = (one.get(names), other.get(names));
+    let bays = vec![one.clone(), other.clone()];
+    let line = |edge| Some(Tie::InLine { edge, bays: bays.clone() });
+    match kind {
+        _ if one == other => None,
+        0 => Some(Tie::SameWidth(bays)),
+        1 => Some(Tie::SameHeight(bays)),
+        2 => line(TieEdge::Left),
+        3 => line(TieEdge::Right),
+        4 => line(TieEdge::Lower),
+        _ => line(TieEdge::Upper),
+    }
+}
+
+/// Gives every bay a name of its own, and every thing that a bay holds.
+struct Naming {
+    pool: Vec<Thing<Length>>,
+    things: IndexMap<String, Thing<Length>>,
+    names: Vec<String>,
+}
+
+impl Naming {
+    fn bay(&mut self, bay: &mut Bay<Length>) {
+        bay.name = format!("bay {}", self.names.len() + 1);
+        self.names.push(bay.name.clone());
+        match &mut bay.inside {
+            Inside::Open { .. } => {}
+            Inside::Holds { things, .. } => {
+                for name in things {
+                    *name = format!("thing {}", self.things.len() + 1);
+                    if let Some(thing) = self.pool.get(self.things.len() % self.pool.len().max(1)) {
+                        self.things.insert(name.clone(), thing.clone());
+                    }
+                }
+            }
+            Inside::Across { bays, .. } | Inside::Up { bays, .. } => bays.iter_mut().for_each(|bay| self.bay(bay)),
+            Inside::Boxed { bay, .. } => self.bay(bay),
+        }
+    }
+}
