@@ -1,0 +1,94 @@
+//! `casewright check`: the findings as text.
+
+use std::path::Path;
+
+use casewright_core::finding::{Finding, Severity};
+use casewright_core::text::SpanIndex;
+
+use crate::failure::{CLEAN, FOUND_ERRORS, Failure};
+use crate::pipeline::{Source, Work};
+use crate::print;
+
+/// Prints the findings, worst first, and a line that sums them up.
+///
+/// # Errors
+/// The design cannot be read or cannot be solved.
+pub(crate) fn run(file: &Path) -> Result<u8, Failure> {
+    let source = Source::read(file)?;
+    let work = source.work()?;
+    let index = SpanIndex::scan(source.text());
+    let mut text = String::new();
+    for finding in &work.findings {
+        text.push_str(&line(finding, &source.place(finding.field.as_ref(), &index)));
+        text.push('\n');
+    }
+    text.push_str(&format!("{}: {}\n", file.display(), summary(&work)));
+    print(&text)?;
+    Ok(if work.has_errors() { FOUND_ERRORS } else { CLEAN })
+}
+
+const fn word(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+        Severity::Note => "note",
+    }
+}
+
+/// One finding as a line: `place: severity: what (measured; limit; source) [check]; mend`.
+fn line(finding: &Finding, place: &str) -> String {
+    let known = [("", &finding.measured), ("limit ", &finding.limit), ("source: ", &finding.source)];
+    let known: Vec<String> =
+        known.iter().filter_map(|(head, value)| value.as_ref().map(|value| format!("{head}{value}"))).collect();
+    let mut line = format!("{place}: {}: {}", word(finding.severity), finding.what);
+    if !known.is_empty() {
+        line.push_str(&format!(" ({})", known.join("; ")));
+    }
+    line.push_str(&format!(" [{}]", finding.check));
+    if let Some(mend) = &finding.mend {
+        line.push_str(&format!("; {mend}"));
+    }
+    line
+}
+
+fn summary(work: &Work) -> String {
+    let count = |severity: Severity| work.findings.iter().filter(|finding| finding.severity == severity).count();
+    let some = |number: usize, what: &str| format!("{number} {what}{}", if number == 1 { "" } else { "s" });
+    format!(
+        "{}, {}, {}",
+        some(count(Severity::Error), "error"),
+        some(count(Severity::Warning), "warning"),
+        some(count(Severity::Note), "note"),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines() {
+        let mut finding = Finding {
+            severity: Severity::Warning,
+            check: "shelf.sag",
+            what: "the shelf sags".to_owned(),
+            measured: Some("4 mm".to_owned()),
+            limit: Some("3 mm".to_owned()),
+            source: Some("common practice".to_owned()),
+            mend: Some("take a thicker board".to_owned()),
+            place: None,
+            about: Vec::new(),
+            field: None,
+        };
+        assert_eq!(
+            line(&finding, "a.ron:3:4"),
+            "a.ron:3:4: warning: the shelf sags (4 mm; limit 3 mm; source: common practice) [shelf.sag]; \
+             take a thicker board"
+        );
+        finding.measured = None;
+        finding.limit = None;
+        finding.source = None;
+        finding.mend = None;
+        assert_eq!(line(&finding, "a.ron"), "a.ron: warning: the shelf sags [shelf.sag]");
+    }
+}
