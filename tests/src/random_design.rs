@@ -4,8 +4,8 @@
 use casewright_core::Length;
 use casewright_core::design::{
     Access, Air, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Front, FrontStyle, Holding,
-    Inside, JointKind, Material, MaterialKind, Niche, Opens, Overhang, Resolved, SCHEMA, SheetNotes, Shell, Site, Stand,
-    Thing, ThingKind, Tie, TieEdge, Top, Want, Worktop,
+    Inside, JointKind, Material, MaterialKind, Niche, Opens, Overhang, Resolved, SCHEMA, SheetNotes, Shell, Site,
+    Stand, Thing, ThingKind, Tie, TieEdge, Top, Want, Worktop,
 };
 use casewright_core::unit::Unit;
 use indexmap::IndexMap;
@@ -139,8 +139,14 @@ fn tree() -> impl Strategy<Value = Bay<Length>> {
 fn thing() -> impl Strategy<Value = Thing<Length>> {
     let size = (length(5, 300), length(5, 300), length(5, 300));
     let gap = || prop_oneof![2 => Just(None), 1 => length(0, 60).prop_map(Some)];
-    let air = (gap(), gap(), gap(), gap(), gap(), gap())
-        .prop_map(|(sides, left, right, top, rear, front)| Air { sides, left, right, top, rear, front });
+    let air = (gap(), gap(), gap(), gap(), gap(), gap()).prop_map(|(sides, left, right, top, rear, front)| Air {
+        sides,
+        left,
+        right,
+        top,
+        rear,
+        front,
+    });
     (size, air, any::<bool>()).prop_map(|(size, air, may_turn)| Thing {
         kind: ThingKind::Other,
         size,
@@ -215,7 +221,17 @@ pub fn design() -> impl Strategy<Value = Resolved> {
     let worktop = prop_oneof![3 => Just(false), 1 => Just(true)];
     let things = prop::collection::vec(thing(), 3..7);
     (unit(), envelope, materials, construction(), stand(), worktop, tree(), things, ties()).prop_map(
-        |(unit, (width, height, depth, left, wall), (main, thin), construction, stand, worktop, mut bay, pool, ties)| {
+        |(
+            unit,
+            (width, height, depth, left, wall),
+            (main, thin),
+            construction,
+            stand,
+            worktop,
+            mut bay,
+            pool,
+            ties,
+        )| {
             let mut naming = Naming { pool, things: IndexMap::new(), names: Vec::new() };
             naming.bay(&mut bay);
             let ties = ties.into_iter().filter_map(|(kind, one, other)| tie(&naming.names, kind, one, other)).collect();

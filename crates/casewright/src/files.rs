@@ -86,7 +86,9 @@ impl Ready {
 
     fn rename_if_new(self) -> Result<(), Failure> {
         let Self { temporary, target } = self;
-        temporary.persist_noclobber(&target).map_err(|error| Failure::io(&target, "cannot be written", &error.error))?;
+        temporary
+            .persist_noclobber(&target)
+            .map_err(|error| Failure::io(&target, "cannot be written", &error.error))?;
         Ok(())
     }
 }
@@ -176,8 +178,28 @@ pub(crate) fn safe_stem(file: &Path) -> String {
     let stem = stem.trim_end_matches('-').to_owned();
     let kept_by_windows = matches!(
         stem.to_ascii_lowercase().as_str(),
-        "con" | "prn" | "aux" | "nul" | "com1" | "com2" | "com3" | "com4" | "com5" | "com6" | "com7" | "com8" | "com9"
-            | "lpt1" | "lpt2" | "lpt3" | "lpt4" | "lpt5" | "lpt6" | "lpt7" | "lpt8" | "lpt9"
+        "con"
+            | "prn"
+            | "aux"
+            | "nul"
+            | "com1"
+            | "com2"
+            | "com3"
+            | "com4"
+            | "com5"
+            | "com6"
+            | "com7"
+            | "com8"
+            | "com9"
+            | "lpt1"
+            | "lpt2"
+            | "lpt3"
+            | "lpt4"
+            | "lpt5"
+            | "lpt6"
+            | "lpt7"
+            | "lpt8"
+            | "lpt9"
     );
     match stem.as_str() {
         "" => "design".to_owned(),
@@ -248,7 +270,7 @@ mod tests {
         let file = folder.path().join("a.ron");
         let check = |bytes: &[u8], expected: &str| {
             fs::write(&file, bytes).unwrap();
-            let found = read_design(&file).map_or_else(|failure| failure.to_string(), |text| text);
+            let found = read_design(&file).unwrap_or_else(|failure| failure.to_string());
             assert_eq!(found.replace(&file.display().to_string(), "FILE"), expected);
         };
         check(b"\xef\xbb\xbf(a)", "(a)");

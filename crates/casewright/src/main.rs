@@ -5,8 +5,11 @@
 
 mod args;
 mod commands;
+mod cutting;
+mod derived;
 mod failure;
 mod files;
+mod lists;
 mod pipeline;
 
 use std::io::Write as _;
@@ -31,9 +34,9 @@ fn run(command: Command) -> Result<u8, Failure> {
     match command {
         Command::Window(file) => commands::window::run(file),
         Command::Check(file) => commands::check::run(&file),
-        Command::Derive { file, out } => { let _ = (file, out); later("derive") },
-        Command::Export { file, out } => { let _ = (file, out); later("export") },
-        Command::Cut(options) => { let _ = options; later("cut") },
+        Command::Derive { file, out } => commands::derive::run(&file, out.as_deref()),
+        Command::Export { file, out } => commands::export::run(&file, &out),
+        Command::Cut(options) => commands::cut::run(&options),
         Command::New(file) => commands::new::run(&file),
         Command::Help => print(args::USAGE),
         Command::Version => print(concat!("casewright ", env!("CARGO_PKG_VERSION"), "\n")),
@@ -49,8 +52,4 @@ fn print(text: &str) -> Result<u8, Failure> {
         }
         _ => Ok(CLEAN),
     }
-}
-
-fn later(command: &str) -> Result<u8, Failure> {
-    Err(Failure::usage(format!("`{command}` is not built yet"), "use `casewright check FILE`"))
 }

@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use casewright_core::assembly::{self, Assembly, BuildError};
 use casewright_core::design::{Design, Resolved};
 use casewright_core::finding::{Finding, Severity};
 use casewright_core::layout::Layout;
@@ -17,6 +18,8 @@ pub(crate) struct Work {
     pub(crate) design: Resolved,
     /// Where everything lies.
     pub(crate) layout: Layout,
+    /// What is built.
+    pub(crate) assembly: Assembly,
     /// What the checks found, worst first.
     pub(crate) findings: Vec<Finding>,
 }
@@ -51,9 +54,12 @@ impl<'a> Source<'a> {
         let index = SpanIndex::scan(&self.text);
         let design = Design::from_ron(&self.text).map_err(|faults| self.faults(faults, &index))?;
         let design = design.resolve().map_err(|faults| self.faults(faults, &index))?;
-        let Solved { layout, .. } = casewright_core::solve::solve(&design).map_err(|error| self.unsolved(error, &index))?;
-        let findings = Vec::new();
-        Ok(Work { design, layout, findings })
+        let Solved { layout, .. } =
+            casewright_core::solve::solve(&design).map_err(|error| self.unsolved(error, &index))?;
+        let assembly = assembly::build(&design, &layout).map_err(|error| self.unbuilt(&error, &index))?;
+        let mut findings = Vec::<Finding>::new();
+        findings.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
+        Ok(Work { design, layout, assembly, findings })
     }
 
     /// Where the value at `path` stands: `file:line:column`, or the file alone.
@@ -84,6 +90,12 @@ impl<'a> Source<'a> {
                 Failure::file(self.file, format!("internal error: {cause}"), "please report this with the file")
             }
         }
+    }
+
+    fn unbuilt(&self, error: &BuildError, index: &SpanIndex<'_>) -> Failure {
+        let line =
+            |problem: &assembly::Problem| format!("{}: {}", self.place(problem.field.as_ref(), index), problem.cause);
+        Failure::of_lines(error.problems.iter().map(line).collect())
     }
 
     /// A conflict as lines: the whole with its mends, then each demand with its place.
