@@ -12,7 +12,7 @@ use casewright_core::unit::{DecimalMark, Unit};
 use casewright_cutting as cutting;
 use casewright_cutting::{Axis, Effort, Goal, Objective, Quantity, RawEdges, Rect, Size, Status, Unwatched};
 
-use crate::pipeline::Work;
+use casewright_core::pipeline::Derived;
 
 /// What is taken off each raw edge of a new sheet: 5 mm (common practice: edges come bruised and out of square).
 pub(crate) const TRIM_NEW_SHEETS: Length = Length::from_mm(5);
@@ -102,7 +102,7 @@ fn square_metres(area: i128) -> String {
 ///
 /// # Errors
 /// A size that cannot be cut at all, in words.
-pub(crate) fn plan(work: &Work, kerf: Length, effort: &Effort) -> Result<Vec<Lot>, String> {
+pub(crate) fn plan(work: &Derived, kerf: Length, effort: &Effort) -> Result<Vec<Lot>, String> {
     let mut lots = Vec::new();
     for material in work.design.materials.keys() {
         let mut open: Vec<&Part> = work.assembly.parts.iter().filter(|part| part.material == *material).collect();
@@ -136,7 +136,7 @@ pub(crate) fn plan(work: &Work, kerf: Length, effort: &Effort) -> Result<Vec<Lot
 
 /// The plan for these parts from these boards, and the parts that found no place.
 fn lot<'p>(
-    work: &Work,
+    work: &Derived,
     material: &str,
     boards: &[&Board<Length>],
     parts: &[&'p Part],

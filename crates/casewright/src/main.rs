@@ -10,7 +10,7 @@ mod derived;
 mod failure;
 mod files;
 mod lists;
-mod pipeline;
+mod source;
 
 use std::io::Write as _;
 use std::process::ExitCode;

@@ -3,11 +3,11 @@
 use std::path::Path;
 
 use casewright_core::finding::{Finding, Severity};
-use casewright_core::text::SpanIndex;
+use casewright_core::pipeline::Derived;
 
 use crate::failure::{CLEAN, FOUND_ERRORS, Failure};
-use crate::pipeline::{Source, Work};
 use crate::print;
+use crate::source::Source;
 
 /// Prints the findings, worst first, and a line that sums them up.
 ///
@@ -15,8 +15,8 @@ use crate::print;
 /// The design cannot be read or cannot be solved.
 pub(crate) fn run(file: &Path) -> Result<u8, Failure> {
     let source = Source::read(file)?;
-    let work = source.work()?;
-    let index = SpanIndex::scan(source.text());
+    let work = source.derive()?;
+    let index = source.index();
     let mut text = String::new();
     for finding in &work.findings {
         text.push_str(&line(finding, &source.place(finding.field.as_ref(), &index)));
@@ -24,7 +24,7 @@ pub(crate) fn run(file: &Path) -> Result<u8, Failure> {
     }
     text.push_str(&format!("{}: {}\n", file.display(), summary(&work)));
     print(&text)?;
-    Ok(if work.has_errors() { FOUND_ERRORS } else { CLEAN })
+    Ok(if work.findings.iter().any(|finding| finding.severity == Severity::Error) { FOUND_ERRORS } else { CLEAN })
 }
 
 const fn word(severity: Severity) -> &'static str {
@@ -51,7 +51,7 @@ fn line(finding: &Finding, place: &str) -> String {
     line
 }
 
-fn summary(work: &Work) -> String {
+fn summary(work: &Derived) -> String {
     let count = |severity: Severity| work.findings.iter().filter(|finding| finding.severity == severity).count();
     let some = |number: usize, what: &str| format!("{number} {what}{}", if number == 1 { "" } else { "s" });
     format!(

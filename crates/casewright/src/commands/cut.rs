@@ -4,13 +4,14 @@ use std::fmt::Write as _;
 
 use casewright_core::Length;
 use casewright_core::expr::{Dim, Scope};
+use casewright_core::pipeline::Derived;
 use casewright_core::unit::{DecimalMark, Unit};
 use casewright_cutting::Effort;
 
 use crate::args::CutOptions;
 use crate::cutting::{Lot, TRIM_NEW_SHEETS, plan};
 use crate::failure::{CLEAN, FOUND_ERRORS, Failure};
-use crate::pipeline::{Source, Work};
+use crate::source::Source;
 use crate::{files, lists, print};
 
 /// Width of the saw cut unless told otherwise: 3.2 mm, a common circular saw blade (common practice).
@@ -23,7 +24,7 @@ const WIDEST_KERF: Length = Length::from_mm(20);
 /// # Errors
 /// The design cannot be read or cannot be solved; a size that cannot be cut; the file cannot be written.
 pub(crate) fn run(options: &CutOptions) -> Result<u8, Failure> {
-    let work = Source::read(&options.file)?.work()?;
+    let work = Source::read(&options.file)?.derive()?;
     let unit = work.design.unit;
     let kerf = options.kerf.as_deref().map_or(Ok(USUAL_KERF), |text| kerf(text, unit))?;
     let effort = options.seconds.map_or(Effort::NORMAL, Effort::seconds);
@@ -47,7 +48,7 @@ fn kerf(text: &str, unit: Unit) -> Result<Length, Failure> {
 }
 
 /// The plan as text, one board after the other.
-fn text(work: &Work, lots: &[Lot], kerf: Length) -> String {
+fn text(work: &Derived, lots: &[Lot], kerf: Length) -> String {
     let mut out = String::new();
     // Writing to a string cannot fail, so the results are dropped.
     let named = |length: Length| work.design.unit.format_named(length, DecimalMark::Point);

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use crate::failure::{CLEAN, Failure};
-use crate::pipeline::Source;
+use crate::source::Source;
 use crate::{files, lists, print};
 
 /// Writes everything into the folder, named after the design file.
@@ -11,7 +11,7 @@ use crate::{files, lists, print};
 /// # Errors
 /// The design cannot be read or cannot be solved; something cannot be written.
 pub(crate) fn run(file: &Path, out: &Path) -> Result<u8, Failure> {
-    let work = Source::read(file)?.work()?;
+    let work = Source::read(file)?.derive()?;
     let stem = files::safe_stem(file);
     let written = vec![
         (format!("{stem}-parts.csv"), lists::parts(&work)?),

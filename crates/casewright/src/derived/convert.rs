@@ -9,11 +9,11 @@ use super::{
     About, Band, Bay, Choice, Derived, FORMAT, Finding, Fitting, Joined, Joint, Machining, Motion, Mover, Part, Shell,
     Thing, VERSION,
 };
-use crate::pipeline::Work;
+use casewright_core::pipeline as stage;
 
 /// Everything derived in `work`.
-pub(crate) fn derived(work: &Work) -> Derived {
-    let Work { design, layout, assembly, findings, .. } = work;
+pub(crate) fn derived(work: &stage::Derived) -> Derived {
+    let stage::Derived { design, layout, assembly, findings, .. } = work;
     Derived {
         format: FORMAT,
         version: VERSION,

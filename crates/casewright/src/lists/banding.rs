@@ -4,14 +4,14 @@ use casewright_core::assembly::PartEdge;
 
 use super::{Table, head, number};
 use crate::failure::Failure;
-use crate::pipeline::Work;
+use casewright_core::pipeline::Derived;
 
 /// One row for each banded edge. The length is that of the finished edge; what is glued on longer and trimmed is the
 /// workshop's own habit and not counted.
 ///
 /// # Errors
 /// Internal errors only.
-pub(crate) fn banding(work: &Work) -> Result<Vec<u8>, Failure> {
+pub(crate) fn banding(work: &Derived) -> Result<Vec<u8>, Failure> {
     let unit = work.design.unit;
     let mut table = Table::new(&[
         "banding".to_owned(),

@@ -3,13 +3,13 @@
 use super::{Table, head, number};
 use crate::cutting::{Lot, Placed};
 use crate::failure::Failure;
-use crate::pipeline::Work;
+use casewright_core::pipeline::Derived;
 
 /// One row for each part: the board that it comes from and its place on it; no board for a part that found none.
 ///
 /// # Errors
 /// Internal errors only.
-pub(crate) fn cutting(work: &Work, lots: &[Lot]) -> Result<Vec<u8>, Failure> {
+pub(crate) fn cutting(work: &Derived, lots: &[Lot]) -> Result<Vec<u8>, Failure> {
     let unit = work.design.unit;
     let mut table = Table::new(&[
         "material".to_owned(),

@@ -2,13 +2,13 @@
 
 use super::Table;
 use crate::failure::Failure;
-use crate::pipeline::Work;
+use casewright_core::pipeline::Derived;
 
 /// One row for each fitting and bay.
 ///
 /// # Errors
 /// Internal errors only.
-pub(crate) fn fittings(work: &Work) -> Result<Vec<u8>, Failure> {
+pub(crate) fn fittings(work: &Derived) -> Result<Vec<u8>, Failure> {
     let mut table = Table::new(&["fitting", "what", "bay", "count"])?;
     for fitting in &work.assembly.fittings {
         table.row([fitting.name.clone(), fitting.what.clone(), fitting.bay.clone(), fitting.count.to_string()])?;

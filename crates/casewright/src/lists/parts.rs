@@ -4,13 +4,13 @@ use casewright_core::assembly::{Grain, Part, PartEdge};
 
 use super::{Table, head, number};
 use crate::failure::Failure;
-use crate::pipeline::Work;
+use casewright_core::pipeline::Derived;
 
 /// One row for each part, in the order of the parts list on the sheets.
 ///
 /// # Errors
 /// Internal errors only.
-pub(crate) fn parts(work: &Work) -> Result<Vec<u8>, Failure> {
+pub(crate) fn parts(work: &Derived) -> Result<Vec<u8>, Failure> {
     let unit = work.design.unit;
     let mut table = Table::new(&[
         "number".to_owned(),
