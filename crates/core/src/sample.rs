@@ -34,12 +34,21 @@ pub(crate) fn inset_front(opens: Opens) -> Front {
 
 /// Side-mounted slides 12.7 mm thick, and under-mounted ones that leave 21 mm to the inside of the box.
 pub(crate) fn slides() -> IndexMap<String, Fitting<Length>> {
-    let slide = |mount, side_space, height| {
-        Fitting::Slide(Slide { mount, length: mm(450), side_space, height, load_kg: 40.0, extension: Extension::Full })
+    let slide = |mount, side_space, height, length| {
+        Fitting::Slide(Slide {
+            mount,
+            length: mm(length),
+            side_space,
+            height,
+            load_kg: 40.0,
+            extension: Extension::Full,
+        })
     };
     IndexMap::from([
-        ("side 450".to_owned(), slide(SlideMount::Side, Length::from_um(12_700), mm(45))),
-        ("under 450".to_owned(), slide(SlideMount::Under, mm(21), mm(27))),
+        ("side 450".to_owned(), slide(SlideMount::Side, Length::from_um(12_700), mm(45), 450)),
+        ("under 450".to_owned(), slide(SlideMount::Under, mm(21), mm(27), 450)),
+        ("side 250".to_owned(), slide(SlideMount::Side, Length::from_um(12_700), mm(35), 250)),
+        ("under 250".to_owned(), slide(SlideMount::Under, mm(21), mm(13), 250)),
         ("cup hinge".to_owned(), Fitting::Hinge(Hinge { cup: mm(35), cup_depth: mm(13), opens_deg: 110.0 })),
     ])
 }

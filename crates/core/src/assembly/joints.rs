@@ -4,6 +4,7 @@ use super::build::Cause;
 use super::contact::{close_pairs, face, shared, touch};
 use super::scene::{Draft, DraftGroove, Scene};
 use super::{JoinedBy, Joint};
+use crate::design::validate::dowel;
 use crate::design::{Back, JointKind, Role};
 use crate::geometry::{Cuboid, Direction};
 use crate::length::Length;
@@ -135,14 +136,14 @@ fn kind_of_moving(scene: &mut Scene<'_>, face_part: &Draft, edge_part: &Draft) -
 /// thickness (common practice).
 fn dowels_or(scene: &Scene<'_>, edge_part: &Draft, other: JoinedBy) -> JoinedBy {
     let JointKind::Dowelled(text) = &scene.construction(edge_part.shell).joint else { return other };
-    match parse_dowel(text) {
+    match dowel(text) {
         Some((diameter, length)) if diameter * 5 <= thickness(edge_part) * 3 => JoinedBy::Dowels { diameter, length },
         _ => other,
     }
 }
 
 fn dowels(scene: &mut Scene<'_>, text: &str, shell: usize) -> Option<JoinedBy> {
-    match parse_dowel(text) {
+    match dowel(text) {
         Some((diameter, length)) => Some(JoinedBy::Dowels { diameter, length }),
         None => {
             let field = scene.construction_field(shell).map(|at| at.field("joint"));
@@ -150,17 +151,6 @@ fn dowels(scene: &mut Scene<'_>, text: &str, shell: usize) -> Option<JoinedBy> {
             None
         }
     }
-}
-
-/// Diameter and length of a dowel written as `8x40`, in whole millimetres; none if it is not that, or larger than any
-/// dowel that is made.
-#[must_use]
-pub fn parse_dowel(text: &str) -> Option<(Length, Length)> {
-    let (diameter, length) = text.split_once(['x', 'X', '×'])?;
-    let number = |text: &str| text.trim().parse::<u8>().ok().map(i64::from);
-    let (diameter, length) = (number(diameter)?, number(length)?);
-    let fits = (3..=30).contains(&diameter) && length > diameter && length <= 200;
-    fits.then(|| (Length::from_mm(diameter), Length::from_mm(length)))
 }
 
 pub(super) fn thickness(draft: &Draft) -> Length {

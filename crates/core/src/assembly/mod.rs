@@ -20,7 +20,6 @@ mod tests;
 
 pub use build::{BuildError, Cause, Problem, build};
 pub use hinges::{hinge_count, hinge_places};
-pub use joints::parse_dowel;
 pub use part::{Band, Grain, Groove, Hole, Machining, Part, PartEdge, PartFace, PartSize, Placement};
 
 use serde::Serialize;

@@ -5,7 +5,7 @@ use super::carried::{Held, add_mover};
 use super::scene::Scene;
 use crate::design::{Opens, Role, TiltHinge};
 use crate::geometry::{Axis, Cuboid, Point};
-use crate::holding::{TILT_PLAY, material_for, tilt_clearance, tilt_height, tilt_play};
+use crate::holding::{Contents, TILT_PLAY, material_for, tilt_clearance, tilt_height, tilt_play};
 use crate::length::Length;
 
 /// What the design says of a tilting compartment.
@@ -26,7 +26,6 @@ pub(super) fn draft(scene: &mut Scene<'_>, held: &Held<'_>, tilt: &Tilt<'_>) {
     let x = (clear.min.x + TILT_PLAY, clear.max.x - TILT_PLAY);
     let own_front = if held.front_moves { Length::ZERO } else { panel };
     let front = held.room.max.z + own_front;
-    let rear = held.contents.map_or(held.room.min.z, |it| it.min.z) - panel;
     let shut = held.front_moves.then(|| scene.fronts.get(&held.index)).flatten();
     let shut = shut.and_then(|fronts| fronts.first()).and_then(|&front| scene.drafts.get(front)).map(|it| it.cuboid);
     if held.front_moves && shut.is_none() {
@@ -34,15 +33,24 @@ pub(super) fn draft(scene: &mut Scene<'_>, held: &Held<'_>, tilt: &Tilt<'_>) {
     }
     let lid = if tilt.lid { panel } else { Length::ZERO };
     let pivot_z = shut.map_or(front, |it| it.max.z);
-    let depth = pivot_z - rear;
     let play = tilt_play(held.construction, held.front_moves && held.inset_front(scene) > Length::ZERO);
     let space = clear.size(Axis::Y) - play * 2;
+    let rear = match held.contents {
+        Some(contents) => contents.min.z - panel,
+        // An empty compartment is no deeper than lets its walls reach four fifths of the height.
+        None => {
+            let deepest = Length::from_mm(space.nm() * 3 / 5 / 1_000_000);
+            let least = pivot_z - held.room.max.z + Contents::LEAST.depth + panel;
+            (held.room.min.z - panel).max(pivot_z - deepest.max(least))
+        }
+    };
+    let depth = pivot_z - rear;
     let most = tilt_height(depth, space, tilt.opens_deg);
     let (low, high) = (clear.min.y + play, clear.max.y - play);
     let needed = match (held.contents, tilt.hinge) {
         (Some(it), TiltHinge::Below) => it.max.y + lid - low,
         (Some(it), TiltHinge::Above) => high - it.min.y + panel,
-        (None, _) => panel + lid + Length::from_mm(1),
+        (None, _) => panel + lid + Contents::LEAST.height,
     };
     let missing = needed + tilt_clearance(depth, needed, tilt.opens_deg) - space;
     if missing > Length::ZERO {

@@ -76,6 +76,12 @@ pub struct Contents {
     pub depth: Length,
 }
 
+impl Contents {
+    /// The least room inside what carries nothing yet, for it to be of use (own choice).
+    pub const LEAST: Self =
+        Self { width: Length::from_mm(100), height: Length::from_mm(60), depth: Length::from_mm(100) };
+}
+
 /// What a holding needs round what it carries.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Allowance {
@@ -85,6 +91,8 @@ pub struct Allowance {
     pub least_depth: Option<Bound>,
     /// The most depth that what is carried may have, air included, whatever the bay.
     pub most_contents_depth: Option<Bound>,
+    /// The room that is kept inside what carries nothing yet; none if it carries something, or needs no room.
+    pub empty_room: Option<Contents>,
 }
 
 impl Allowance {
@@ -221,37 +229,39 @@ pub fn allowance(
             slide_depths(&mut all, slide, set_back, moves, end);
         }
         Holding::TiltOut { hinge, opens_deg, lid, board } => {
-            let board = thickness_of(design, material_for(construction, Role::BinPanel, board.as_deref()))?;
+            let panel = thickness_of(design, material_for(construction, Role::BinPanel, board.as_deref()))?;
+            let side = thickness_of(design, material_for(construction, Role::BinSide, board.as_deref()))?;
             if !(*opens_deg > 0.0 && *opens_deg <= 90.0) {
                 return Err(HoldingError::Angle { opens_deg: opens_deg.to_string() });
             }
             all.both_sides(TILT_PLAY, "play beside the tilting compartment", COMMON_PRACTICE);
-            all.both_sides(board, "side of the tilting compartment", DESIGN_FILE);
+            all.both_sides(side, "side of the tilting compartment", DESIGN_FILE);
             let play = tilt_play(construction, moves && set_back.inset.is_some());
             all.add(Where::Below, play, "play under the tilting compartment", COMMON_PRACTICE);
-            all.add(Where::Below, board, "bottom of the tilting compartment", DESIGN_FILE);
+            all.add(Where::Below, panel, "bottom of the tilting compartment", DESIGN_FILE);
             if *lid {
-                all.add(Where::Above, board, "lid of the tilting compartment", DESIGN_FILE);
+                all.add(Where::Above, panel, "lid of the tilting compartment", DESIGN_FILE);
             }
             if !moves {
-                all.add(Where::Front, board, "front of the tilting compartment", DESIGN_FILE);
+                all.add(Where::Front, panel, "front of the tilting compartment", DESIGN_FILE);
             }
-            all.add(Where::Rear, board, "rear of the tilting compartment", DESIGN_FILE);
+            all.add(Where::Rear, panel, "rear of the tilting compartment", DESIGN_FILE);
             all.add(Where::Rear, TILT_PLAY, "play behind the tilting compartment", COMMON_PRACTICE);
-            if let Some(contents) = contents {
-                let before = if moves { set_back.thickness } else { board };
-                let depth = before + contents.depth + board;
-                let lid = if *lid { board } else { Length::ZERO };
-                let height = board + contents.height + lid;
-                let arc = tilt_clearance(depth, height, *opens_deg);
-                let (side, reason) = match hinge {
-                    TiltHinge::Below => (Where::Above, "way of the upper rear edge when the compartment tilts"),
-                    TiltHinge::Above => (Where::Below, "way of the lower rear edge when the compartment tilts"),
-                };
-                all.add(side, arc, reason, "geometry: distance of that edge from the hinge");
-            }
+            let contents = contents.unwrap_or(Contents::LEAST);
+            let before = if moves { set_back.thickness } else { panel };
+            let depth = before + contents.depth + panel;
+            let height = panel + contents.height + if *lid { panel } else { Length::ZERO };
+            let (side, reason) = match hinge {
+                TiltHinge::Below => (Where::Above, "way of the upper rear edge when the compartment tilts"),
+                TiltHinge::Above => (Where::Below, "way of the lower rear edge when the compartment tilts"),
+            };
+            let arc = tilt_clearance(depth, height, *opens_deg);
+            all.add(side, arc, reason, "geometry: distance of that edge from the hinge");
             all.add(Where::Above, play, "play above the tilting compartment", COMMON_PRACTICE);
         }
+    }
+    if contents.is_none() && !matches!(holding, Holding::Standing | Holding::Shelf { .. }) {
+        all.empty_room = Some(Contents::LEAST);
     }
     Ok(all)
 }

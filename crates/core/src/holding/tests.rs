@@ -100,6 +100,16 @@ fn a_tilting_compartment_clears_the_arc_of_its_rear_edge() {
 }
 
 #[test]
+fn what_is_empty_keeps_a_little_room() {
+    let room = |holding: &Holding<Length>, contents| {
+        allowance(&design(), &construction(), holding, None, contents).unwrap().empty_room
+    };
+    assert_eq!(room(&Holding::Standing, None), None);
+    assert_eq!(room(&drawer("side 450"), None), Some(Contents::LEAST));
+    assert_eq!(room(&drawer("side 450"), Some(Contents::LEAST)), None);
+}
+
+#[test]
 fn the_highest_turn_is_the_greatest_height_of_the_real_motion() {
     // Reference: the corner's height sampled along the turn.
     for (depth, height, opens) in [(285, 516, 35.0), (285, 516, 20.0), (400, 200, 60.0), (10, 700, 5.0), (300, 0, 90.0)]

@@ -105,6 +105,11 @@ pub(super) fn of_bay<'d>(
             None => push(known, extra.reason.clone(), extra.size),
         }
     }
+    if let Some(room) = allowance.empty_room {
+        for (axis, size) in [(Axis::X, room.width), (Axis::Y, room.height), (Axis::Z, room.depth)] {
+            push(&mut terms[axis.index()], "room inside what is empty".to_owned(), size);
+        }
+    }
     if let Some(least) = &allowance.least_depth {
         let missing = least.size - sum(&terms[2]);
         if missing > Length::ZERO {

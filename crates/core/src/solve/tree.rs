@@ -65,8 +65,8 @@ pub(super) fn add_bay<'d>(
 
     let inner = behind_front(model, bay, place, index);
     match &bay.inside {
-        Inside::Open { shelves } => loose_shelves(model, bay, place, *shelves),
-        Inside::Holds { by, .. } => own_shelf(model, bay, place, by),
+        Inside::Open { shelves } => loose_shelves(model, bay, &inner, *shelves),
+        Inside::Holds { by, .. } => own_shelf(model, bay, &inner, by),
         Inside::Across { bays, by } => least = divide(model, bays, by, Axis::X, &inner, turned),
         Inside::Up { bays, by } => least = divide(model, bays, by, Axis::Y, &inner, turned),
         Inside::Boxed { shell: asked, bay: inside } => {
@@ -293,7 +293,7 @@ fn loose_shelves(model: &mut Model<'_>, bay: &Bay<Length>, place: &Place<'_>, co
     let thickness = model.thickness(&material);
     let whole = place.faces[1];
     let about = || vec![bay.name.clone()];
-    let field = place.path.field("inside").field("shelves");
+    let field = place.path.field("shelves");
     let mut low = whole.0;
     let mut before: Option<Span> = None;
     for i in 0..=count {

@@ -1,6 +1,13 @@
 //! Checks of what is built, on solved designs.
 
+mod carried;
+mod fronts;
+mod joints;
 mod numbers;
+mod panels;
+mod random;
+mod sound;
+mod whole;
 
 use super::*;
 use crate::design::Resolved;
@@ -30,4 +37,9 @@ pub(super) fn list(assembly: &Assembly) -> String {
         format!("{}: {}, {} x {} x {}", part.number, part.name, size.length.mm(), size.width.mm(), size.thickness.mm())
     };
     assembly.parts.iter().map(line).collect::<Vec<_>>().join("\n")
+}
+/// The problems of a design that is solved but cannot be built.
+pub(super) fn problems(design: &Resolved) -> String {
+    let layout = solve(design).unwrap_or_else(|error| panic!("{error}")).layout;
+    build(design, &layout).unwrap_err().to_string()
 }

@@ -12,16 +12,16 @@ fn a_cabinet_as_a_parts_list() {
     UP-left: upright right of left, 764 x 541 x 18
     BO: bottom, 864 x 541 x 18
     TO: top, 864 x 541 x 18
-    SH-books: shelf over books, 541 x 280.5 x 18
-    LS-books.1: loose shelf 1 in books, 541 x 278.5 x 18
-    FR-odds: drawer front of odds, 303 x 182.5 x 19
-    FR-crates: door of crates, 794 x 588 x 19
+    SH-books: shelf over books, 541 x 330.5 x 18
+    LS-books.1: loose shelf 1 in books, 541 x 328.5 x 18
+    FR-odds: drawer front of odds, 353 x 182.5 x 19
+    FR-crates: door of crates, 794 x 538 x 19
     DL-odds: left side of drawer odds, 450 x 147 x 16
     DR-odds: right side of drawer odds, 450 x 147 x 16
-    DF-odds: front end of drawer odds, 223.1 x 147 x 16
-    DB-odds: rear end of drawer odds, 223.1 x 147 x 16
-    DO-odds: bottom of drawer odds, 428 x 233.1 x 4
-    PF-crates: platform crates, 559.5 x 440 x 18
+    DF-odds: front end of drawer odds, 273.1 x 147 x 16
+    DB-odds: rear end of drawer odds, 273.1 x 147 x 16
+    DO-odds: bottom of drawer odds, 428 x 283.1 x 4
+    PF-crates: platform crates, 509.5 x 440 x 18
     TL-crates: left strip of platform crates, 440 x 40 x 18
     TR-crates: right strip of platform crates, 440 x 40 x 18
     ");

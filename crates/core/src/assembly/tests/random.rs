@@ -1,0 +1,198 @@
+//! Random designs for property tests: any tree of bays with any holding, front and construction.
+
+use std::collections::BTreeMap;
+
+use proptest::collection::vec;
+use proptest::option;
+use proptest::prelude::*;
+use proptest::sample::select;
+
+use crate::design::{
+    Back, BandRule, Banding, Bay, Construction, Divider, Edge, Front, FrontStyle, Holding, Inside, JointKind, Opens,
+    Overhang, Resolved, Role, Shell, Stand, TiltHinge, Top, Want, Worktop,
+};
+use crate::length::Length;
+use crate::sample::{self, mm};
+
+/// Tenths of a millimetre.
+fn tenths(range: std::ops::Range<i64>) -> impl Strategy<Value = Length> + Clone {
+    range.prop_map(|tenths| Length::from_um(tenths * 100))
+}
+
+fn front() -> impl Strategy<Value = Front> + Clone {
+    let opens = select(vec![
+        Opens::HingedLeft,
+        Opens::HingedRight,
+        Opens::Pair,
+        Opens::HingedBelow,
+        Opens::HingedAbove,
+        Opens::WithHolding,
+        Opens::Fixed,
+    ]);
+    let style = option::of(select(vec![FrontStyle::Overlay, FrontStyle::Inset]));
+    (opens, style).prop_map(|(opens, style)| Front { opens, style, board: None })
+}
+
+fn holding() -> impl Strategy<Value = Holding<Length>> + Clone {
+    let slide = select(vec!["side 250", "under 250"]);
+    let board = option::of(Just("box board".to_owned()));
+    prop_oneof![
+        Just(Holding::Standing),
+        tenths(500..1500).prop_map(|under| Holding::Shelf { under }),
+        (slide.clone(), board.clone(), option::of(tenths(200..600)))
+            .prop_map(|(slide, board, strips)| Holding::PullOut { slide: slide.to_owned(), board, strips }),
+        (slide, board.clone(), option::of(Just("thin board".to_owned())))
+            .prop_map(|(slide, board, bottom)| Holding::Drawer { slide: slide.to_owned(), board, bottom }),
+        (select(vec![TiltHinge::Below, TiltHinge::Above]), 10.0..60.0, any::<bool>(), board)
+            .prop_map(|(hinge, opens_deg, lid, board)| Holding::TiltOut { hinge, opens_deg, lid, board }),
+    ]
+}
+
+fn leaf() -> impl Strategy<Value = Bay<Length>> + Clone {
+    let inside = prop_oneof![
+        (0u32..3).prop_map(|shelves| Inside::Open { shelves }),
+        (holding(), 0usize..=2).prop_map(|(by, count)| Inside::Holds { things: vec!["thing".to_owned(); count], by }),
+    ];
+    (inside, option::of(front())).prop_map(|(inside, front)| {
+        let mut bay = sample::bay("", inside);
+        bay.front = front;
+        bay
+    })
+}
+
+fn divider() -> impl Strategy<Value = Divider> + Clone {
+    prop_oneof![4 => Just(Divider::Panel), 1 => Just(Divider::Of("front board".to_owned())), 1 => Just(Divider::Nothing)]
+}
+
+fn tree() -> impl Strategy<Value = Bay<Length>> {
+    leaf().prop_recursive(3, 10, 3, |inner| {
+        let bays = vec(inner.clone(), 2..4);
+        let gap = option::of(tenths(0..30));
+        let inside = prop_oneof![
+            3 => (bays.clone(), divider()).prop_map(|(bays, by)| Inside::Across { bays, by }),
+            3 => (bays, divider()).prop_map(|(bays, by)| Inside::Up { bays, by }),
+            1 => (inner, gap, option::of(construction())).prop_map(|(bay, gap, construction)| Inside::Boxed {
+                shell: Shell { gap, construction },
+                bay: Box::new(bay),
+            }),
+        ];
+        (inside, option::weighted(0.2, front())).prop_map(|(inside, front)| {
+            let mut bay = sample::bay("", inside);
+            bay.front = front;
+            bay
+        })
+    })
+}
+
+fn construction() -> impl Strategy<Value = Construction<Length>> + Clone {
+    let top = prop_oneof![Just(Top::Panel), Just(Top::Rails { width: mm(100) }), Just(Top::None)];
+    let back = prop_oneof![
+        Just(Back::None),
+        Just(Back::Applied),
+        tenths(0..200).prop_map(|set_back| Back::Inset { set_back }),
+        (tenths(0..200), tenths(20..90)).prop_map(|(set_back, depth)| Back::Grooved { set_back, depth }),
+    ];
+    let joint = prop_oneof![
+        Just(JointKind::Dowelled("8x40".to_owned())),
+        Just(JointKind::Screwed),
+        Just(JointKind::Angled),
+        tenths(30..80).prop_map(|depth| JointKind::Housed { depth }),
+    ];
+    let style = select(vec![FrontStyle::Overlay, FrontStyle::Inset]);
+    let set_back = option::of(tenths(0..200));
+    (any::<bool>(), top, back, joint, set_back, style, option::of(tenths(15..45))).prop_map(
+        |(sides_run_through, top, back, joint, shelf_set_back, fronts, reveal)| Construction {
+            sides_run_through,
+            top,
+            back,
+            joint,
+            shelf_set_back,
+            fronts,
+            reveal,
+            banding: vec![
+                BandRule {
+                    roles: vec![Role::Side, Role::Upright, Role::Shelf, Role::Bottom, Role::Top],
+                    edges: vec![Edge::Front],
+                    band: "thin band".to_owned(),
+                },
+                BandRule {
+                    roles: vec![Role::Front, Role::Shelf],
+                    edges: vec![Edge::Left, Edge::Right, Edge::Lower, Edge::Upper],
+                    band: "thick band".to_owned(),
+                },
+            ],
+            ..sample::construction()
+        },
+    )
+}
+
+fn stand() -> impl Strategy<Value = Stand<Length>> {
+    prop_oneof![
+        Just(Stand::Floor),
+        (tenths(600..1200), tenths(300..600)).prop_map(|(height, set_back)| Stand::Plinth { height, set_back }),
+        tenths(600..1200).prop_map(|height| Stand::Feet { height }),
+        tenths(600..1200).prop_map(|height| Stand::Castors { height }),
+    ]
+}
+
+/// Any design; most have a layout.
+pub(super) fn designs() -> impl Strategy<Value = Resolved> {
+    let size = (tenths(6_000..30_000), tenths(6_000..24_000), tenths(4_500..7_000));
+    let thing = (50i64..250, 50i64..250, 50i64..200);
+    let worktop = option::of(tenths(0..400));
+    (size, tree(), construction(), stand(), worktop, thing, any::<bool>(), any::<bool>()).prop_map(
+        |(size, bay, construction, stand, worktop, thing, own_shell, grain)| {
+            let mut design = sample::design_of(bay);
+            let envelope = &mut design.carcass.envelope;
+            envelope.width = crate::design::Extent::Fixed(size.0);
+            envelope.height = crate::design::Extent::Fixed(size.1);
+            envelope.depth = crate::design::Extent::Fixed(size.2);
+            design.carcass.construction = construction;
+            design.carcass.own_shell = own_shell;
+            design.carcass.stand = stand;
+            design.carcass.worktop = worktop.map(|overhang| Worktop {
+                board: "carcass board".to_owned(),
+                overhang: Overhang { front: Some(overhang), left: None, right: Some(overhang), rear: None },
+            });
+            let band = |thickness| Banding { thickness, width: None, finish: String::new() };
+            design.banding.insert("thin band".to_owned(), band(Length::from_um(400)));
+            design.banding.insert("thick band".to_owned(), band(mm(2)));
+            for material in design.materials.values_mut() {
+                material.grain = grain;
+            }
+            let thing = sample::thing(thing.0, thing.1, thing.2);
+            name_all(&mut design, &thing);
+            design
+        },
+    )
+}
+
+/// Gives every bay and thing its own name.
+fn name_all(design: &mut Resolved, thing: &crate::design::Thing<Length>) {
+    let mut things = BTreeMap::new();
+    let mut waiting = vec![&mut design.carcass.bay];
+    let mut count = 0;
+    while let Some(bay) = waiting.pop() {
+        bay.name = format!("bay {count}");
+        count += 1;
+        if count % 5 == 0 {
+            bay.width = Want::AtLeast(mm(100));
+        }
+        match &mut bay.inside {
+            Inside::Open { .. } => {}
+            Inside::Holds { things: held, .. } => {
+                for name in held {
+                    *name = format!("thing {}", things.len());
+                    let mut thing = thing.clone();
+                    thing.air.top = Some(mm(10));
+                    thing.air.rear = Some(Length::from_um(12_300));
+                    thing.air.sides = (count % 2 == 0).then_some(mm(20));
+                    things.insert(name.clone(), thing);
+                }
+            }
+            Inside::Across { bays, .. } | Inside::Up { bays, .. } => waiting.extend(bays),
+            Inside::Boxed { bay, .. } => waiting.push(bay),
+        }
+    }
+    design.things.extend(things);
+}
