@@ -77,8 +77,8 @@ pub fn derive_and_ask(design: &Design, sizes: &[SizeRef]) -> Result<(Derived, Ve
     let resolved = design.resolve().map_err(DeriveError::Faults)?;
     let solved = solve::solve(&resolved)?;
     let why = sizes.iter().map(|size| solved.why(size)).collect::<Result<Vec<_>, _>>()?;
+    let findings = solved.notes();
     let layout = solved.layout;
     let assembly = assembly::build(&resolved, &layout)?;
-    let findings = Vec::new();
     Ok((Derived { design: resolved, layout, assembly, findings }, why))
 }

@@ -9,6 +9,7 @@ mod envelope;
 mod lay;
 mod model;
 mod need;
+mod notes;
 mod reason;
 mod shell;
 mod stock;

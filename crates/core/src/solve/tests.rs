@@ -103,6 +103,20 @@ fn ties_make_equal_sizes_and_lines() {
 }
 
 #[test]
+fn a_tie_that_rounding_leaves_a_step_apart_is_noted() {
+    let bays =
+        "bay: (name: \"all\", inside: Across(bays: [(name: \"a\", inside: Open()), (name: \"b\", inside: Open())])),
+        ties: [SameWidth([\"a\", \"b\"])]";
+    let carcass = format!("{ENVELOPE}, {bays}").replace("Fixed(1000)", "Fixed(1000.5)");
+    let design = resolved(&design("", &carcass));
+    let solved = solve(&design).unwrap_or_else(|error| panic!("{error}"));
+    let notes = solved.notes();
+    let [note] = notes.as_slice() else { panic!("{notes:?}") };
+    assert!(note.what.ends_with("473 mm and 473.5 mm") || note.what.ends_with("473.5 mm and 473 mm"), "{}", note.what);
+    assert_eq!(note.measured.as_deref(), Some("0.5 mm"));
+}
+
+#[test]
 fn boxes_have_shells_of_their_own() {
     let bays = "own_shell: false, bay: (name: \"all\", inside: Across(by: Nothing, bays: [
         (name: \"one\", inside: Boxed(bay: (name: \"a\", inside: Open()))),
