@@ -21,14 +21,20 @@ impl fmt::Display for Position {
 #[derive(Clone, Debug)]
 pub struct LineIndex {
     starts: Vec<usize>,
+    /// The bytes that continue a character, so that a column costs a search and not a walk along the line.
+    continuations: Vec<usize>,
 }
 
 impl LineIndex {
     /// The lines of `text`, which end at each line feed.
     #[must_use]
     pub fn new(text: &str) -> Self {
-        let feeds = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
-        Self { starts: std::iter::once(0).chain(feeds).collect() }
+        let places = |wanted: fn(u8) -> bool| text.bytes().enumerate().filter(move |(_, byte)| wanted(*byte));
+        let feeds = places(|byte| byte == b'\n').map(|(at, _)| at + 1);
+        Self {
+            starts: std::iter::once(0).chain(feeds).collect(),
+            continuations: places(|byte| byte & 0b1100_0000 == 0b1000_0000).map(|(at, _)| at).collect(),
+        }
     }
 
     /// The position of a byte of `text`, the same text as in [`Self::new`]; a byte beyond the end counts as the end,
@@ -38,9 +44,9 @@ impl LineIndex {
         let byte = byte.min(text.len());
         let line = self.starts.partition_point(|start| *start <= byte).max(1);
         let start = self.starts.get(line - 1).copied().unwrap_or(0);
-        let column =
-            text.get(start..).unwrap_or_default().char_indices().take_while(|(at, _)| start + at < byte).count();
-        Position { line, column: column + 1 }
+        let continuing = |end: usize| self.continuations.partition_point(|at| *at < end);
+        let column = (byte - start).saturating_sub(continuing(byte) - continuing(start)) + 1;
+        Position { line, column }
     }
 
     /// The byte of `text` at a position; the end of the line or of the text if the position is beyond it.
