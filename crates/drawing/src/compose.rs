@@ -54,9 +54,60 @@ const BETWEEN_MM: f64 = 14.0;
 /// Clear space between a view and the frame or the title block, in millimetres.
 const MARGIN_MM: f64 = 6.0;
 
+/// The largest scale of ISO 5455, up to `at_most`, at which the views fit on one sheet.
+#[must_use]
+pub fn largest_scale(
+    views: &[(Place, &View)],
+    format: Format,
+    at_most: Scale,
+    style: &DimensionStyle,
+) -> Option<Scale> {
+    let space = format.drawing_space();
+    Scale::reductions().filter(|scale| scale.factor() <= at_most.factor() + 1e-12).find(|scale| {
+        let factor = scale.factor();
+        // Far too large: no need to lay anything out.
+        let fits_bare = views.iter().all(|(_, view)| {
+            let outline = view.outline();
+            outline.width() * factor <= space.width() && outline.height() * factor <= space.height()
+        });
+        fits_bare && fits(&at_scale(views, *scale), format, style)
+    })
+}
+
+/// A view with its place and its scale.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ScaledView<'a> {
+    /// Where it stands.
+    pub place: Place,
+    /// What it shows.
+    pub view: &'a View,
+    /// How large.
+    pub scale: Scale,
+}
+
+/// All views at one scale.
+#[must_use]
+pub fn at_scale<'a>(views: &[(Place, &'a View)], scale: Scale) -> Vec<ScaledView<'a>> {
+    views.iter().map(|(place, view)| ScaledView { place: *place, view, scale }).collect()
+}
+
+/// What is printed under the title of a view that is not at the scale of the sheet.
+fn scale_note(view: &ScaledView<'_>, main: Scale) -> Option<String> {
+    (view.scale != main).then(|| format!("scale {}", view.scale))
+}
+
+/// Whether the views fit on one sheet.
+#[must_use]
+pub fn fits(views: &[ScaledView<'_>], format: Format, style: &DimensionStyle) -> bool {
+    let Some(main) = views.first().map(|view| view.scale) else { return true };
+    let bounds = views.iter().map(|one| {
+        let placed = one.view.lay_out_bounds(one.scale.factor(), style);
+        (one.place, placed.titled(scale_note(one, main).as_deref()).bounds)
+    });
+    arrange(&bounds.collect::<Vec<_>>(), format).is_some()
+}
+
 /// The views on one sheet at the largest scale of ISO 5455 at which they fit, up to `at_most`.
-///
-/// The scale goes into the title block. The views that stand in line keep their common coordinates in line.
 ///
 /// # Errors
 /// See [`ComposeError`].
@@ -65,73 +116,89 @@ pub fn compose(
     format: Format,
     at_most: Scale,
     style: &DimensionStyle,
-    mut title_block: TitleBlock,
+    title_block: TitleBlock,
 ) -> Result<(Sheet, Vec<PlacedOnSheet>), ComposeError> {
     if views.is_empty() {
         return Err(ComposeError::NoViews);
     }
-    for scale in Scale::reductions().filter(|scale| scale.factor() <= at_most.factor() + 1e-12) {
-        let laid: Vec<(Place, PlacedView)> =
-            views.iter().map(|(place, view)| (*place, view.lay_out(scale.factor(), style).titled(None))).collect();
-        let Some(shifts) = arrange(&laid, format) else { continue };
-        title_block.scale = scale.to_string();
-        let mut sheet = Sheet::new(format, title_block);
-        let mut placed = Vec::new();
-        for (((_, laid), shift), (_, view)) in laid.iter().zip(shifts).zip(views) {
-            let on_sheet = laid.shifted(shift);
-            sheet.content.items.extend(on_sheet.display.items.iter().cloned());
-            placed.push(PlacedOnSheet { id: view.id.clone(), placed: on_sheet });
-        }
-        return Ok((sheet, placed));
-    }
-    Err(ComposeError::TooLarge { format: format.name() })
+    let too_large = ComposeError::TooLarge { format: format.name() };
+    let scale = largest_scale(views, format, at_most, style).ok_or(too_large)?;
+    compose_scaled(&at_scale(views, scale), format, style, title_block)
 }
 
-/// Where each view goes, or nothing when they do not fit.
-fn arrange(laid: &[(Place, PlacedView)], format: Format) -> Option<Vec<Vec2>> {
+/// The views on one sheet, each at its scale. The scale of the first goes into the title block, any other under the
+/// title of its view. The views that stand in line keep their common coordinates in line.
+///
+/// # Errors
+/// See [`ComposeError`].
+pub fn compose_scaled(
+    views: &[ScaledView<'_>],
+    format: Format,
+    style: &DimensionStyle,
+    mut title_block: TitleBlock,
+) -> Result<(Sheet, Vec<PlacedOnSheet>), ComposeError> {
+    let main = views.first().ok_or(ComposeError::NoViews)?.scale;
+    let laid: Vec<PlacedView> = views
+        .iter()
+        .map(|one| one.view.lay_out(one.scale.factor(), style).titled(scale_note(one, main).as_deref()))
+        .collect();
+    let bounds: Vec<(Place, Rect)> = views.iter().zip(&laid).map(|(one, placed)| (one.place, placed.bounds)).collect();
+    let shifts = arrange(&bounds, format).ok_or(ComposeError::TooLarge { format: format.name() })?;
+    title_block.scale = main.to_string();
+    let mut sheet = Sheet::new(format, title_block);
+    let mut placed = Vec::new();
+    for ((laid, shift), one) in laid.iter().zip(shifts).zip(views) {
+        let on_sheet = laid.shifted(shift);
+        sheet.content.items.extend(on_sheet.display.items.iter().cloned());
+        placed.push(PlacedOnSheet { id: one.view.id.clone(), placed: on_sheet });
+    }
+    Ok((sheet, placed))
+}
+
+/// Where each view goes, or nothing when they do not fit: of all arrangements tried, the one with the most air.
+fn arrange(bounds: &[(Place, Rect)], format: Format) -> Option<Vec<Vec2>> {
     let space = format.drawing_space().inflate(-MARGIN_MM, -MARGIN_MM);
     let block = block_rect(format).inflate(MARGIN_MM, MARGIN_MM);
-    let shifts = in_line(laid);
-    let tied: Vec<usize> = (0..laid.len()).filter(|index| laid[*index].0 != Place::Free).collect();
-    let mut boxes: Vec<Option<Rect>> = vec![None; laid.len()];
-    if !tied.is_empty() {
-        let boxed = |index: usize| laid[index].1.bounds + shifts[index];
-        let cluster = tied.iter().map(|index| boxed(*index)).reduce(|all, one| all.union(one))?;
-        let slack = Vec2::new(space.width() - cluster.width(), space.height() - cluster.height());
-        if slack.x < -1e-9 || slack.y < -1e-9 {
-            return None;
-        }
-        // Corner first: a view that is free or the title block takes what remains at the right or below.
-        let free = laid.len() > tied.len();
-        let candidates = candidate_shares(free);
-        let found = candidates.iter().find_map(|(share_x, share_y)| {
-            let to = Vec2::new(space.x0 + slack.x * share_x - cluster.x0, space.y1 - slack.y * share_y - cluster.y1);
-            let moved: Vec<Rect> = tied.iter().map(|index| boxed(*index) + to).collect();
-            let clear = moved.iter().all(|rect| rect.intersect(block).is_zero_area());
-            clear.then_some((to, moved))
-        });
-        let (to, moved) = found?;
-        let mut all = shifts.clone();
-        for (index, rect) in tied.iter().zip(moved) {
-            boxes[*index] = Some(rect);
-            all[*index] += to;
-        }
-        return place_free(laid, space, block, all, boxes);
+    let shifts = in_line(bounds);
+    let tied = || bounds.iter().zip(&shifts).filter(|((place, _), _)| *place != Place::Free);
+    let Some(cluster) = tied().map(|((_, own), shift)| *own + *shift).reduce(|all, one| all.union(one)) else {
+        return place_free(bounds, space, block, &shifts, Vec2::ZERO).map(|(_, shifts)| shifts);
+    };
+    let slack = Vec2::new(space.width() - cluster.width(), space.height() - cluster.height());
+    if slack.x < -1e-9 || slack.y < -1e-9 {
+        return None;
     }
-    place_free(laid, space, block, shifts, boxes)
+    let mut best: Option<(f64, Vec<Vec2>)> = None;
+    for (share_x, share_y) in candidate_shares() {
+        let to = Vec2::new(space.x0 + slack.x * share_x - cluster.x0, space.y1 - slack.y * share_y - cluster.y1);
+        let mut air = f64::INFINITY;
+        for ((_, own), shift) in tied() {
+            let rect = *own + *shift + to;
+            air = air.min(gap_between(rect, block) + MARGIN_MM).min(edge_gap(rect, space) + MARGIN_MM);
+        }
+        // The block is already inflated by the margin: touching it is allowed, overlapping is not.
+        if air < MARGIN_MM - 1e-9 {
+            continue;
+        }
+        let Some((free_air, all)) = place_free(bounds, space, block, &shifts, to) else { continue };
+        let score = air.min(free_air);
+        if best.as_ref().is_none_or(|(top, _)| score > top + 1e-9) {
+            best = Some((score, all));
+        }
+    }
+    best.map(|(_, shifts)| shifts)
 }
 
-/// Shares of the slack to try, from the middle outwards when nothing else is to be placed.
-fn candidate_shares(corner_first: bool) -> Vec<(f64, f64)> {
-    let order: &[f64] = if corner_first {
-        &[0.0, 0.25, 0.5, 0.75, 1.0]
-    } else {
-        &[0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9, 0.0, 1.0]
-    };
-    let mut shares: Vec<(f64, f64)> = order.iter().flat_map(|y| order.iter().map(move |x| (*x, *y))).collect();
-    if !corner_first {
-        shares.sort_by(|a, b| off_centre(*a).total_cmp(&off_centre(*b)));
-    }
+/// How far a box stays inside the space.
+fn edge_gap(rect: Rect, space: Rect) -> f64 {
+    (rect.x0 - space.x0).min(space.x1 - rect.x1).min(rect.y0 - space.y0).min(space.y1 - rect.y1)
+}
+
+/// Shares of the slack to try, from the middle outwards.
+fn candidate_shares() -> Vec<(f64, f64)> {
+    const SHARES: [f64; 9] = [0.0, 0.125, 0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1.0];
+    let mut shares: Vec<(f64, f64)> = SHARES.iter().flat_map(|y| SHARES.iter().map(move |x| (*x, *y))).collect();
+    shares.sort_by(|a, b| off_centre(*a).total_cmp(&off_centre(*b)));
     shares
 }
 
@@ -140,14 +207,13 @@ fn off_centre((x, y): (f64, f64)) -> f64 {
 }
 
 /// Shifts that put the tied views round the main one; the origin of the main view stays.
-fn in_line(laid: &[(Place, PlacedView)]) -> Vec<Vec2> {
+fn in_line(bounds: &[(Place, Rect)]) -> Vec<Vec2> {
     let zero = Rect::ZERO;
-    let main = laid.iter().find(|(place, _)| *place == Place::Front).map_or(zero, |(_, view)| view.bounds);
+    let main = bounds.iter().find(|(place, _)| *place == Place::Front).map_or(zero, |(_, own)| *own);
     let mut shifts = Vec::new();
     // How far views already reach on each side; a second one on a side stands beyond the first.
     let mut reach = main;
-    for (place, view) in laid {
-        let own = view.bounds;
+    for (place, own) in bounds {
         let shift = match place {
             Place::Front | Place::Free => Vec2::ZERO,
             Place::FromLeft => Vec2::new(reach.x1 + BETWEEN_MM - own.x0, 0.0),
@@ -156,10 +222,10 @@ fn in_line(laid: &[(Place, PlacedView)]) -> Vec<Vec2> {
             Place::FromBelow => Vec2::new(0.0, reach.y1 + BETWEEN_MM - own.y0),
         };
         match place {
-            Place::FromLeft => reach.x1 = (own + shift).x1,
-            Place::FromRight => reach.x0 = (own + shift).x0,
-            Place::FromAbove => reach.y0 = (own + shift).y0,
-            Place::FromBelow => reach.y1 = (own + shift).y1,
+            Place::FromLeft => reach.x1 = (*own + shift).x1,
+            Place::FromRight => reach.x0 = (*own + shift).x0,
+            Place::FromAbove => reach.y0 = (*own + shift).y0,
+            Place::FromBelow => reach.y1 = (*own + shift).y1,
             Place::Front | Place::Free => {}
         }
         shifts.push(shift);
@@ -167,20 +233,26 @@ fn in_line(laid: &[(Place, PlacedView)]) -> Vec<Vec2> {
     shifts
 }
 
-/// Places the free views where they meet nothing: centred in the largest room, tried on a grid.
+/// Shifts the tied views by `to` and puts each free view where it has the most air; with the least air of any of them.
 fn place_free(
-    laid: &[(Place, PlacedView)],
+    bounds: &[(Place, Rect)],
     space: Rect,
     block: Rect,
-    mut shifts: Vec<Vec2>,
-    mut boxes: Vec<Option<Rect>>,
-) -> Option<Vec<Vec2>> {
-    const GRID: u32 = 40;
-    for (index, (place, view)) in laid.iter().enumerate() {
+    shifts: &[Vec2],
+    to: Vec2,
+) -> Option<(f64, Vec<Vec2>)> {
+    const GRID: u32 = 24;
+    let mut taken: Vec<Rect> = Vec::new();
+    let mut all: Vec<Vec2> = Vec::new();
+    for ((place, own), shift) in bounds.iter().zip(shifts) {
+        let shift = if *place == Place::Free { Vec2::ZERO } else { *shift + to };
         if *place != Place::Free {
-            continue;
+            taken.push(*own + shift);
         }
-        let own = view.bounds;
+        all.push(shift);
+    }
+    let mut least = f64::INFINITY;
+    for (index, (_, own)) in bounds.iter().enumerate().filter(|(_, (place, _))| *place == Place::Free) {
         let slack = Vec2::new(space.width() - own.width(), space.height() - own.height());
         if slack.x < 0.0 || slack.y < 0.0 {
             return None;
@@ -192,26 +264,25 @@ fn place_free(
                 let left = space.x0 + slack.x * share(step_x);
                 let low = space.y0 + slack.y * share(step_y);
                 let rect = Rect::new(left, low, left + own.width(), low + own.height());
-                let apart = |other: Rect| gap_between(rect, other);
-                let nearest = boxes.iter().flatten().map(|other| apart(*other)).fold(f64::INFINITY, f64::min);
-                if nearest < BETWEEN_MM * 0.7 || apart(block) <= 0.0 {
+                let nearest = taken.iter().map(|other| gap_between(rect, *other)).fold(f64::INFINITY, f64::min);
+                let to_block = gap_between(rect, block);
+                if nearest < BETWEEN_MM * 0.7 || to_block < 0.0 {
                     continue;
                 }
-                // The emptiest spot: as far as possible from views, title block and frame.
-                let edge = (rect.x0 - space.x0).min(space.x1 - rect.x1).min(rect.y0 - space.y0).min(space.y1 - rect.y1);
-                let score = nearest.min(apart(block) + MARGIN_MM).min(edge + MARGIN_MM);
+                let score = nearest.min(to_block + MARGIN_MM).min(edge_gap(rect, space) + MARGIN_MM);
                 if best.is_none_or(|(top, _)| score > top + 1e-9) {
                     best = Some((score, rect));
                 }
             }
         }
-        let (_, rect) = best?;
-        if let (Some(shift), Some(slot)) = (shifts.get_mut(index), boxes.get_mut(index)) {
+        let (score, rect) = best?;
+        least = least.min(score);
+        taken.push(rect);
+        if let Some(shift) = all.get_mut(index) {
             *shift = Vec2::new(rect.x0 - own.x0, rect.y0 - own.y0);
-            *slot = Some(rect);
         }
     }
-    Some(shifts)
+    Some((least, all))
 }
 
 /// The gap between two boxes; not above zero when they overlap.

@@ -15,17 +15,17 @@ use crate::text::{Anchor, Text};
 const CLEAR_MM: f64 = 0.6;
 /// Radius of the dot that stands for two arrows where there is no room for them, in millimetres.
 const DOT_RADIUS_MM: f64 = 0.5;
-/// Where a later extension line may run to, in millimetres; only for keeping values clear of it.
-const FAR_MM: f64 = 500.0;
 
 /// Dimension chains laid out round an outline, in paper millimetres.
 ///
-/// `outline` is the box to keep clear of, `scale` the paper millimetres for a model millimetre; the origin of the
-/// paper is the origin of the model. Everything drawn is also added to `occupied`, whose texts are kept clear of.
+/// `outline` is the box of the view, `keep_clear` the box that the first dimension lines are measured from; it holds the
+/// outline and whatever else stands next to it. `scale` is the paper millimetres for a model millimetre; the origin of
+/// the paper is the origin of the model. Everything drawn is also added to `occupied`, whose texts are kept clear of.
 #[must_use]
 pub fn lay_out(
     chains: &[Chain],
     outline: Rect,
+    keep_clear: Rect,
     scale: f64,
     style: &DimensionStyle,
     occupied: &mut Occupied,
@@ -36,8 +36,9 @@ pub fn lay_out(
             chains.iter().filter(|chain| chain.side == side && !chain.spans.is_empty()).collect();
         of_side.sort_by_key(|chain| (chain.rank, chain.fineness()));
         let levels = assign_levels(&of_side, scale);
-        let frame = Frame { side, outline };
-        let mut layout = SideLayout { frame, scale, style, occupied, display: &mut display };
+        let frame = Frame { side, outline: keep_clear };
+        let mut layout =
+            SideLayout { frame, outline, scale, style, occupied, display: &mut display, later: Vec::new() };
         layout.run(&levels);
     }
     display
@@ -104,10 +105,13 @@ fn assign_levels<'a>(sorted: &[&'a Chain], scale: f64) -> Vec<Vec<&'a Chain>> {
 
 struct SideLayout<'a> {
     frame: Frame,
+    outline: Rect,
     scale: f64,
     style: &'a DimensionStyle,
     occupied: &'a mut Occupied,
     display: &'a mut Display,
+    /// Where extension lines of outer levels will run, along the chain.
+    later: Vec<f64>,
 }
 
 impl SideLayout<'_> {
@@ -116,14 +120,13 @@ impl SideLayout<'_> {
         let mut line_v = style.first_mm;
         for (index, level) in levels.iter().enumerate() {
             // Extension lines of outer levels are not drawn yet, but no value of this level may stand in their way.
-            let mut kept_clear = self.occupied.clone();
-            for chain in levels.iter().skip(index + 1).flatten() {
-                for position in chain.positions() {
-                    let u = position.mm() * self.scale;
-                    kept_clear.add_line(self.frame.point(u, 0.0), self.frame.point(u, FAR_MM));
-                }
-            }
-            std::mem::swap(self.occupied, &mut kept_clear);
+            self.later = levels
+                .iter()
+                .skip(index + 1)
+                .flatten()
+                .flat_map(|chain| chain.positions())
+                .map(|position| position.mm() * self.scale)
+                .collect();
             let before = self.display.items.len();
             for chain in level {
                 self.extension_lines(chain, line_v);
@@ -132,14 +135,15 @@ impl SideLayout<'_> {
             for chain in level {
                 moved.extend(self.lines_and_values(chain, line_v));
             }
-            let mut lanes: Vec<Lane> = moved.iter().map(|(mid, _)| Lane { u: *mid, end_v: None }).collect();
+            let mut lanes: Vec<Lane> = moved.iter().map(|(mid, _)| Lane { u: *mid, end: None }).collect();
             for (lane, (_, span)) in moved.iter().enumerate() {
                 self.move_out(lane, span, line_v, &mut lanes);
             }
-            // Back to the list without the lines that were only kept clear, plus what was drawn.
-            std::mem::swap(self.occupied, &mut kept_clear);
             let drawn = Display { items: self.display.items.get(before..).unwrap_or_default().to_vec() };
-            self.occupied.add_display(&drawn);
+            // Lines and values were taken as they were drawn; arrows and dots only now, as a value may touch its own.
+            for item in drawn.items.iter().filter(|item| matches!(item.mark, Mark::Arrow(_) | Mark::Fill { .. })) {
+                self.occupied.add_box(item.bounds());
+            }
             let reach = drawn.bounds().map_or(line_v, |bounds| self.outermost(bounds));
             let clearance =
                 if self.frame.side.text_is_outward() { 1.5 } else { style.text_gap_mm + style.height_mm + 1.2 };
@@ -163,7 +167,13 @@ impl SideLayout<'_> {
     }
 
     fn extension_lines(&mut self, chain: &Chain, line_v: f64) {
-        let start = chain.feature.map_or(0.0, |feature| self.frame.across(feature.mm() * self.scale));
+        let edge = match self.frame.side {
+            Side::Below => self.outline.y0,
+            Side::Above => self.outline.y1,
+            Side::Left => self.outline.x0,
+            Side::Right => self.outline.x1,
+        };
+        let start = self.frame.across(chain.feature.map_or(edge, |feature| feature.mm() * self.scale));
         for position in chain.positions() {
             let u = position.mm() * self.scale;
             self.line(None, (u, start + self.style.start_gap_mm), (u, line_v + self.style.overshoot_mm));
@@ -313,7 +323,14 @@ impl SideLayout<'_> {
         } else {
             bounds.inflate(ACROSS_MM, along)
         };
-        self.occupied.is_free(wide, 0.0)
+        let (low, high) = if self.frame.side.is_horizontal() { (wide.x0, wide.x1) } else { (wide.y0, wide.y1) };
+        let in_the_way = |u: &f64| low < *u && *u < high && self.is_outside(&wide);
+        !self.later.iter().any(in_the_way) && self.occupied.is_free(wide, 0.0)
+    }
+
+    /// Whether a box lies beyond the line from which extension lines start.
+    fn is_outside(&self, rect: &Rect) -> bool {
+        self.outermost(*rect) > 0.0
     }
 
     /// Moves a value out to the first free row beyond the line, with a leader from the middle of its span.
@@ -321,6 +338,10 @@ impl SideLayout<'_> {
     /// Leaders of all moved values of the level run in their own lanes, which no other value may cover; so a value can
     /// always be put beside its lane in a row further out, and the search ends.
     fn move_out(&mut self, lane: usize, span: &Span, line_v: f64, lanes: &mut [Lane]) {
+        if !self.frame.side.is_horizontal() {
+            self.move_out_level(lane, span, line_v, lanes);
+            return;
+        }
         let Some(mid) = lanes.get(lane).map(|lane| lane.u) else { return };
         let style = *self.style;
         let outward = self.frame.side.text_is_outward();
@@ -347,7 +368,7 @@ impl SideLayout<'_> {
                     index != lane
                         && other.u > low - CLEAR_MM
                         && other.u < high + CLEAR_MM
-                        && other.end_v.is_none_or(|end| end > near_v)
+                        && other.end.is_none_or(|end| end > near_v)
                 });
                 let leader = (self.frame.point(mid, line_v), self.frame.point(mid, v));
                 let free =
@@ -362,7 +383,66 @@ impl SideLayout<'_> {
         if let Some((v, text)) = choice {
             self.leader_and_value(mid, span, line_v, v, text);
             if let Some(lane) = lanes.get_mut(lane) {
-                lane.end_v = Some(v);
+                lane.end = Some(v);
+            }
+        }
+    }
+
+    /// Moves a value of an upright chain out: on a level reference line, read from below, which takes the least room
+    /// along the chain. A leader runs from the middle of the span, bent where the value cannot stand beside it; leaders
+    /// keep the order of their spans, so they do not cross.
+    fn move_out_level(&mut self, lane: usize, span: &Span, line_v: f64, lanes: &mut [Lane]) {
+        const STEP_MM: f64 = 0.75;
+        let Some(mid) = lanes.get(lane).map(|lane| lane.u) else { return };
+        let style = *self.style;
+        let anchor = if self.frame.side == Side::Left { Anchor::End } else { Anchor::Start };
+        let first_v = line_v + style.overshoot_mm + CLEAR_MM;
+        let passed = |knee: f64| {
+            lanes.iter().any(|other| {
+                other.end.is_some_and(|placed| (other.u < mid && placed >= knee) || (other.u > mid && placed <= knee))
+            })
+        };
+        let mut choice = None;
+        'search: for step in 0..200_u32 {
+            let v = first_v + f64::from(step) * 1.5;
+            // The further out, the further aside.
+            let most = ((6.0 + v - first_v) / STEP_MM) as i32;
+            let offsets = std::iter::once(0).chain((1..=most).flat_map(|aside| [aside, -aside]));
+            for offset in offsets {
+                let u = mid + f64::from(offset) * STEP_MM;
+                if passed(u) {
+                    continue;
+                }
+                let at = self.frame.point(u, v) + kurbo::Vec2::new(0.0, style.text_gap_mm);
+                let text = Text::new(at, style.height_mm, span.text.clone()).anchored(anchor);
+                let bounds = text.bounds();
+                let wide = Rect::new(bounds.x0, self.frame.point(u, v).y, bounds.x1, bounds.y1).inflate(CLEAR_MM, 0.3);
+                let is_free = !self.later.iter().any(|later| wide.y0 < *later && *later < wide.y1)
+                    && self.occupied.is_free(wide, 0.0);
+                let knees = [line_v + style.overshoot_mm, v - 0.5];
+                let start = self.frame.point(mid, line_v);
+                let knee = knees.into_iter().find(|knee| {
+                    let bend = if offset == 0 { start } else { self.frame.point(u, *knee) };
+                    self.occupied.line_is_free(start, bend) && self.occupied.line_is_free(bend, self.frame.point(u, v))
+                });
+                choice = Some((u, v, knee.unwrap_or(v), text));
+                if is_free && knee.is_some() {
+                    break 'search;
+                }
+            }
+        }
+        // If nothing is free within 300 mm the sheet is too small anyway; the collision check reports what is kept.
+        if let Some((u, v, knee, text)) = choice {
+            let far = v + text.width_mm();
+            if u == mid {
+                self.line(span.tag.as_ref(), (mid, line_v), (mid, far));
+            } else {
+                self.line(span.tag.as_ref(), (mid, line_v), (u, knee));
+                self.line(span.tag.as_ref(), (u, knee), (u, far));
+            }
+            self.take(span, text);
+            if let Some(lane) = lanes.get_mut(lane) {
+                lane.end = Some(u);
             }
         }
     }
@@ -389,8 +469,10 @@ struct Joint {
     tag: Option<Tag>,
 }
 
-/// The lane of one leader: where it runs, and how far out once it is drawn.
+/// The lane of one leader.
 struct Lane {
+    /// Where it starts, along the chain.
     u: f64,
-    end_v: Option<f64>,
+    /// Once it is drawn: how far out it runs (level chains), or where its value stands along the chain (upright chains).
+    end: Option<f64>,
 }

@@ -13,6 +13,8 @@ use crate::text::Text;
 /// The layers of a drawing, from back to front.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Layer {
+    /// Areas to point at on the screen; nothing of it is painted.
+    Areas,
     /// Frame, grid reference and title block.
     Frame,
     /// Walls, obstacles, neighbours: what is there already.
@@ -39,7 +41,8 @@ pub enum Layer {
 
 impl Layer {
     /// Every layer, from back to front.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
+        Self::Areas,
         Self::Frame,
         Self::Site,
         Self::Section,
@@ -57,6 +60,7 @@ impl Layer {
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
+            Self::Areas => "Areas",
             Self::Frame => "Frame",
             Self::Site => "Site",
             Self::Section => "Section",
@@ -79,8 +83,8 @@ pub enum Tone {
     Ink,
     /// A thin tint, for what is cut or stands out in a list.
     Tint,
-    /// The colour of the paper: hides what lies behind.
-    Paper,
+    /// Not painted at all: an area that can be pointed at.
+    Clear,
 }
 
 /// A filled arrow head; its length is paper millimetres.
@@ -230,7 +234,7 @@ impl Display {
         self.items.iter().map(Item::bounds).reduce(|all, one| all.union(one))
     }
 
-    /// The items from back to front: by layer, and in order within a layer.
+    /// The items from back to front, areas to point at included: by layer, and in order within a layer.
     #[must_use]
     pub fn painted(&self) -> Vec<&Item> {
         let mut items: Vec<&Item> = self.items.iter().collect();
@@ -346,7 +350,7 @@ mod tests {
         let mut display = Display::new();
         let bay = Tag::Bay("1".into());
         let part = Tag::Part("P1".into());
-        display.fill(Layer::Section, Tone::Paper, Some(bay.clone()), Rect::new(0.0, 0.0, 50.0, 50.0).to_path(0.1));
+        display.fill(Layer::Areas, Tone::Clear, Some(bay.clone()), Rect::new(0.0, 0.0, 50.0, 50.0).to_path(0.1));
         display.rectangle(
             Layer::Outline,
             LineClass::VisibleOutline,

@@ -42,24 +42,51 @@ pub(crate) fn units_per_em() -> f64 {
 /// The size of the em, in millimetres, at which capitals are `height_mm` high.
 #[must_use]
 pub fn em_mm(height_mm: f64) -> f64 {
-    let capital = face().and_then(Face::capital_height).map_or(1493.0, f64::from);
-    height_mm * units_per_em() / capital
+    static EM_FOR_CAPITAL: OnceLock<f64> = OnceLock::new();
+    let ratio = EM_FOR_CAPITAL.get_or_init(|| {
+        let capital = face().and_then(Face::capital_height).map_or(1493.0, f64::from);
+        units_per_em() / capital
+    });
+    height_mm * ratio
+}
+
+/// What measuring needs of one glyph, in units of the em square.
+#[derive(Clone, Copy)]
+struct Metrics {
+    advance: f64,
+    /// Lowest and highest ink; crossed for a glyph without ink.
+    low: f64,
+    high: f64,
+}
+
+fn metrics(character: char) -> Metrics {
+    // The glyphs of nearly all drawings, measured once.
+    const CACHED: usize = 0x250;
+    static CACHE: OnceLock<Vec<Metrics>> = OnceLock::new();
+    let cache = CACHE.get_or_init(|| {
+        let cached = u32::try_from(CACHED).unwrap_or_default();
+        (0..cached).map(|code| measured(char::from_u32(code).unwrap_or(' '))).collect()
+    });
+    cache.get(character as usize).copied().unwrap_or_else(|| measured(character))
+}
+
+fn measured(character: char) -> Metrics {
+    let Some(face) = face() else {
+        return Metrics { advance: 1493.0, low: 0.0, high: 1493.0 };
+    };
+    let glyph = face.glyph_index(character).unwrap_or_default();
+    let advance = f64::from(face.glyph_hor_advance(glyph).unwrap_or_default());
+    match face.glyph_bounding_box(glyph) {
+        Some(bounds) => Metrics { advance, low: f64::from(bounds.y_min), high: f64::from(bounds.y_max) },
+        None => Metrics { advance, low: f64::INFINITY, high: f64::NEG_INFINITY },
+    }
 }
 
 /// The width of one line of text with capitals `height_mm` high, in millimetres.
 #[must_use]
 pub fn width_mm(content: &str, height_mm: f64) -> f64 {
-    let Some(face) = face() else {
-        return content.chars().count() as f64 * height_mm;
-    };
-    let units: u32 = content
-        .chars()
-        .map(|character| {
-            let glyph = face.glyph_index(character).unwrap_or_default();
-            u32::from(face.glyph_hor_advance(glyph).unwrap_or_default())
-        })
-        .sum();
-    f64::from(units) / units_per_em() * em_mm(height_mm)
+    let units: f64 = content.chars().map(|character| metrics(character).advance).sum();
+    units / units_per_em() * em_mm(height_mm)
 }
 
 /// The box that the ink of one line of text fills, in millimetres from the start of its base line.
@@ -67,24 +94,19 @@ pub fn width_mm(content: &str, height_mm: f64) -> f64 {
 /// It spans the advances of the glyphs in width, and the lowest and highest ink in height.
 #[must_use]
 pub fn ink_mm(content: &str, height_mm: f64) -> Rect {
-    let width = width_mm(content, height_mm);
-    let Some(face) = face() else {
-        return Rect::new(0.0, 0.0, width, height_mm);
-    };
     let mut low = f64::INFINITY;
     let mut high = f64::NEG_INFINITY;
-    for character in content.chars() {
-        let glyph = face.glyph_index(character).unwrap_or_default();
-        if let Some(bounds) = face.glyph_bounding_box(glyph) {
-            low = low.min(f64::from(bounds.y_min));
-            high = high.max(f64::from(bounds.y_max));
-        }
-    }
-    if low > high {
-        return Rect::new(0.0, 0.0, width, 0.0);
+    let mut advance = 0.0;
+    for glyph in content.chars().map(metrics) {
+        advance += glyph.advance;
+        low = low.min(glyph.low);
+        high = high.max(glyph.high);
     }
     let scale = em_mm(height_mm) / units_per_em();
-    Rect::new(0.0, low * scale, width, high * scale)
+    if low > high {
+        return Rect::new(0.0, 0.0, advance * scale, 0.0);
+    }
+    Rect::new(0.0, low * scale, advance * scale, high * scale)
 }
 
 /// Whether the font can show this character.

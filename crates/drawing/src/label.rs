@@ -23,7 +23,7 @@ pub struct Label {
 }
 
 /// Places each label in its area where it meets no line and no other text: upright first, then read from the right;
-/// from the larger lettering to the smaller. Hands back those that found no room.
+/// from the larger lettering to the smaller; then the first line alone. Hands back those that found no room.
 pub(crate) fn place_labels(
     labels: &[Label],
     scale: f64,
@@ -38,10 +38,13 @@ pub(crate) fn place_labels(
             label.within.x1 * scale,
             label.within.y1 * scale,
         );
-        let found = [font::HEIGHT_DIMENSION_MM, font::HEIGHT_NOTE_MM]
-            .into_iter()
-            .flat_map(|height| [(height, false), (height, true)])
-            .find_map(|(height, turned)| fitted(label, area, height, turned, occupied));
+        let short = Label { lines: label.lines.iter().take(1).cloned().collect(), ..label.clone() };
+        let found = [label, &short].into_iter().find_map(|label| {
+            [font::HEIGHT_DIMENSION_MM, font::HEIGHT_NOTE_MM]
+                .into_iter()
+                .flat_map(|height| [(height, false), (height, true)])
+                .find_map(|(height, turned)| fitted(label, area, height, turned, occupied))
+        });
         match found {
             Some(texts) => {
                 for text in texts {

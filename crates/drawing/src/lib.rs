@@ -5,14 +5,19 @@
 //! here, counter-clockwise. The same lists are painted on the screen and written to PDF and SVG.
 
 pub mod compose;
+pub mod cut_mark;
 pub mod dimension;
 pub mod dimension_layout;
 pub mod display;
 pub mod font;
 pub mod frame;
+pub mod furniture;
+pub mod hatch;
+pub mod hidden;
 pub mod label;
 pub mod line;
 pub mod place;
+pub mod pointer;
 pub mod scale;
 pub mod sheet;
 pub mod table;
@@ -23,7 +28,7 @@ pub mod view;
 pub mod write_pdf;
 pub mod write_svg;
 
-pub use compose::{ComposeError, Place, PlacedOnSheet, compose};
+pub use compose::{ComposeError, Place, PlacedOnSheet, ScaledView, compose, compose_scaled};
 pub use dimension::{Chain, DimensionStyle, Side, Span};
 pub use display::{Arrow, Display, Item, Layer, Mark, Tone};
 pub use kurbo;

@@ -1,14 +1,34 @@
 //! What is already taken on the paper, and the check that nothing collides.
 
+use std::collections::BTreeMap;
+
 use kurbo::{Point, Rect};
 
 use crate::display::{Display, Mark, Tone, segments};
 
-/// The boxes of texts and the lines that later texts must keep clear of.
+/// The side of a cell of the index, in millimetres.
+const CELL_MM: f64 = 8.0;
+
+/// The boxes of texts and the lines that later texts must keep clear of, indexed by cells of the paper.
 #[derive(Clone, Debug, Default)]
 pub struct Occupied {
     boxes: Vec<Rect>,
     lines: Vec<(Point, Point)>,
+    cells: BTreeMap<(i32, i32), Cell>,
+}
+
+/// What lies in one cell: indices of boxes and of lines.
+#[derive(Clone, Debug, Default)]
+struct Cell {
+    boxes: Vec<usize>,
+    lines: Vec<usize>,
+}
+
+/// The cells that a box touches.
+fn cells(rect: Rect) -> impl Iterator<Item = (i32, i32)> {
+    let cell = |value: f64| (value / CELL_MM).floor() as i32;
+    let (columns, rows) = (cell(rect.x0)..=cell(rect.x1), cell(rect.y0)..=cell(rect.y1));
+    columns.flat_map(move |column| rows.clone().map(move |row| (column, row)))
 }
 
 impl Occupied {
@@ -20,37 +40,73 @@ impl Occupied {
 
     /// Takes a box.
     pub fn add_box(&mut self, rect: Rect) {
+        let index = self.boxes.len();
         self.boxes.push(rect);
+        for cell in cells(rect) {
+            self.cells.entry(cell).or_default().boxes.push(index);
+        }
     }
 
     /// Takes a straight line.
     pub fn add_line(&mut self, from: Point, to: Point) {
+        let index = self.lines.len();
         self.lines.push((from, to));
+        let level = from.x == to.x || from.y == to.y;
+        for (column, row) in cells(Rect::from_points(from, to)) {
+            let corner = Point::new(f64::from(column) * CELL_MM, f64::from(row) * CELL_MM);
+            let area = Rect::from_origin_size(corner, (CELL_MM, CELL_MM)).inflate(0.01, 0.01);
+            if level || crosses(area, from, to) {
+                self.cells.entry((column, row)).or_default().lines.push(index);
+            }
+        }
     }
 
     /// Takes every mark of a list.
     pub fn add_display(&mut self, display: &Display) {
         for item in &display.items {
             match &item.mark {
-                Mark::Stroke { path, .. } => self.lines.extend(segments(path)),
-                Mark::Text(text) => self.boxes.push(text.bounds()),
-                Mark::Arrow(_) | Mark::Fill { tone: Tone::Ink, .. } => self.boxes.push(item.bounds()),
+                Mark::Stroke { path, .. } => {
+                    for (from, to) in segments(path) {
+                        self.add_line(from, to);
+                    }
+                }
+                Mark::Text(text) => self.add_box(text.bounds()),
+                Mark::Arrow(_) | Mark::Fill { tone: Tone::Ink, .. } => self.add_box(item.bounds()),
                 Mark::Fill { .. } => {}
             }
         }
+    }
+
+    fn near(&self, rect: Rect) -> impl Iterator<Item = &Cell> {
+        cells(rect).filter_map(|cell| self.cells.get(&cell))
     }
 
     /// Whether a box keeps at least `clear` millimetres from every text and line.
     #[must_use]
     pub fn is_free(&self, rect: Rect, clear: f64) -> bool {
         let wide = rect.inflate(clear, clear);
-        !self.boxes.iter().any(|taken| overlap(*taken, wide)) && !self.lines.iter().any(|(a, b)| crosses(wide, *a, *b))
+        self.near(wide).all(|cell| {
+            let boxes = cell.boxes.iter().filter_map(|index| self.boxes.get(*index));
+            let lines = cell.lines.iter().filter_map(|index| self.lines.get(*index));
+            boxes.into_iter().all(|taken| !overlap(*taken, wide))
+                && lines.into_iter().all(|(a, b)| !crosses(wide, *a, *b))
+        })
+    }
+
+    /// Whether a box overlaps no text; lines may cross it.
+    #[must_use]
+    pub fn box_is_free(&self, rect: Rect) -> bool {
+        self.near(rect).all(|cell| {
+            cell.boxes.iter().filter_map(|index| self.boxes.get(*index)).all(|taken| !overlap(*taken, rect))
+        })
     }
 
     /// Whether a straight line crosses no text.
     #[must_use]
     pub fn line_is_free(&self, from: Point, to: Point) -> bool {
-        !self.boxes.iter().any(|taken| crosses(*taken, from, to))
+        self.near(Rect::from_points(from, to)).all(|cell| {
+            cell.boxes.iter().filter_map(|index| self.boxes.get(*index)).all(|taken| !crosses(*taken, from, to))
+        })
     }
 }
 
@@ -112,8 +168,11 @@ pub fn collisions(display: &Display) -> Vec<Collision> {
         }
         for item in &display.items {
             let by = match &item.mark {
-                Mark::Stroke { path, class } if segments(path).iter().any(|(a, b)| crosses(*rect, *a, *b)) => {
-                    format!("line {class:?} on {:?}", item.layer)
+                Mark::Stroke { path, class } => {
+                    let Some((a, b)) = segments(path).into_iter().find(|(a, b)| crosses(*rect, *a, *b)) else {
+                        continue;
+                    };
+                    format!("line {class:?} on {:?} from {a:.2?} to {b:.2?}", item.layer)
                 }
                 Mark::Arrow(_) | Mark::Fill { tone: Tone::Ink, .. } if overlap(*rect, item.bounds()) => {
                     format!("arrow or dot on {:?}", item.layer)

@@ -222,7 +222,7 @@ impl<'a> Piece<'a> {
             self.display.fill(Layer::Tables, Tone::Tint, row.tag.clone(), tint.to_path(0.1));
         } else if let Some(tag) = &row.tag {
             let area = Rect::new(0.0, -self.depth - height, self.width(), -self.depth);
-            self.display.fill(Layer::Tables, Tone::Paper, Some(tag.clone()), area.to_path(0.1));
+            self.display.fill(Layer::Areas, Tone::Clear, Some(tag.clone()), area.to_path(0.1));
         }
         self.set(table, lines, height, row.tag.as_ref(), row.is_section);
         self.rule(LineClass::FrameNarrow);

@@ -124,10 +124,11 @@ fn draw_field(display: &mut Display, cell: Rect, field: &Field<'_>, supplementar
             base -= height * 1.35;
             display.text(Layer::Frame, None, Text::new(Point::new(cell.x0 + INDENT_MM, base), *height, row.clone()));
         }
-        let under = fit(supplementary, HEIGHT_DIMENSION_MM, room, 1);
-        for (row, height) in under {
-            let at = Point::new(cell.x0 + INDENT_MM, cell.y0 + 1.4);
-            display.text(Layer::Frame, None, Text::new(at, height, row));
+        let under = fit(supplementary, HEIGHT_DIMENSION_MM, room, 2);
+        let mut base = cell.y0 + 1.4;
+        for (row, height) in under.into_iter().rev() {
+            display.text(Layer::Frame, None, Text::new(Point::new(cell.x0 + INDENT_MM, base), height, row));
+            base += height * 1.4;
         }
         return;
     }
@@ -145,7 +146,8 @@ fn fit(content: &str, height: f64, room: f64, rows: usize) -> Vec<(String, f64)>
     }
     let heights = [HEIGHT_TITLE_MM, HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM];
     for step in heights.into_iter().filter(|step| *step <= height) {
-        let allowed = if step >= HEIGHT_TITLE_MM { 1 } else { rows };
+        // Two rows of a larger lettering would not leave room for what stands below or above.
+        let allowed = if step > HEIGHT_NOTE_MM { 1 } else { rows };
         let lines = font::wrapped(content, step, room);
         let broken_word = lines.iter().any(|line| line.contains(' ')) || lines.len() == 1;
         if lines.len() <= allowed && broken_word {

@@ -3,12 +3,15 @@
 use casewright_core::geometry::{Axis, Direction};
 use kurbo::{Affine, Point, Rect, Vec2};
 
-use crate::dimension::{Chain, DimensionStyle};
+use crate::cut_mark::{self, CutMark};
+use crate::dimension::{Chain, DimensionStyle, Side};
 use crate::dimension_layout::lay_out;
-use crate::display::{Display, Layer};
+use crate::display::{Display, Item, Layer, Mark, segments};
 use crate::font;
+use crate::hatch::Hatch;
 use crate::label::{Label, place_labels};
 use crate::place::Occupied;
+use crate::pointer::{Pointer, place_pointers};
 use crate::tag::Tag;
 use crate::text::{Anchor, Text};
 
@@ -21,6 +24,14 @@ fn component(direction: Direction, point: [f64; 3]) -> f64 {
         Axis::Z => z,
     };
     if direction.negative { -along } else { along }
+}
+
+fn unit(direction: Direction) -> [f64; 3] {
+    let mut vector = [0.0; 3];
+    if let Some(slot) = vector.get_mut(direction.axis.index()) {
+        *slot = if direction.negative { -1.0 } else { 1.0 };
+    }
+    vector
 }
 
 /// The letter of an axis.
@@ -61,6 +72,18 @@ impl Axes {
         }
     }
 
+    /// The direction from the model to the viewer; not of unit length.
+    #[must_use]
+    pub fn to_viewer(self) -> [f64; 3] {
+        match self {
+            Self::Straight(right, up) => {
+                let (r, u) = (unit(right), unit(up));
+                [r[1] * u[2] - r[2] * u[1], r[2] * u[0] - r[0] * u[2], r[0] * u[1] - r[1] * u[0]]
+            }
+            Self::Isometric => [1.0, 1.0, 1.0],
+        }
+    }
+
     /// The point of the view for a model point in millimetres.
     #[must_use]
     pub fn project(self, point: [f64; 3]) -> Point {
@@ -94,6 +117,12 @@ pub struct View {
     pub chains: Vec<Chain>,
     /// Texts to be put where there is room.
     pub labels: Vec<Label>,
+    /// Texts that point at something, put after the labels.
+    pub pointers: Vec<Pointer>,
+    /// Cut faces.
+    pub hatches: Vec<Hatch>,
+    /// Where sections are taken.
+    pub cut_marks: Vec<CutMark>,
 }
 
 impl View {
@@ -107,14 +136,21 @@ impl View {
             geometry: Display::new(),
             chains: Vec::new(),
             labels: Vec::new(),
+            pointers: Vec::new(),
+            hatches: Vec::new(),
+            cut_marks: Vec::new(),
         }
     }
 
-    /// The box around the geometry, in model millimetres.
+    /// The box that dimensions stand round, in model millimetres: all lines and areas but those of the site and of
+    /// movement.
     #[must_use]
     pub fn outline(&self) -> Rect {
-        let boxes = self.geometry.items.iter().filter(|item| !matches!(item.mark, crate::display::Mark::Text(_)));
-        boxes.map(crate::display::Item::bounds).reduce(|all, one| all.union(one)).unwrap_or(Rect::ZERO)
+        let boxes =
+            self.geometry.items.iter().filter(|item| {
+                !matches!(item.mark, Mark::Text(_)) && !matches!(item.layer, Layer::Site | Layer::Movement)
+            });
+        boxes.map(Item::bounds).reduce(|all, one| all.union(one)).unwrap_or(Rect::ZERO)
     }
 
     /// The view at `scale` paper millimetres for a model millimetre, with dimensions and labels laid out.
@@ -123,21 +159,86 @@ impl View {
     /// zoom changes, and texts stay readable.
     #[must_use]
     pub fn lay_out(&self, scale: f64, style: &DimensionStyle) -> PlacedView {
+        let (mut placed, mut occupied) = self.lay_out_dimensions(scale, style);
+        let display = &mut placed.display;
+        placed.omitted = place_labels(&self.labels, scale, &mut occupied, display);
+        let room = scaled(self.outline(), scale);
+        placed.omitted.extend(place_pointers(&self.pointers, scale, room, &mut occupied, display));
+        // Hatching comes last: it gives way to texts, so that none is crossed.
+        let mut hatching = Display::new();
+        for hatch in &self.hatches {
+            hatch.draw(scale, &mut hatching);
+        }
+        hatching.items.retain(|item| match &item.mark {
+            Mark::Stroke { path, .. } => segments(path).iter().all(|(a, b)| occupied.line_is_free(*a, *b)),
+            _ => true,
+        });
+        display.items.extend(hatching.items);
+        placed
+    }
+
+    /// The view with its dimensions but without labels, numbers and hatching, which never change its bounds: for trying
+    /// scales.
+    #[must_use]
+    pub fn lay_out_bounds(&self, scale: f64, style: &DimensionStyle) -> PlacedView {
+        self.lay_out_dimensions(scale, style).0
+    }
+
+    /// Takes the room where extension lines will start.
+    fn add_extension_lines(&self, scale: f64, outline: Rect, occupied: &mut Occupied) {
+        const START_MM: f64 = 20.0;
+        for chain in &self.chains {
+            for position in chain.positions() {
+                let u = position.mm() * scale;
+                let (from, to) = match chain.side {
+                    Side::Below => ((u, outline.y0), (u, outline.y0 - START_MM)),
+                    Side::Above => ((u, outline.y1), (u, outline.y1 + START_MM)),
+                    Side::Left => ((outline.x0, u), (outline.x0 - START_MM, u)),
+                    Side::Right => ((outline.x1, u), (outline.x1 + START_MM, u)),
+                };
+                occupied.add_line(from.into(), to.into());
+            }
+        }
+    }
+
+    fn lay_out_dimensions(&self, scale: f64, style: &DimensionStyle) -> (PlacedView, Occupied) {
         let mut display = Display::new();
         display.append_mapped(&self.geometry, Affine::scale(scale));
-        let outline = self.outline();
-        let on_paper = Rect::from_points(
-            Point::new(outline.x0 * scale, outline.y0 * scale),
-            Point::new(outline.x1 * scale, outline.y1 * scale),
-        );
         let mut occupied = Occupied::new();
         occupied.add_display(&display);
-        let dimensions = lay_out(&self.chains, on_paper, scale, style, &mut occupied);
+        let on_paper = scaled(self.outline(), scale);
+        let mut keep_clear = on_paper;
+        let mut marks = Display::new();
+        let mut expected = Occupied::new();
+        if !self.cut_marks.is_empty() {
+            expected = occupied.clone();
+            self.add_extension_lines(scale, on_paper, &mut expected);
+        }
+        for mark in &self.cut_marks {
+            mark.draw(scale, on_paper, &expected, &mut marks);
+            let (x, y) = if mark.is_upright { (0.0, cut_mark::REACH_MM) } else { (cut_mark::REACH_MM, 0.0) };
+            keep_clear = keep_clear.union(on_paper.inflate(x, y));
+        }
+        occupied.add_display(&marks);
+        display.items.extend(marks.items);
+        let dimensions = lay_out(&self.chains, on_paper, keep_clear, scale, style, &mut occupied);
         display.items.extend(dimensions.items);
-        let omitted = place_labels(&self.labels, scale, &mut occupied, &mut display);
         let bounds = display.bounds().unwrap_or(Rect::ZERO);
-        PlacedView { title: self.title.clone(), axes: self.axes, scale, origin: Vec2::ZERO, display, bounds, omitted }
+        let placed = PlacedView {
+            title: self.title.clone(),
+            axes: self.axes,
+            scale,
+            origin: Vec2::ZERO,
+            display,
+            bounds,
+            omitted: Vec::new(),
+        };
+        (placed, occupied)
     }
+}
+
+fn scaled(rect: Rect, scale: f64) -> Rect {
+    Rect::new(rect.x0 * scale, rect.y0 * scale, rect.x1 * scale, rect.y1 * scale)
 }
 
 /// A view laid out on paper.
@@ -234,5 +335,9 @@ mod tests {
         check(Axes::FROM_LEFT, (3.0, 2.0), "Z–Y");
         check(Axes::FROM_RIGHT, (-3.0, 2.0), "Z–Y");
         check(Axes::FROM_ABOVE, (1.0, -3.0), "X–Z");
+        assert_eq!(Axes::FRONT.to_viewer(), [0.0, 0.0, 1.0]);
+        assert_eq!(Axes::FROM_LEFT.to_viewer(), [-1.0, 0.0, 0.0]);
+        assert_eq!(Axes::FROM_RIGHT.to_viewer(), [1.0, 0.0, 0.0]);
+        assert_eq!(Axes::FROM_ABOVE.to_viewer(), [0.0, 1.0, 0.0]);
     }
 }

@@ -52,7 +52,7 @@ pub fn pdf_pack(sheets: &[Sheet], title: &str) -> Result<Vec<u8>, PdfError> {
     document.metadata.info.creator = "Casewright".to_owned();
     let font_id = FontId(FONT_NAME.to_owned());
     document.resources.fonts.map.insert(font_id.clone(), PdfFont::new(subset(&used)?));
-    for layer in Layer::ALL {
+    for layer in Layer::ALL.into_iter().filter(|layer| *layer != Layer::Areas) {
         document.resources.layers.map.insert(layer_id(layer), PdfLayer::new(layer.name()));
     }
     for (index, (sheet, display)) in sheets.iter().zip(&displays).enumerate() {
@@ -169,7 +169,7 @@ fn page_ops(items: &[&Item], group: LineGroup, font_id: &FontId) -> Vec<Op> {
     let mut ops = vec![Op::SetOutlineColor { col: grey(0.0) }, Op::SetFillColor { col: grey(0.0) }];
     let mut layer = None;
     let mut class = None;
-    for item in items {
+    for item in items.iter().filter(|item| item.layer != Layer::Areas) {
         if layer != Some(item.layer) {
             if layer.is_some() {
                 ops.push(Op::EndLayer);
@@ -187,14 +187,11 @@ fn page_ops(items: &[&Item], group: LineGroup, font_id: &FontId) -> Vec<Op> {
                     ops.push(Op::DrawLine { line: Line { points: ring.points, is_closed: ring.is_closed } });
                 }
             }
-            Mark::Fill { path, tone } => {
-                let level = match tone {
-                    Tone::Ink => 0.0,
-                    Tone::Tint => 0.9,
-                    Tone::Paper => 1.0,
-                };
-                fill(&mut ops, path, level);
-            }
+            Mark::Fill { path, tone } => match tone {
+                Tone::Ink => fill(&mut ops, path, 0.0),
+                Tone::Tint => fill(&mut ops, path, 0.9),
+                Tone::Clear => {}
+            },
             Mark::Arrow(arrow) => fill(&mut ops, &arrow.path(), 0.0),
             Mark::Text(text) => show_text(&mut ops, text, font_id),
         }

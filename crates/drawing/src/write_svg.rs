@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use kurbo::{BezPath, PathEl};
 
-use crate::display::{Display, Mark, Tone};
+use crate::display::{Display, Layer, Mark, Tone};
 use crate::font;
 use crate::line::{LineClass, LineGroup};
 use crate::sheet::Sheet;
@@ -32,7 +32,7 @@ pub fn svg_display(display: &Display, width_mm: f64, height_mm: f64, group: Line
     let _ = writeln!(out, "<title>{}</title>", escaped(title));
     let _ = writeln!(out, r#"<rect width="{w}" height="{h}" fill="white"/>"#);
     let mut open = None;
-    for item in display.painted() {
+    for item in display.painted().into_iter().filter(|item| item.layer != Layer::Areas) {
         if open != Some(item.layer) {
             if open.is_some() {
                 out.push_str("</g>\n");
@@ -64,7 +64,7 @@ fn tone_colour(tone: Tone) -> &'static str {
     match tone {
         Tone::Ink => "black",
         Tone::Tint => "#e6e6e6",
-        Tone::Paper => "white",
+        Tone::Clear => "none",
     }
 }
 
@@ -142,7 +142,6 @@ fn escaped(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::display::Layer;
     use kurbo::Point;
 
     #[test]

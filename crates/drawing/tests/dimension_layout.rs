@@ -64,14 +64,14 @@ proptest! {
     fn nothing_overlaps((chains, outline) in chains(), denominator in prop::sample::select(vec![5.0, 10.0, 20.0])) {
         let scale = 1.0 / denominator;
         let outline = on_paper(outline, scale);
-        let display = lay_out(&chains, outline, scale, &DimensionStyle::default(), &mut Occupied::new());
+        let display = lay_out(&chains, outline, outline, scale, &DimensionStyle::default(), &mut Occupied::new());
         prop_assert_eq!(collisions(&display), vec![]);
         let spans: usize = chains.iter().map(|chain| chain.spans.len()).sum();
         prop_assert_eq!(display.texts().count(), spans, "each dimension is printed once");
         for text in display.texts() {
             prop_assert!(outline.intersect(text.bounds()).is_zero_area(), "{:?} lies on the view", text);
         }
-        let again = lay_out(&chains, outline, scale, &DimensionStyle::default(), &mut Occupied::new());
+        let again = lay_out(&chains, outline, outline, scale, &DimensionStyle::default(), &mut Occupied::new());
         prop_assert_eq!(display, again, "the placement is deterministic");
     }
 }
@@ -81,7 +81,7 @@ fn levels_keep_their_distances_and_finer_chains_stand_nearer() {
     let at = [0, 400, 800, 1200].map(Length::from_mm);
     let chains = [Chain::through(Side::Below, &[at[0], at[3]], format), Chain::through(Side::Below, &at, format)];
     let outline = Rect::new(0.0, 0.0, 120.0, 80.0);
-    let display = lay_out(&chains, outline, 0.1, &DimensionStyle::default(), &mut Occupied::new());
+    let display = lay_out(&chains, outline, outline, 0.1, &DimensionStyle::default(), &mut Occupied::new());
     let line_of = |content: &str| {
         let text = display.texts().find(|text| text.content == content).unwrap();
         text.at.y - DimensionStyle::default().text_gap_mm
@@ -101,7 +101,7 @@ fn values_of_upright_chains_read_from_the_right() {
     for side in [Side::Left, Side::Right] {
         let chains = [Chain::through(side, &at, format)];
         let outline = Rect::new(0.0, 0.0, 50.0, 80.0);
-        let display = lay_out(&chains, outline, 0.1, &DimensionStyle::default(), &mut Occupied::new());
+        let display = lay_out(&chains, outline, outline, 0.1, &DimensionStyle::default(), &mut Occupied::new());
         let text = display.texts().next().unwrap();
         assert!((text.rotation_rad - std::f64::consts::FRAC_PI_2).abs() < 1e-12);
         let line = if side == Side::Left { -10.0 } else { 60.0 };

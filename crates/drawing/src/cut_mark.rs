@@ -1,0 +1,65 @@
+//! The trace of a cutting plane on another view: wide dash-dot ends, arrows in the direction of view, letters (ISO 128).
+
+use kurbo::{Point, Rect, Vec2};
+
+use crate::display::{Arrow, Display, Layer, Mark};
+use crate::font::{HEIGHT_DIMENSION_MM, HEIGHT_TITLE_MM};
+use crate::line::LineClass;
+use crate::place::Occupied;
+use crate::text::{Anchor, Text};
+
+/// Where a section is taken.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutMark {
+    /// The letter of the section.
+    pub letter: String,
+    /// Whether the trace is upright in this view.
+    pub is_upright: bool,
+    /// Where it crosses the horizontal axis of the view (the vertical one if it is not upright), in model millimetres.
+    pub at: f64,
+    /// Whether one looks towards larger coordinates of that axis.
+    pub looks_forward: bool,
+}
+
+/// How far the mark reaches from the outline, in millimetres.
+pub const REACH_MM: f64 = 9.0;
+
+impl CutMark {
+    /// Draws both ends of the trace round an outline in paper millimetres, and a narrow line between them.
+    pub(crate) fn draw(&self, scale: f64, outline: Rect, occupied: &Occupied, display: &mut Display) {
+        let at = self.at * scale;
+        let along = if self.looks_forward { 1.0 } else { -1.0 };
+        let ends = if self.is_upright {
+            [(Point::new(at, outline.y1), Vec2::new(0.0, 1.0)), (Point::new(at, outline.y0), Vec2::new(0.0, -1.0))]
+        } else {
+            [(Point::new(outline.x0, at), Vec2::new(-1.0, 0.0)), (Point::new(outline.x1, at), Vec2::new(1.0, 0.0))]
+        };
+        let view = if self.is_upright { Vec2::new(along, 0.0) } else { Vec2::new(0.0, along) };
+        let layer = Layer::Centre;
+        display.segment(layer, LineClass::Centre, None, ends[0].0, ends[1].0);
+        for (edge, out) in ends {
+            let (near, far) = (edge + out, edge + out * (REACH_MM - 2.0));
+            display.segment(layer, LineClass::CuttingPlane, None, near, far);
+            // The arrow stands on the far end and points the way one looks.
+            let tip = far + view * (HEIGHT_DIMENSION_MM + 2.5);
+            display.segment(layer, LineClass::Dimension, None, far, tip);
+            let arrow = Arrow { tip, direction_rad: view.atan2(), length_mm: HEIGHT_DIMENSION_MM };
+            display.push(layer, None, Mark::Arrow(arrow));
+            // The letter stands behind the arrow's foot, or wherever near it no line is in its way; read from below.
+            let beside = view * (HEIGHT_TITLE_MM * 0.75);
+            // Towards the outline it stays clear of it; outwards it would meet the dimension lines.
+            let inwards = far - out * 1.0;
+            let centres = [1.0, 1.35, 1.7, 2.2, 2.8, 3.5]
+                .into_iter()
+                .map(|share| inwards - beside * share)
+                .chain([1.9, 2.4, 3.0].into_iter().map(|share| inwards + beside * share));
+            let letter = |centre: Point| {
+                let base = Point::new(centre.x, centre.y - HEIGHT_TITLE_MM / 2.0);
+                Text::new(base, HEIGHT_TITLE_MM, self.letter.clone()).anchored(Anchor::Middle)
+            };
+            let free = centres.map(letter).find(|text| occupied.is_free(text.bounds(), 0.4));
+            let text = free.unwrap_or_else(|| letter(far - beside));
+            display.text(layer, None, text);
+        }
+    }
+}

@@ -1,0 +1,140 @@
+//! Lists as tables: parts, edge banding, fittings.
+
+use std::collections::BTreeMap;
+
+use casewright_core::Length;
+use casewright_core::assembly::{Grain, Part, PartEdge};
+
+use super::scene::Scene;
+use crate::table::{Column, Row, Table};
+use crate::tag::Tag;
+
+/// The parts list: number, name, finished and cut size, grain, banding, mass; grouped by material.
+#[must_use]
+pub fn parts_list(scene: &Scene<'_>) -> Table {
+    let columns = vec![
+        Column::code("No."),
+        Column::words("Name"),
+        Column::figures("Finished length"),
+        Column::figures("Finished width"),
+        Column::figures("Thick- ness"),
+        Column::figures("Cut length"),
+        Column::figures("Cut width"),
+        Column::code("Grain"),
+        Column::words("Banded edges"),
+        Column::figures("Mass kg"),
+    ];
+    let mut by_material: BTreeMap<&str, Vec<&Part>> = BTreeMap::new();
+    for part in &scene.assembly.parts {
+        by_material.entry(part.material.as_str()).or_default().push(part);
+    }
+    let mut rows = Vec::new();
+    for (material, parts) in by_material {
+        let mass: f64 = parts.iter().map(|part| part.mass_kg).sum();
+        let count = counted(parts.len(), "part", "parts");
+        let heading = format!("{material}: {count}, {} kg", decimal(mass, 1));
+        rows.push(Row { cells: vec![heading], tag: None, is_section: true });
+        rows.extend(parts.into_iter().map(|part| part_row(scene, part)));
+    }
+    Table { columns, rows }
+}
+
+fn part_row(scene: &Scene<'_>, part: &Part) -> Row {
+    let grain = match part.grain {
+        Grain::AlongLength => "along",
+        Grain::None => "–",
+    };
+    let bands: Vec<String> = part.bands.iter().map(|band| edge_name(band.edge).to_owned()).collect();
+    let cells = vec![
+        part.number.clone(),
+        part.name.clone(),
+        scene.format(part.finished.length),
+        scene.format(part.finished.width),
+        scene.format(part.finished.thickness),
+        scene.format(part.cut.length),
+        scene.format(part.cut.width),
+        grain.to_owned(),
+        bands.join(", "),
+        decimal(part.mass_kg, 2),
+    ];
+    Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false }
+}
+
+/// How an edge of a part is called: at the start and end of its length, near and far across its width.
+fn edge_name(edge: PartEdge) -> &'static str {
+    match edge {
+        PartEdge::Start => "start",
+        PartEdge::End => "end",
+        PartEdge::Near => "near",
+        PartEdge::Far => "far",
+    }
+}
+
+/// The banding list: every banded edge with its length, and the sum of each banding.
+#[must_use]
+pub fn banding_list(scene: &Scene<'_>) -> Table {
+    let columns = vec![
+        Column::words("Banding"),
+        Column::code("Part"),
+        Column::words("Name of the part"),
+        Column::code("Edge"),
+        Column::figures("Length"),
+        Column::figures("Width"),
+    ];
+    let mut by_band: BTreeMap<&str, Vec<(&Part, PartEdge, Length)>> = BTreeMap::new();
+    for part in &scene.assembly.parts {
+        for band in &part.bands {
+            let length = match band.edge {
+                PartEdge::Near | PartEdge::Far => part.finished.length,
+                PartEdge::Start | PartEdge::End => part.finished.width,
+            };
+            by_band.entry(band.name.as_str()).or_default().push((part, band.edge, length));
+        }
+    }
+    let mut rows = Vec::new();
+    for (name, edges) in by_band {
+        let sum: Length = edges.iter().map(|(_, _, length)| *length).sum();
+        let count = counted(edges.len(), "edge", "edges");
+        let heading = format!("{name}: {count}, {} m without allowance", decimal(sum.mm() / 1000.0, 2));
+        rows.push(Row { cells: vec![heading], tag: None, is_section: true });
+        for (part, edge, length) in edges {
+            let cells = vec![
+                name.to_owned(),
+                part.number.clone(),
+                part.name.clone(),
+                edge_name(edge).to_owned(),
+                scene.format(length),
+                scene.format(part.finished.thickness),
+            ];
+            rows.push(Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false });
+        }
+    }
+    Table { columns, rows }
+}
+
+/// The fittings list: what, where, how many.
+#[must_use]
+pub fn fittings_list(scene: &Scene<'_>) -> Table {
+    let columns =
+        vec![Column::words("Fitting"), Column::words("What it is"), Column::words("Bay"), Column::figures("Pieces")];
+    let rows = scene
+        .assembly
+        .fittings
+        .iter()
+        .map(|fitting| Row {
+            cells: vec![fitting.name.clone(), fitting.what.clone(), fitting.bay.clone(), fitting.count.to_string()],
+            tag: Some(Tag::Fitting(fitting.name.clone())),
+            is_section: false,
+        })
+        .collect();
+    Table { columns, rows }
+}
+
+/// A number with a decimal comma.
+fn decimal(value: f64, places: usize) -> String {
+    format!("{value:.places$}").replace('.', ",")
+}
+
+fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}

@@ -1,0 +1,21 @@
+//! Views and lists of furniture, from a layout and an assembly.
+//!
+//! Nothing here computes a size: every position is read from the assembly or the layout, every printed value is
+//! formatted by the core from the exact difference of two positions.
+
+mod chains;
+mod elevation;
+mod isometric;
+mod lists;
+mod movement;
+mod pack;
+mod scene;
+mod section;
+mod site;
+
+pub use elevation::{front_elevation, front_elevation_with_fronts};
+pub use isometric::isometric_view;
+pub use lists::{banding_list, fittings_list, parts_list};
+pub use pack::{Pack, PackOptions, pack};
+pub use scene::Scene;
+pub use section::{plan_section, side_section};

@@ -1,0 +1,265 @@
+//! What is drawn: the parts as solids, cut or whole, with their lines, areas to point at and hatching.
+
+use std::collections::BTreeSet;
+
+use casewright_core::Length;
+use casewright_core::assembly::{Assembly, Part};
+use casewright_core::design::{Resolved, Role};
+use casewright_core::geometry::{Axis, Cuboid};
+use casewright_core::layout::{LaidBay, Layout};
+use casewright_core::pipeline::Derived;
+use casewright_core::unit::DecimalMark;
+use kurbo::{BezPath, Point, Rect, Shape};
+
+use crate::display::{Layer, Tone};
+use crate::hatch::Hatch;
+use crate::hidden::{Solid, view_lines};
+use crate::line::LineClass;
+use crate::place::overlap;
+use crate::pointer::Pointer;
+use crate::tag::Tag;
+use crate::view::{Axes, View};
+
+/// A design with what was computed from it.
+#[derive(Clone, Copy, Debug)]
+pub struct Scene<'a> {
+    /// The design, every length evaluated.
+    pub design: &'a Resolved,
+    /// Where everything lies.
+    pub layout: &'a Layout,
+    /// What is built.
+    pub assembly: &'a Assembly,
+}
+
+impl<'a> From<&'a Derived> for Scene<'a> {
+    fn from(derived: &'a Derived) -> Self {
+        Self { design: &derived.design, layout: &derived.layout, assembly: &derived.assembly }
+    }
+}
+
+impl Scene<'_> {
+    /// A length as printed on a drawing: in the unit of the design, with a decimal comma (ISO 129-1).
+    #[must_use]
+    pub fn format(&self, length: Length) -> String {
+        self.design.unit.format(length, DecimalMark::Comma)
+    }
+
+    /// The bays that are not divided further.
+    pub(crate) fn leaf_bays(&self) -> impl Iterator<Item = &LaidBay> {
+        self.layout.bays.iter().filter(|bay| bay.is_leaf)
+    }
+}
+
+/// A cutting plane; what lies on the viewer's side of it is taken away.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Plane {
+    /// The axis that it stands across.
+    pub(crate) axis: Axis,
+    /// Where it stands.
+    pub(crate) at: Length,
+    /// Whether the smaller coordinates are kept.
+    pub(crate) keeps_smaller: bool,
+}
+
+impl Plane {
+    /// What is left of a box, and whether the plane cuts it.
+    fn kept(self, cuboid: &Cuboid) -> Option<(Cuboid, bool)> {
+        let (low, high) = cuboid.range(self.axis);
+        let cut = low < self.at && self.at < high;
+        if cut {
+            let range = if self.keeps_smaller { (low, self.at) } else { (self.at, high) };
+            return Some((cuboid.with_range(self.axis, range), true));
+        }
+        let kept = if self.keeps_smaller { high <= self.at } else { low >= self.at };
+        kept.then_some((*cuboid, false))
+    }
+
+    /// Whether the plane goes through the box.
+    pub(crate) fn cuts(self, cuboid: &Cuboid) -> bool {
+        self.kept(cuboid).is_some_and(|(_, cut)| cut)
+    }
+}
+
+/// A point of the model in millimetres.
+pub(crate) fn mm(point: casewright_core::geometry::Point) -> [f64; 3] {
+    [point.x.mm(), point.y.mm(), point.z.mm()]
+}
+
+/// The box of a cuboid in a straight view, in model millimetres.
+pub(crate) fn view_rect(axes: Axes, cuboid: &Cuboid) -> Rect {
+    Rect::from_points(axes.project(mm(cuboid.min)), axes.project(mm(cuboid.max)))
+}
+
+/// A view with the parts that it shows.
+pub(crate) struct Drawn<'a> {
+    pub(crate) view: View,
+    pub(crate) parts: Vec<DrawnPart<'a>>,
+}
+
+impl Drawn<'_> {
+    /// The view with the number of every part that can be seen in it.
+    pub(crate) fn numbered(mut self) -> View {
+        point_at_parts(&mut self.view, &self.parts, &BTreeSet::new());
+        self.view
+    }
+}
+
+/// A part as it is drawn in one view.
+pub(crate) struct DrawnPart<'a> {
+    pub(crate) part: &'a Part,
+    /// What is left of it.
+    pub(crate) cuboid: Cuboid,
+    /// Whether the plane cuts it.
+    pub(crate) is_cut: bool,
+}
+
+impl DrawnPart<'_> {
+    fn tag(&self) -> Tag {
+        Tag::Part(self.part.number.clone())
+    }
+
+    pub(crate) fn solid(&self) -> Solid {
+        Solid { min: mm(self.cuboid.min), max: mm(self.cuboid.max) }
+    }
+}
+
+/// The parts that a view shows.
+pub(crate) fn drawn_parts<'a>(
+    scene: &Scene<'a>,
+    plane: Option<Plane>,
+    shown: impl Fn(&Part) -> bool,
+) -> Vec<DrawnPart<'a>> {
+    let parts = scene.assembly.parts.iter().filter(|part| shown(part));
+    parts
+        .filter_map(|part| {
+            let (cuboid, is_cut) = match plane {
+                Some(plane) => plane.kept(&part.cuboid)?,
+                None => (part.cuboid, false),
+            };
+            Some(DrawnPart { part, cuboid, is_cut })
+        })
+        .collect()
+}
+
+/// Draws parts: visible edges, hidden ones if asked for, hatching of what is cut, areas to point at.
+pub(crate) fn draw_parts(view: &mut View, parts: &[DrawnPart<'_>], with_hidden: bool) {
+    let solids: Vec<Solid> = parts.iter().map(DrawnPart::solid).collect();
+    for line in view_lines(&solids, view.axes) {
+        if !line.visible && !with_hidden {
+            continue;
+        }
+        let (layer, class) =
+            if line.visible { (Layer::Outline, LineClass::VisibleOutline) } else { (Layer::Hidden, LineClass::Hidden) };
+        let tag = parts.get(line.owner).map(DrawnPart::tag);
+        view.geometry.segment(layer, class, tag, line.from, line.to);
+    }
+    hatch_cut_parts(view, parts);
+}
+
+fn hatch_cut_parts(view: &mut View, parts: &[DrawnPart<'_>]) {
+    let axes = view.axes;
+    let mut areas: Vec<(Rect, bool)> = Vec::new();
+    for part in parts.iter().filter(|part| part.is_cut) {
+        let area = view_rect(axes, &part.cuboid);
+        let touching = area.inflate(0.05, 0.05);
+        let rising_neighbours = areas.iter().filter(|(other, rising)| *rising && overlap(*other, touching)).count();
+        let falling_neighbours = areas.iter().filter(|(other, rising)| !*rising && overlap(*other, touching)).count();
+        let rising = rising_neighbours <= falling_neighbours;
+        areas.push((area, rising));
+        view.hatches.push(Hatch { area, rising, tag: Some(part.tag()) });
+    }
+}
+
+/// Areas to point at, from back to front: backs, bays, things, then all other parts from the farthest to the nearest.
+pub(crate) fn draw_areas(view: &mut View, scene: &Scene<'_>, parts: &[DrawnPart<'_>]) {
+    let axes = view.axes;
+    let mut sorted: Vec<&DrawnPart<'_>> = parts.iter().collect();
+    sorted.sort_by(|a, b| depth(axes, &a.cuboid).total_cmp(&depth(axes, &b.cuboid)));
+    let (backs, others): (Vec<_>, Vec<_>) = sorted.into_iter().partition(|part| part.part.role == Role::Back);
+    for part in backs {
+        area(view, part.tag(), &part.cuboid);
+    }
+    if let Axes::Straight(..) = axes {
+        for bay in &scene.layout.bays {
+            area(view, Tag::Bay(bay.name.clone()), &bay.clear);
+        }
+        for thing in &scene.assembly.things {
+            area(view, Tag::Thing(thing.name.clone()), &thing.cuboid);
+        }
+    }
+    for part in others {
+        area(view, part.tag(), &part.cuboid);
+    }
+}
+
+fn depth(axes: Axes, cuboid: &Cuboid) -> f64 {
+    let sight = axes.to_viewer();
+    let (min, max) = (mm(cuboid.min), mm(cuboid.max));
+    sight.iter().zip(min.iter().zip(max)).map(|(s, (a, b))| (s * a).max(s * b)).sum()
+}
+
+fn area(view: &mut View, tag: Tag, cuboid: &Cuboid) {
+    let path = match view.axes {
+        Axes::Straight(..) => view_rect(view.axes, cuboid).to_path(0.1),
+        Axes::Isometric => isometric_outline(cuboid),
+    };
+    view.geometry.fill(Layer::Areas, Tone::Clear, Some(tag), path);
+}
+
+/// The hexagon that a box covers in isometric.
+fn isometric_outline(cuboid: &Cuboid) -> BezPath {
+    let (a, b) = (mm(cuboid.min), mm(cuboid.max));
+    // Round the outline, starting at the lower corner nearest the viewer.
+    let corners = [
+        [b[0], a[1], b[2]],
+        [b[0], a[1], a[2]],
+        [b[0], b[1], a[2]],
+        [a[0], b[1], a[2]],
+        [a[0], b[1], b[2]],
+        [a[0], a[1], b[2]],
+    ];
+    let mut path = BezPath::new();
+    for (index, corner) in corners.into_iter().enumerate() {
+        let point = Axes::Isometric.project(corner);
+        if index == 0 {
+            path.move_to(point);
+        } else {
+            path.line_to(point);
+        }
+    }
+    path.close_path();
+    path
+}
+
+/// Part numbers with leaders for the parts that can be seen and are not in `done`.
+pub(crate) fn point_at_parts(view: &mut View, parts: &[DrawnPart<'_>], done: &BTreeSet<String>) {
+    let axes = view.axes;
+    let rects: Vec<(Rect, f64)> =
+        parts.iter().map(|part| (view_rect(axes, &part.cuboid), depth(axes, &part.cuboid))).collect();
+    for (part, (rect, own_depth)) in parts.iter().zip(&rects) {
+        if done.contains(&part.part.number) {
+            continue;
+        }
+        let spots: Vec<Point> = spots(*rect)
+            .into_iter()
+            .filter(|spot| !rects.iter().any(|(other, depth)| *depth > own_depth + 1e-6 && other.contains(*spot)))
+            .collect();
+        if spots.is_empty() {
+            continue;
+        }
+        view.pointers.push(Pointer { at: spots, text: part.part.number.clone(), tag: Some(part.tag()) });
+    }
+}
+
+/// Spots inside a rectangle to point at: along its middle line, the middle last, where labels stand.
+fn spots(rect: Rect) -> Vec<Point> {
+    const SHARES: [f64; 9] = [0.25, 0.75, 0.15, 0.85, 0.35, 0.65, 0.08, 0.92, 0.5];
+    let tall = rect.height() > rect.width();
+    SHARES
+        .into_iter()
+        .map(|share| {
+            let (x, y) = if tall { (0.5, share) } else { (share, 0.5) };
+            Point::new(rect.x0 + rect.width() * x, rect.y0 + rect.height() * y)
+        })
+        .collect()
+}

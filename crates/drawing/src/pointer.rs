@@ -1,0 +1,95 @@
+//! Part numbers beside what they belong to, each with a leader that ends in a dot inside its part (ISO 128 leaders).
+
+use kurbo::{Circle, Point, Rect, Shape, Vec2};
+
+use crate::display::{Display, Layer, Tone};
+use crate::font::{self, HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM};
+use crate::line::LineClass;
+use crate::place::Occupied;
+use crate::tag::Tag;
+use crate::text::{Anchor, Text};
+
+/// A text that points at something.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pointer {
+    /// Where to point, in model millimetres; the first spot that can be reached is taken.
+    pub at: Vec<Point>,
+    /// What it says.
+    pub text: String,
+    /// What it belongs to.
+    pub tag: Option<Tag>,
+}
+
+/// Radius of the dot at the end of a leader, in millimetres.
+const DOT_MM: f64 = 0.5;
+/// Clear space round the text, in millimetres.
+const CLEAR_MM: f64 = 0.8;
+
+/// Places each text within `room` as near to its spot as texts and lines allow. Hands back those that found no place.
+pub(crate) fn place_pointers(
+    pointers: &[Pointer],
+    scale: f64,
+    room: Rect,
+    occupied: &mut Occupied,
+    display: &mut Display,
+) -> Vec<String> {
+    let mut omitted = Vec::new();
+    for pointer in pointers {
+        let spots: Vec<Point> = pointer.at.iter().map(|at| Point::new(at.x * scale, at.y * scale)).collect();
+        let found = [HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM]
+            .into_iter()
+            .find_map(|height| reach(pointer, height, &spots, room, occupied));
+        let Some((spot, text, elbow)) = found else {
+            omitted.push(pointer.text.clone());
+            continue;
+        };
+        let bounds = text.bounds();
+        let line_y = elbow.y;
+        let far = Point::new(if elbow.x < bounds.center().x { bounds.x1 } else { bounds.x0 }, line_y);
+        for (from, to) in [(spot, elbow), (elbow, far)] {
+            occupied.add_line(from, to);
+            display.segment(Layer::Notes, LineClass::Dimension, pointer.tag.clone(), from, to);
+        }
+        let dot = Circle::new(spot, DOT_MM);
+        occupied.add_box(dot.bounding_box());
+        display.fill(Layer::Notes, Tone::Ink, pointer.tag.clone(), dot.to_path(0.01));
+        occupied.add_box(bounds);
+        display.text(Layer::Notes, pointer.tag.clone(), text);
+    }
+    omitted
+}
+
+/// The nearest free place of the text: the spot, the text, and where the leader meets the line under the text.
+fn reach(
+    pointer: &Pointer,
+    height: f64,
+    spots: &[Point],
+    room: Rect,
+    occupied: &Occupied,
+) -> Option<(Point, Text, Point)> {
+    const DISTANCES: [f64; 7] = [4.0, 6.0, 8.0, 11.0, 15.0, 20.0, 28.0];
+    const ANGLES_DEG: [f64; 12] = [45.0, 135.0, -45.0, -135.0, 30.0, 150.0, -30.0, -150.0, 60.0, 120.0, -60.0, -120.0];
+    // The line runs under the lowest ink: descenders must not touch it.
+    let under = font::ink_mm(&pointer.text, height).y0;
+    for distance in DISTANCES {
+        for spot in spots {
+            let dot = Rect::from_center_size(*spot, (2.0 * DOT_MM, 2.0 * DOT_MM));
+            if !room.contains(*spot) || !occupied.box_is_free(dot) {
+                continue;
+            }
+            for angle in ANGLES_DEG {
+                let elbow = *spot + Vec2::from_angle(angle.to_radians()) * distance;
+                let anchor = if angle.abs() < 90.0 { Anchor::Start } else { Anchor::End };
+                let base = elbow + Vec2::new(0.0, 0.5 - under.min(0.0));
+                let text = Text::new(base, height, pointer.text.clone()).anchored(anchor);
+                let bounds = text.bounds();
+                let with_line = Rect::new(bounds.x0, elbow.y, bounds.x1, bounds.y1);
+                let inside = room.contains_rect(with_line);
+                if inside && occupied.is_free(with_line, CLEAR_MM) && occupied.line_is_free(*spot, elbow) {
+                    return Some((*spot, text, elbow));
+                }
+            }
+        }
+    }
+    None
+}
