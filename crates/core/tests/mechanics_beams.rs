@@ -6,7 +6,7 @@ use casewright_core::mechanics::beam::{
     Beam, Bent, Load, Section, SectionPart, SpanRule, cases, cases::Case, longest_span, rectangle_height,
     rectangle_inertia, thinnest_board, uniform_span,
 };
-use casewright_core::mechanics::{PSF, PSI};
+use casewright_core::mechanics::{PSF, PSI, plate};
 
 /// Asserts that `computed`, rounded to the printed digits, is the published figure.
 #[track_caller]
@@ -273,6 +273,20 @@ fn stiffening_rail_by_parallel_axes() {
     assert!(section.bending > 20.0 * Section::of_part(&shelf).bending);
     // Boards that only lie on each other: stiffnesses add.
     close(Section::stacked(&[Section::of_part(&shelf); 2]).bending, 2.0 * Section::of_part(&shelf).bending);
+}
+
+#[test]
+fn plate_on_four_edges() {
+    // Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, table for simply supported plates (from memory,
+    // confirmed by the series): alpha for b/a = 1, 1.5, 2; 5/384 for a long one.
+    check(plate::deflection_coefficient(1.0, 1.0), "0.00406");
+    check(plate::deflection_coefficient(1.5, 1.0), "0.00772");
+    check(plate::deflection_coefficient(1.0, 2.0), "0.01013");
+    check(plate::deflection_coefficient(1.0, 1000.0), "0.013");
+    // A long plate is a strip with E / (1 - nu²).
+    let strip = Case::SimpleUniform.deflection(0.002 * 300.0, 300.0, &Section::rectangle(1.0, 6.0, 3000.0 / 0.91));
+    let long = plate::deflection(0.002 * 300.0 * 9000.0, 300.0, 9000.0, 6.0, 3000.0, 3000.0);
+    assert!((long / strip - 1.0).abs() < 0.01, "{long} {strip}");
 }
 
 #[test]

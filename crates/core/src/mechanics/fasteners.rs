@@ -50,12 +50,12 @@ pub const SCREW_SHARE: Sourced = Sourced::new(0.25, Source::practice("a quarter 
 ///
 /// The panel's edge splits before the dowel shears: tension across the faces over the embedded length and twice the
 /// dowel's diameter to either side (4 d), with a factor of safety of 1.5 on the standard's strength; and never more than
-/// the dowel's own shear, pi d²/4 at 2.5 MPa. `embedded` is the length in the edge, mm; `internal_bond` MPa.
+/// the dowel's own shear, pi d²/4 at 5 MPa (hardwood cut across the grain). `embedded` is the length in the edge, mm; `internal_bond` MPa.
 /// An estimate from first principles: no published figure was seen.
 #[must_use]
 pub fn dowel_load(diameter: f64, embedded: f64, internal_bond: f64) -> Sourced {
     let splitting = internal_bond * embedded * 4.0 * diameter / 1.5;
-    let shearing = PI * diameter * diameter / 4.0 * 2.5;
+    let shearing = PI * diameter * diameter / 4.0 * 5.0;
     Sourced::new(splitting.min(shearing), Source::derived("splitting of the panel edge, 4 d wide, safety 1.5"))
 }
 

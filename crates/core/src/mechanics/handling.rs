@@ -8,20 +8,10 @@ pub const ONE_PERSON_KG: Sourced = Sourced::new(
     Source::memory("manual handling guideline, 25 kg near the body for most men, 16 kg for most women"),
 );
 
-/// Mass that two people lift together, kg: two thirds of twice what each lifts alone (from memory).
-pub const TWO_PEOPLE_KG: Sourced = Sourced::new(33.0, Source::memory("team lifts, two thirds of the sum"));
-
-/// The number of people for a lift.
+/// The number of people for a lift: as many as the mass asks for at [`ONE_PERSON_KG`] each.
 #[must_use]
 pub fn people(mass_kg: f64) -> u32 {
-    if mass_kg <= ONE_PERSON_KG.value {
-        1
-    } else if mass_kg <= TWO_PEOPLE_KG.value * 1.5 {
-        2
-    } else {
-        // Each further person adds two thirds of a lift.
-        (mass_kg / (ONE_PERSON_KG.value * 2.0 / 3.0)).ceil() as u32
-    }
+    (mass_kg / ONE_PERSON_KG.value).ceil().max(1.0) as u32
 }
 
 /// The height that a box lying on its back needs when it is raised to stand: the diagonal of its side, mm.

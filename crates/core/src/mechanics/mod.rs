@@ -16,6 +16,7 @@ pub mod handling;
 pub mod limits;
 pub mod materials;
 pub mod movement;
+pub mod plate;
 pub mod racking;
 pub mod source;
 pub mod tipping;

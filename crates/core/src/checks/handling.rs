@@ -1,0 +1,111 @@
+//! Lifting, carrying in and standing up.
+
+use super::context::{Context, kg, listed};
+use super::report::{Found, Report};
+use crate::assembly::Part;
+use crate::finding::Severity;
+use crate::geometry::Axis;
+use crate::length::Length;
+use crate::mechanics::handling::{ONE_PERSON_KG, passes_opening, people, raising_height, tallest_raised};
+use crate::mechanics::source::Source;
+
+/// A niche lower than this is no room: its height says nothing of the ceiling.
+const ROOM: Length = Length::from_mm(2000);
+/// Pieces lower than this are set up without being raised.
+const RAISED: f64 = 1500.0;
+
+pub(super) fn check(context: &Context<'_>, report: &mut Report) {
+    heavy_parts(context, report);
+    sections(context, report);
+    raising(context, report);
+}
+
+fn heavy_parts(context: &Context<'_>, report: &mut Report) {
+    let heavy: Vec<&Part> = context.assembly.parts.iter().filter(|it| it.mass_kg > ONE_PERSON_KG.value).collect();
+    let Some(most) = heavy.iter().max_by(|a, b| a.mass_kg.total_cmp(&b.mass_kg)) else { return };
+    let names: Vec<&str> = heavy.iter().map(|it| it.name.as_str()).collect();
+    let mut found = Found::new(Severity::Note, "handle.part", format!("two people lift {}", listed(&names)))
+        .measured(kg(most.mass_kg))
+        .limit(kg(ONE_PERSON_KG.value))
+        .source(ONE_PERSON_KG.source)
+        .mend("a second person, or a panel lifter")
+        .place(most.cuboid)
+        .usage(most.mass_kg / ONE_PERSON_KG.value);
+    for part in heavy {
+        found = found.about(part.number.clone());
+    }
+    report.add(found);
+}
+
+/// The shells are what is carried in, empty and without fronts.
+fn sections(context: &Context<'_>, report: &mut Report) {
+    let whole: f64 = context.still().map(|(_, it)| it.mass_kg).sum();
+    let count = people(whole);
+    if count > 1 {
+        report.add(
+            Found::new(
+                Severity::Note,
+                "handle.section",
+                format!("the carcass weighs {} without what moves: {count} people", kg(whole)),
+            )
+            .measured(kg(whole))
+            .limit(format!("{} a person", kg(ONE_PERSON_KG.value)))
+            .source(ONE_PERSON_KG.source)
+            .mend("take worktop, doors and drawers off first, or build it in sections")
+            .place(context.assembly.envelope)
+            .usage(whole / ONE_PERSON_KG.value / 10.0),
+        );
+    }
+    let Some((width, height)) = context.options.doorway else { return };
+    let boxes: Vec<_> = if context.design.carcass.own_shell {
+        context.layout.shells.iter().take(1).collect()
+    } else {
+        context.layout.shells.iter().collect()
+    };
+    for shell in boxes {
+        let it = &shell.outer;
+        let size = (it.size(Axis::X).mm(), it.size(Axis::Y).mm(), it.size(Axis::Z).mm());
+        if !passes_opening(size, (width.mm(), height.mm())) {
+            report.add(
+                Found::new(
+                    Severity::Error,
+                    "handle.doorway",
+                    format!("{} does not pass through the doorway put together", shell.name),
+                )
+                .measured(format!("{} x {} x {}", context.size(size.0), context.size(size.1), context.size(size.2)))
+                .limit(format!("{} x {}", context.size(width.mm()), context.size(height.mm())))
+                .source(Source::practice("a box turned in an opening"))
+                .mend("put it together in the room, or build it in sections")
+                .place(*it)
+                .about(shell.name.clone())
+                .usage(1.5),
+            );
+        }
+    }
+}
+
+fn raising(context: &Context<'_>, report: &mut Report) {
+    let niche = context.design.site.niche.as_ref().and_then(|it| it.height).filter(|&it| it >= ROOM);
+    let Some(ceiling) = context.options.ceiling.or(niche).map(Length::mm) else { return };
+    for shell in context.layout.shells.iter().take(1) {
+        let (height, depth) = (shell.outer.size(Axis::Y).mm(), shell.outer.size(Axis::Z).mm());
+        let need = raising_height(height, depth);
+        if height > RAISED && need > ceiling {
+            let tallest =
+                tallest_raised(ceiling, depth).map_or_else(|| "none".to_owned(), |it| context.size(it.floor()));
+            report.add(
+                Found::new(
+                    Severity::Error,
+                    "handle.ceiling",
+                    "put together lying, it cannot be raised under the ceiling",
+                )
+                .measured(context.size(need))
+                .limit(context.size(ceiling))
+                .source(Source::practice("diagonal of its side"))
+                .mend(format!("put it together standing, a separate plinth, or a carcass of at most {tallest}"))
+                .place(shell.outer)
+                .usage(need / ceiling),
+            );
+        }
+    }
+}

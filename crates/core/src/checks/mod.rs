@@ -1,0 +1,59 @@
+//! Checks of a built piece: will it hold, will it tip, can it breathe, can it be carried in. Pure functions of the design,
+//! its Layout and its Assembly.
+//!
+//! Each check says what it measured, the limit, the source of both, and what would mend it. A limit that is an estimate or
+//! from memory makes a warning at most. Results are calculations: they replace neither the maker's manual nor local codes
+//! nor licensed practice.
+
+mod air;
+mod carry;
+mod cautions;
+mod context;
+mod ergonomics;
+mod fit;
+mod handling;
+mod joints;
+mod movers;
+mod options;
+mod racking;
+mod report;
+mod sag;
+mod site;
+mod tipping;
+mod wood;
+
+pub use carry::{Carried, Lying, SupportKind, SupportPoint, carried_by};
+pub use options::CheckOptions;
+pub use racking::{StrapPlan, racking};
+pub use sag::{PanelBend, bends};
+pub use tipping::tipping_piece;
+
+use crate::assembly::Assembly;
+use crate::design::Resolved;
+use crate::finding::Finding;
+use crate::layout::Layout;
+
+use context::Context;
+use report::Report;
+
+/// All findings, worst first: errors, warnings, notes; within each the further past its limit first, then in the order of
+/// the checks. The same input gives the same list.
+#[must_use]
+pub fn all(design: &Resolved, layout: &Layout, assembly: &Assembly, options: &CheckOptions) -> Vec<Finding> {
+    let context = Context::new(design, layout, assembly, options);
+    let carried = carry::carry(&context);
+    let mut report = Report::default();
+    fit::check(&context, &mut report);
+    site::check(&context, &mut report);
+    sag::check(&context, &carried, &mut report);
+    joints::check(&context, &carried, &mut report);
+    movers::check(&context, &mut report);
+    racking::check(&context, &mut report);
+    tipping::check(&context, &mut report);
+    air::check(&context, &mut report);
+    handling::check(&context, &mut report);
+    wood::check(&context, &mut report);
+    ergonomics::check(&context, &mut report);
+    cautions::check(&context, &mut report);
+    report.sorted()
+}

@@ -1,0 +1,229 @@
+//! Slides against their class, hinges against the mass of the door, and fronts that lever on their fixing.
+
+use super::context::{Context, kg, newtons, overlap};
+use super::report::{Found, Report};
+use crate::assembly::{Motion, Mover, Part};
+use crate::design::{Fitting, Holding, Inside, Role, Slide};
+use crate::finding::Severity;
+use crate::geometry::{Axis, Cuboid};
+use crate::length::Length;
+use crate::mechanics::fasteners::{Entry, SCREW_SHARE, screw_withdrawal_particleboard};
+use crate::mechanics::fittings::{front_moment, front_pull, hinge_count, hinge_count_by_height, hinge_pull};
+use crate::mechanics::limits::ShelfUse;
+use crate::mechanics::source::{Source, Sourced};
+
+/// Pull on the upper edge of a front, N.
+const HAND: Sourced = Sourced::new(100.0, Source::practice("a firm pull by hand"));
+
+pub(super) fn check(context: &Context<'_>, report: &mut Report) {
+    for mover in &context.assembly.movers {
+        let parts: Vec<&Part> = mover.parts.iter().filter_map(|&i| context.assembly.parts.get(i)).collect();
+        let Some(place) = parts.iter().map(|it| it.cuboid).reduce(|a, b| a.union(&b)) else { continue };
+        match mover.motion {
+            Motion::Slide { .. } => {
+                slides(context, mover, &parts, place, report);
+                leverage(context, mover, &parts, report);
+            }
+            Motion::Turn { .. } => hinges(context, mover, &parts, report),
+        }
+    }
+}
+
+/// The slide that carries a bay's holding.
+fn slide_of<'a>(context: &Context<'a>, mover: &Mover) -> Option<(&'a str, &'a Slide<Length>)> {
+    let Inside::Holds { by: Holding::PullOut { slide, .. } | Holding::Drawer { slide, .. }, .. } =
+        &context.bay(&mover.bay)?.inside
+    else {
+        return None;
+    };
+    match context.design.fittings.get(slide)? {
+        Fitting::Slide(it) => Some((slide, it)),
+        Fitting::Hinge(_) => None,
+    }
+}
+
+/// What a drawer without named things is assumed to hold, kg: 15 psf on its bottom.
+pub(super) fn assumed_drawer_load(context: &Context<'_>, mover: &Mover) -> f64 {
+    if !mover.things.is_empty() {
+        return 0.0;
+    }
+    let bottoms = mover.parts.iter().filter_map(|&i| context.assembly.parts.get(i));
+    bottoms
+        .filter(|it| it.role == Role::DrawerBottom)
+        .map(|it| it.cuboid.size(Axis::X).mm() * it.cuboid.size(Axis::Z).mm() * 1e-6)
+        .map(|area| area * ShelfUse::Storage.load().value / crate::mechanics::GRAVITY)
+        .sum()
+}
+
+fn slides(context: &Context<'_>, mover: &Mover, parts: &[&Part], place: Cuboid, report: &mut Report) {
+    let Some((name, slide)) = slide_of(context, mover) else { return };
+    let own: f64 = parts.iter().map(|it| it.mass_kg).sum();
+    let things: f64 = mover.things.iter().map(|&t| context.thing_mass(t)).map(|(a, b)| a + b).sum();
+    let assumed = assumed_drawer_load(context, mover);
+    let mass = own + things + assumed;
+    if slide.load_kg > 0.0 && mass > slide.load_kg {
+        // A load that nobody named does not decide.
+        let severity = if assumed > 0.0 && own + things <= slide.load_kg { Severity::Warning } else { Severity::Error };
+        let assumed = if assumed > 0.0 { format!(", of it {} assumed", kg(assumed)) } else { String::new() };
+        report.add(
+            Found::new(
+                severity,
+                "slide.load",
+                format!("{} weighs {}{assumed} on slides \"{name}\"", mover.id, kg(mass)),
+            )
+            .measured(kg(mass))
+            .limit(kg(slide.load_kg))
+            .source(Source::OWN)
+            .mend("slides of a higher class, or less in it; the class counts for moving loads")
+            .place(place)
+            .about(mover.bay.clone())
+            .field(context.bay_field(&mover.bay).map(|it| it.field("inside").field("by")))
+            .usage(mass / slide.load_kg),
+        );
+    }
+}
+
+/// A front that reaches over the box or platform that it is fixed to.
+fn leverage(context: &Context<'_>, mover: &Mover, parts: &[&Part], report: &mut Report) {
+    let Some(front) = parts.iter().find(|it| it.role == Role::Front) else { return };
+    let fixed_to = |it: &&&Part| {
+        matches!(it.role, Role::DrawerEnd | Role::Platform | Role::SideStrip | Role::DrawerSide)
+            && (it.cuboid.max.z - front.cuboid.min.z).abs() <= Length::from_mm(2)
+    };
+    let Some((low, high)) =
+        parts.iter().filter(fixed_to).map(|it| it.cuboid.range(Axis::Y)).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
+    else {
+        return;
+    };
+    // Fixings a little inside the edges of what the front is fixed to.
+    let height = (high - low).mm();
+    let apart = (height - 30.0).max(height / 2.0);
+    let upper = high.mm() - (height - apart) / 2.0;
+    let lower = upper - apart;
+    let Some(material) = context.properties(front) else { return };
+    let thickness = front.cuboid.size(Axis::Z).mm();
+    // The front turns about the lower fixing line when pulled at its upper edge, and the screws there pull out.
+    let arm = front.cuboid.max.y.mm() - lower;
+    let out = thickness / 2.0;
+    let pull = front_pull(front_moment(front.mass_kg, out, HAND.value, arm), apart) / 2.0;
+    let thread = (thickness - 3.0).min(16.0);
+    let holds =
+        SCREW_SHARE.value * screw_withdrawal_particleboard(Entry::Face, material.density.value / 1000.0, 4.0, thread);
+    if pull > holds {
+        report.add(
+            Found::new(
+                Severity::Warning,
+                "front.leverage",
+                format!(
+                    "{} stands {} above what it is fixed to, which is only {} high",
+                    front.name,
+                    context.size((front.cuboid.max.y - high).mm().max(0.0)),
+                    context.size(height)
+                ),
+            )
+            .measured(format!("{} on each upper screw", newtons(pull)))
+            .limit(newtons(holds))
+            .source(Source::memory("Wood Handbook, screws in particleboard, a quarter of the ultimate load"))
+            .source(HAND.source)
+            .mend("brackets from the front to the sides or strips, as high as they will go, or a higher box")
+            .place(front.cuboid)
+            .about(front.number.clone())
+            .about(mover.bay.clone())
+            .field(context.bay_field(&mover.bay))
+            .usage(pull / holds),
+        );
+    }
+}
+
+fn hinges(context: &Context<'_>, mover: &Mover, parts: &[&Part], report: &mut Report) {
+    let Some(door) = parts.iter().find(|it| it.role == Role::Front) else { return };
+    if !mover.things.is_empty() || parts.len() > 1 {
+        // A tilting compartment has fittings of its own.
+        return;
+    }
+    let Motion::Turn { axis, .. } = mover.motion else { return };
+    let upright = axis.axis == Axis::Y;
+    let (edge, width) = if upright { (Axis::Y, Axis::X) } else { (Axis::X, Axis::Y) };
+    let (length, width) = (door.cuboid.size(edge).mm(), door.cuboid.size(width).mm());
+    let mut places: Vec<f64> = context
+        .assembly
+        .fittings
+        .iter()
+        .filter(|it| {
+            it.bay == door.bay
+                && it.cuboid.max.z == door.cuboid.min.z
+                && overlap(it.cuboid.range(Axis::X), door.cuboid.range(Axis::X)) > 0.0
+                && overlap(it.cuboid.range(Axis::Y), door.cuboid.range(Axis::Y)) > 0.0
+        })
+        .map(|it| {
+            let (low, high) = it.cuboid.range(edge);
+            (low + high).mm() / 2.0
+        })
+        .collect();
+    places.sort_by(f64::total_cmp);
+    let field = context.bay_field(&door.bay).map(|it| it.field("front"));
+    let source = Source::published("three hinge charts, the most that any asks");
+    let Some(need) = hinge_count(door.mass_kg, width) else {
+        report.add(
+            Found::new(
+                Severity::Warning,
+                "hinge.mass",
+                format!("{} weighs {}: more than hinge charts reach", door.name, kg(door.mass_kg)),
+            )
+            .measured(kg(door.mass_kg))
+            .limit(kg(27.2))
+            .source(source)
+            .mend("a pair of doors, a thinner or lighter board, or hinges for heavy doors by their maker's sheet")
+            .place(door.cuboid)
+            .about(door.number.clone())
+            .field(field)
+            .usage(door.mass_kg / 27.2),
+        );
+        return;
+    };
+    let mounted = places.len() as u32;
+    if mounted > 0 && mounted < need {
+        report.add(
+            Found::new(
+                Severity::Warning,
+                "hinge.count",
+                format!("{} ({}, {} wide) hangs on {mounted} hinges", door.name, kg(door.mass_kg), context.size(width)),
+            )
+            .measured(format!("{mounted} hinges"))
+            .limit(format!("{need} hinges"))
+            .source(source)
+            .mend(format!(
+                "{need} hinges ({} by its height alone, from memory), or a lighter door",
+                hinge_count_by_height(length)
+            ))
+            .place(door.cuboid)
+            .about(door.number.clone())
+            .field(field.clone())
+            .usage(f64::from(need) / f64::from(mounted)),
+        );
+    }
+    if let (true, Some(first), Some(last)) = (upright, places.first(), places.last()) {
+        let apart = last - first;
+        if apart > 0.0 && apart < width {
+            report.add(
+                Found::new(
+                    Severity::Note,
+                    "hinge.distance",
+                    format!(
+                        "{} is wider than its outer hinges are apart: each pulls with {}",
+                        door.name,
+                        newtons(hinge_pull(door.mass_kg, width, apart))
+                    ),
+                )
+                .measured(context.size(apart))
+                .limit(context.size(width))
+                .source(Source::published("hinge chart: distance of the outer hinges greater than the width"))
+                .mend("hinges nearer to the ends, a pair of doors, or a flap")
+                .place(door.cuboid)
+                .about(door.number.clone())
+                .field(field)
+                .usage(width / apart),
+            );
+        }
+    }
+}

@@ -1,0 +1,46 @@
+//! What the checks assume where the design is silent.
+
+use serde::Serialize;
+
+use crate::length::Length;
+use crate::mechanics::limits::{DeflectionLimit, Growth, ShelfUse};
+use crate::mechanics::tipping::Wall;
+
+/// What the checks assume where the design is silent.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CheckOptions {
+    /// How far boards may bend.
+    pub deflection: DeflectionLimit,
+    /// How the first deflection grows over the years.
+    pub growth: Growth,
+    /// What open shelves are asked to carry.
+    pub shelf_use: ShelfUse,
+    /// Whether the piece is fixed to the wall.
+    pub fixed_to_wall: bool,
+    /// What the wall is made of.
+    pub wall: Wall,
+    /// Height of the room, if it is known; that of the niche serves otherwise.
+    pub ceiling: Option<Length>,
+    /// Clear width and height of the narrowest door on the way in.
+    pub doorway: Option<(Length, Length)>,
+    /// Height of the person who works at it.
+    pub body_height: Option<Length>,
+    /// Whether the general cautions are listed too.
+    pub cautions: bool,
+}
+
+impl Default for CheckOptions {
+    fn default() -> Self {
+        Self {
+            deflection: DeflectionLimit::WOODWORK,
+            growth: Growth::Half,
+            shelf_use: ShelfUse::Storage,
+            fixed_to_wall: false,
+            wall: Wall::Solid,
+            ceiling: None,
+            doorway: None,
+            body_height: None,
+            cautions: true,
+        }
+    }
+}
