@@ -12,6 +12,7 @@ pub mod expr;
 pub mod finding;
 pub mod geometry;
 pub mod holding;
+pub mod joinery;
 pub mod layout;
 pub mod length;
 pub mod mechanics;

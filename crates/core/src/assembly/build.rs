@@ -10,6 +10,7 @@ use super::scene::Scene;
 use super::{Assembly, carried, finish, fronts, joints, panels, stand};
 use crate::design::Resolved;
 use crate::holding::HoldingError;
+use crate::joinery;
 use crate::layout::Layout;
 use crate::length::Length;
 use crate::text::FieldPath;
@@ -123,6 +124,10 @@ pub fn build(design: &Resolved, layout: &Layout) -> Result<Assembly, BuildError>
     carried::draft(&mut scene);
     stand::draft(&mut scene);
     let joints = joints::join(&mut scene);
-    let assembly = finish::finish(&mut scene, joints);
-    if scene.problems.is_empty() { Ok(assembly) } else { Err(BuildError { problems: scene.problems }) }
+    let mut assembly = finish::finish(&mut scene, joints);
+    if !scene.problems.is_empty() {
+        return Err(BuildError { problems: scene.problems });
+    }
+    joinery::drill(design, &mut assembly);
+    Ok(assembly)
 }

@@ -9,11 +9,13 @@ use crate::length::Length;
 
 /// From the end of a door to the middle of its outermost hinge, unless the door is low (common practice).
 const FROM_END: Length = Length::from_mm(80);
+/// The same for a low door: half of what a cup and its two screws take.
+const LEAST_FROM_END: Length = Length::from_mm(30);
 /// Space that is drawn for a hinge, along the edge of the door and across it.
 const DRAWN: Length = Length::from_mm(60);
 
 /// The hinge that the design names; the first if there are several.
-pub(super) fn hinge_of(design: &Resolved) -> Option<(&str, &Hinge<Length>)> {
+pub(crate) fn hinge_of(design: &Resolved) -> Option<(&str, &Hinge<Length>)> {
     design.fittings.iter().find_map(|(name, fitting)| match fitting {
         Fitting::Hinge(hinge) => Some((name.as_str(), hinge)),
         Fitting::Slide(_) => None,
@@ -40,10 +42,13 @@ pub fn hinge_count(length: Length, mass_kg: f64) -> u32 {
 }
 
 /// The places of the hinges along an edge, from its lower or left end: evenly spread between two that keep 80 mm from
-/// the ends, or a fifth of a short edge.
+/// the ends, or a fifth of a short edge but at least 30 mm; an edge that is too short for two has one in the middle.
 #[must_use]
 pub fn hinge_places(length: Length, count: u32) -> Vec<Length> {
-    let end = FROM_END.min(Length::from_nm(length.nm() / 5));
+    let end = FROM_END.min(Length::from_nm(length.nm() / 5).max(LEAST_FROM_END));
+    if length < LEAST_FROM_END * 4 {
+        return vec![length.half()];
+    }
     let steps = i64::from(count.max(2)) - 1;
     (0..=steps).map(|i| end + Length::from_nm((length - end * 2).nm() * i / steps)).collect()
 }

@@ -16,9 +16,10 @@ mod stand;
 mod tilting;
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 
 pub use build::{BuildError, Cause, Problem, build};
+pub(crate) use hinges::hinge_of;
 pub use hinges::{hinge_count, hinge_places};
 pub use part::{Band, Grain, Groove, Hole, Machining, Part, PartEdge, PartFace, PartSize, Placement};
 

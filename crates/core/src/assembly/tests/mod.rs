@@ -5,7 +5,7 @@ mod fronts;
 mod joints;
 mod numbers;
 mod panels;
-mod random;
+pub(crate) mod random;
 mod sound;
 mod whole;
 
@@ -16,13 +16,13 @@ use crate::sample::mm;
 use crate::solve::solve;
 
 /// The layout and what is built of it.
-pub(super) fn built(design: &Resolved) -> (Layout, Assembly) {
+pub(crate) fn built(design: &Resolved) -> (Layout, Assembly) {
     let layout = solve(design).unwrap_or_else(|error| panic!("{error}")).layout;
     let assembly = build(design, &layout).unwrap_or_else(|error| panic!("{error}"));
     (layout, assembly)
 }
 
-pub(super) fn part<'a>(assembly: &'a Assembly, number: &str) -> &'a Part {
+pub(crate) fn part<'a>(assembly: &'a Assembly, number: &str) -> &'a Part {
     assembly.part(number).unwrap_or_else(|| panic!("no part {number} among {:?}", numbers(assembly)))
 }
 

@@ -136,7 +136,7 @@ fn stand() -> impl Strategy<Value = Stand<Length>> {
 }
 
 /// Any design; most have a layout.
-pub(super) fn designs() -> impl Strategy<Value = Resolved> {
+pub(crate) fn designs() -> impl Strategy<Value = Resolved> {
     let size = (tenths(6_000..30_000), tenths(6_000..24_000), tenths(4_500..7_000));
     let thing = (50i64..250, 50i64..250, 50i64..200);
     let worktop = option::of(tenths(0..400));

@@ -1,0 +1,182 @@
+//! Bores of cup hinges in doors and flaps, and the holes of their plates in what they hang on.
+
+use super::bore::{bore, hole_in_world};
+use super::drill::{blind, is_free, taken_in};
+use super::solid::Solid;
+use crate::assembly::{Assembly, Hole, Machining, Motion, Part, hinge_count, hinge_of, hinge_places};
+use crate::design::{Hinge, Resolved, Role};
+use crate::geometry::{Axis, Direction, Point};
+use crate::joinery::rows::{PIN_DEPTH, ROW_FROM_FRONT};
+use crate::length::Length;
+
+/// What the bore of a cup is for.
+pub(super) const CUP: &str = "hinge cup";
+/// What the screw holes beside it are for.
+pub(super) const SOCKET: &str = "hinge socket";
+/// What the holes of a plate are for, before the number of the door.
+pub(super) const PLATE: &str = "hinge plate of ";
+
+/// From the edge of a door to the middle of the cup (published range 20.5 to 25.5 mm: boring distance 3 to 8 mm and half
+/// a cup of 35 mm).
+const CUP_FROM_EDGE: Length = Length::from_um(22_500);
+/// Half the distance of the two screw holes beside a cup (published: 45 mm apart).
+const SCREWS_HALF: Length = Length::from_um(22_500);
+/// How far these lie beyond the middle of the cup (published: 9.5 mm).
+const SCREWS_BEYOND: Length = Length::from_um(9_500);
+/// Their diameter, for press-in sockets (published: 8 mm).
+const SCREW_HOLE: Length = Length::from_mm(8);
+/// Their depth (from memory).
+const SCREW_HOLE_DEPTH: Length = Length::from_mm(11);
+/// Half the distance of the two holes of a plate: system holes, 32 mm apart (common practice).
+const PLATE_HALF: Length = Length::from_mm(16);
+/// Diameter of the holes of a plate (common practice).
+const PLATE_HOLE: Length = Length::from_mm(5);
+/// How far the inner face of what a door hangs on may lie from the edge of the door.
+const REACH: Length = Length::from_mm(60);
+
+/// Drills all doors and flaps that hang on hinges of the design.
+pub(super) fn drill(design: &Resolved, assembly: &mut Assembly) {
+    let Some((name, hinge)) = hinge_of(design) else { return };
+    let hung: Vec<(usize, Direction, String)> = assembly
+        .movers
+        .iter()
+        .filter_map(|mover| {
+            let (Motion::Turn { pivot, axis, .. }, [front]) = (mover.motion, &mover.parts[..]) else { return None };
+            let side = hinged_side(assembly.parts.get(*front)?, pivot, axis)?;
+            Some((*front, side, mover.bay.clone()))
+        })
+        .collect();
+    for (front, side, bay) in hung {
+        let Some(part) = assembly.parts.get(front) else { continue };
+        let along = if side.axis == Axis::X { Axis::Y } else { Axis::X };
+        let length = part.cuboid.size(along);
+        let start = part.cuboid.range(along).0;
+        for place in hinge_places(length, hinge_count(length, part.mass_kg)) {
+            hang(assembly, hinge, front, side, along, start + place, &|fitting| {
+                fitting.bay == bay && fitting.name == name
+            });
+        }
+    }
+}
+
+/// Where a single front turns; none if it is no door or flap.
+fn hinged_side(part: &Part, pivot: Point, axis: Direction) -> Option<Direction> {
+    let cuboid = &part.cuboid;
+    let side = match axis.axis {
+        Axis::Y if pivot.x == cuboid.min.x => Direction::LEFT,
+        Axis::Y => Direction::RIGHT,
+        Axis::X if pivot.y == cuboid.min.y => Direction::DOWN,
+        Axis::X => Direction::UP,
+        Axis::Z => return None,
+    };
+    (part.role == Role::Front).then_some(side)
+}
+
+/// One hinge at `at` along the hinged edge, or, where the plates of two doors would meet in one panel, up to 64 mm beside
+/// it; the mounted fitting moves along.
+fn hang(
+    assembly: &mut Assembly,
+    hinge: &Hinge<Length>,
+    front: usize,
+    side: Direction,
+    along: Axis,
+    at: Length,
+    is_this: &dyn Fn(&crate::assembly::MountedFitting) -> bool,
+) {
+    let Some(door) = assembly.parts.get(front) else { return };
+    let in_door = taken_in(door);
+    let tried = [0, 48, -48, 64, -64, 40, -40].map(Length::from_mm).map(|shift| {
+        let cups = cup_holes(door, hinge, side, along, at + shift);
+        let carrier = carrier_of(assembly, door, side, along, at + shift);
+        let carrier_part = carrier.and_then(|it| assembly.parts.get(it));
+        let plates = carrier_part.map_or_else(Vec::new, |it| plate_holes(it, door, side, along, at + shift));
+        let keeps = |part: &Part, holes: &[Hole], taken: &[Solid]| {
+            holes.iter().all(|hole| is_free(part, hole, taken, [].into_iter()))
+        };
+        let free =
+            keeps(door, &cups, &in_door) && carrier_part.is_some_and(|part| keeps(part, &plates, &taken_in(part)));
+        let inside = cups.iter().all(|hole| lies_inside(door, hole));
+        (shift, cups, carrier, plates, inside, free)
+    });
+    let best = tried.iter().find(|it| it.4 && it.5).or_else(|| tried.iter().find(|it| it.4));
+    let Some((shift, cups, carrier, plates, ..)) = best.cloned() else { return };
+    for (part, holes) in [(Some(front), cups), (carrier, plates)] {
+        if let Some(part) = part.and_then(|it| assembly.parts.get_mut(it)) {
+            part.machining.extend(holes.into_iter().map(Machining::Hole));
+        }
+    }
+    let middle = |it: &crate::assembly::MountedFitting| {
+        let (low, high) = it.cuboid.range(along);
+        low + (high - low).half()
+    };
+    if let Some(fitting) = assembly.fittings.iter_mut().find(|it| is_this(it) && middle(it) == at) {
+        fitting.cuboid = fitting.cuboid.moved(Direction::new(along, false), shift);
+    }
+}
+
+/// Whether the round of a hole lies inside the outline of the door.
+fn lies_inside(door: &Part, hole: &Hole) -> bool {
+    let space = hole_in_world(door, hole).cuboid();
+    door.cuboid.grown(Direction::REAR, hole.diameter).grown(Direction::FRONT, hole.diameter).contains(&space)
+}
+
+fn cup_holes(door: &Part, hinge: &Hinge<Length>, side: Direction, along: Axis, at: Length) -> Vec<Hole> {
+    let (low, high) = door.cuboid.range(side.axis);
+    let edge = if side.negative { low } else { high };
+    let inwards = side.reversed();
+    let rear = Point::default().with(side.axis, edge).with(along, at).with(Axis::Z, door.cuboid.min.z);
+    let hole = |point: Point, diameter, depth, purpose: &str| {
+        let mut hole = bore(door, point, Direction::FRONT, diameter, Some(depth));
+        hole.purpose = purpose.to_owned();
+        hole
+    };
+    let cup = rear.moved(inwards, CUP_FROM_EDGE);
+    let beside = cup.moved(inwards, SCREWS_BEYOND);
+    let mut all = vec![hole(cup, hinge.cup, hinge.cup_depth, CUP)];
+    for direction in [Direction::new(along, true), Direction::new(along, false)] {
+        all.push(hole(beside.moved(direction, SCREWS_HALF), SCREW_HOLE, SCREW_HOLE_DEPTH, SOCKET));
+    }
+    all
+}
+
+/// The panel that a door hangs on: the one whose inner face is nearest to its hinged edge.
+fn carrier_of(assembly: &Assembly, door: &Part, side: Direction, along: Axis, at: Length) -> Option<usize> {
+    let standing = [Role::Side, Role::Upright];
+    let lying = [Role::Bottom, Role::Top, Role::Shelf, Role::Rail];
+    let roles: &[Role] = if side.axis == Axis::X { &standing } else { &lying };
+    let edge_of = |cuboid: &crate::geometry::Cuboid| {
+        let (low, high) = cuboid.range(side.axis);
+        if side.negative { (low, high) } else { (high, low) }
+    };
+    let edge = edge_of(&door.cuboid).0;
+    let behind = door.cuboid.min.z - ROW_FROM_FRONT;
+    let distance = |part: &Part| (edge_of(&part.cuboid).1 - edge).abs();
+    let fits = |part: &Part| {
+        let (low, high) = part.cuboid.range(along);
+        roles.contains(&part.role)
+            && low <= at - PLATE_HALF * 2
+            && at + PLATE_HALF * 2 <= high
+            && part.cuboid.min.z < behind
+            && part.cuboid.max.z >= door.cuboid.min.z
+            && distance(part) <= REACH
+    };
+    let found = assembly.parts.iter().enumerate().filter(|(_, part)| fits(part));
+    found.min_by_key(|(index, part)| (distance(part), *index)).map(|(index, _)| index)
+}
+
+/// The two holes of a plate, 37 mm behind the front edge, or behind an inset front.
+fn plate_holes(carrier: &Part, door: &Part, side: Direction, along: Axis, at: Length) -> Vec<Hole> {
+    let (low, high) = carrier.cuboid.range(side.axis);
+    let (face, into) =
+        if side.negative { (high, Direction::new(side.axis, true)) } else { (low, Direction::new(side.axis, false)) };
+    let z = carrier.cuboid.max.z.min(door.cuboid.min.z) - ROW_FROM_FRONT;
+    let point = Point::default().with(side.axis, face).with(Axis::Z, z);
+    [at - PLATE_HALF, at + PLATE_HALF]
+        .map(|at| {
+            let mut hole =
+                bore(carrier, point.with(along, at), into, PLATE_HOLE, Some(blind(carrier, into, PIN_DEPTH)));
+            hole.purpose = format!("{PLATE}{}", door.number);
+            hole
+        })
+        .to_vec()
+}

@@ -1,0 +1,249 @@
+//! Drilling: the holes of every joint on both its partners from one source, then those of hinges and shelf rows.
+
+use super::bore::{bore, groove_in_world, grooves, hole_in_world, holes};
+use super::pattern::{places, shifted_places};
+use super::screws::{screw_for_edge, screw_for_face};
+use super::solid::{Solid, wall_between};
+use super::{LEAST_WALL, WALL_UNDER, cups, dowel_depths, rows};
+use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Machining, Part};
+use crate::design::Resolved;
+use crate::geometry::{Axis, Direction, Point};
+use crate::length::Length;
+
+/// From the edges of two faces on each other to the screws between them, where there is room (common practice).
+const FACE_MARGIN: Length = Length::from_mm(40);
+
+/// Adds the holes of joints, hinges and shelf rows to an assembly that has none.
+pub fn drill(design: &Resolved, assembly: &mut Assembly) {
+    for index in 0..assembly.joints.len() {
+        drill_joint(assembly, index);
+    }
+    cups::drill(design, assembly);
+    rows::drill(assembly);
+}
+
+/// The two holes of one dowel or screw.
+struct Pair {
+    face: Hole,
+    edge: Hole,
+}
+
+/// What the two holes of a joint are like.
+struct Kind {
+    face_diameter: Length,
+    face_depth: Option<Length>,
+    edge_diameter: Length,
+    edge_depth: Length,
+    purpose: &'static str,
+    /// Whether the face part is entered from the far side.
+    from_behind: bool,
+}
+
+fn drill_joint(assembly: &mut Assembly, index: usize) {
+    let Some(joint) = assembly.joints.get(index).cloned() else { return };
+    let (Some(face_part), Some(edge_part)) = (assembly.parts.get(joint.face_part), assembly.parts.get(joint.edge_part))
+    else {
+        return;
+    };
+    let Some(kind) = kind_of(&joint, face_part, edge_part) else { return };
+    let best = best_pairs(index, &joint, face_part, edge_part, &kind);
+    let (faces, edges): (Vec<Hole>, Vec<Hole>) = best.into_iter().map(|pair| (pair.face, pair.edge)).unzip();
+    for (part, holes) in [(joint.face_part, faces), (joint.edge_part, edges)] {
+        if let Some(part) = assembly.parts.get_mut(part) {
+            part.machining.extend(holes.into_iter().map(Machining::Hole));
+        }
+    }
+}
+
+fn kind_of(joint: &Joint, face_part: &Part, edge_part: &Part) -> Option<Kind> {
+    let axis = joint.direction.axis;
+    let (face_thickness, edge_depth) = (face_part.cuboid.size(axis), edge_part.cuboid.size(axis));
+    match joint.kind {
+        JoinedBy::Dowels { diameter, length } => {
+            let (face, edge) = dowel_depths(length, face_thickness);
+            Some(Kind {
+                face_diameter: diameter,
+                face_depth: Some(face),
+                edge_diameter: diameter,
+                // Where the edge part ends too soon the hole stops; the check says that the dowel is too long.
+                edge_depth: edge.min(edge_depth - WALL_UNDER),
+                purpose: "dowel",
+                from_behind: false,
+            })
+            .filter(|kind| face > Length::ZERO && kind.edge_depth > Length::ZERO)
+        }
+        JoinedBy::Screws => {
+            let on_face = edge_part.world_from_part.thickness_axis() == axis;
+            let screw = if on_face {
+                screw_for_face(face_thickness, edge_depth)?
+            } else {
+                screw_for_edge(face_thickness, edge_depth)?
+            };
+            Some(Kind {
+                face_diameter: screw.clearance,
+                face_depth: None,
+                edge_diameter: screw.pilot,
+                edge_depth: screw.pilot_depth,
+                purpose: "screw",
+                from_behind: true,
+            })
+        }
+        JoinedBy::Housing { .. } | JoinedBy::Angles | JoinedBy::Loose => None,
+    }
+}
+
+/// The pattern that leaves walls to all that is there: the first, else the second, else places moved one by one; where
+/// none does, the first, and the check will say so.
+fn best_pairs(index: usize, joint: &Joint, face_part: &Part, edge_part: &Part, kind: &Kind) -> Vec<Pair> {
+    let lines = lines_of(joint, edge_part, kind);
+    let taken = [taken_in(face_part), taken_in(edge_part)];
+    let mut all = Vec::new();
+    for line in &lines {
+        let pair = |place: Length| pair_at(index, joint, [face_part, edge_part], kind, line, place);
+        let free = |pair: &Pair, others: &[Pair]| {
+            is_free(face_part, &pair.face, &taken[0], others.iter().map(|it| &it.face))
+                && is_free(edge_part, &pair.edge, &taken[1], others.iter().map(|it| &it.edge))
+        };
+        let one = places(line.length, kind.face_diameter);
+        let two = shifted_places(&one, kind.face_diameter);
+        let whole = [&one, &two].into_iter().map(|them| them.iter().map(|&it| pair(it)).collect::<Vec<Pair>>());
+        let found = whole.into_iter().find(|pairs| pairs.iter().all(|it| free(it, &[])));
+        all.extend(found.unwrap_or_else(|| {
+            let mut pairs = Vec::with_capacity(one.len());
+            for &place in &one {
+                pairs.push(moved_one(place, line, kind, &pair, &|it| free(it, &pairs)));
+            }
+            pairs
+        }));
+    }
+    all
+}
+
+/// A line of places along a joint.
+struct Line {
+    /// Its datum end, on the contact.
+    start: Point,
+    /// From there on.
+    along: Direction,
+    length: Length,
+}
+
+/// The lines of a joint: along the middle of an edge; on two faces one line in the middle, or two with a margin where
+/// the contact is wide.
+fn lines_of(joint: &Joint, edge_part: &Part, kind: &Kind) -> Vec<Line> {
+    let across_edge = edge_part.world_from_part.thickness_axis();
+    let flat = joint.direction.axis;
+    let others: Vec<Axis> = Axis::ALL.into_iter().filter(|&axis| axis != flat).collect();
+    let [first, second] = others[..] else { return Vec::new() };
+    let contact = &joint.contact;
+    let (along, across) = if across_edge == flat {
+        if contact.size(second) > contact.size(first) { (second, first) } else { (first, second) }
+    } else if across_edge == first {
+        (second, first)
+    } else {
+        (first, second)
+    };
+    let (low, high) = contact.range(across);
+    let rows = if across_edge == flat {
+        if high - low >= FACE_MARGIN * 3 {
+            vec![low + FACE_MARGIN, high - FACE_MARGIN]
+        } else {
+            vec![low + (high - low).half()]
+        }
+    } else {
+        let (low, high) = edge_part.cuboid.range(across);
+        vec![low + (high - low).half()]
+    };
+    // A contact beside the middle of the edge takes nothing.
+    let fits = |row: &Length| low + kind.face_diameter.half() <= *row && *row + kind.face_diameter.half() <= high;
+    let direction = datum_direction(along);
+    let (low_end, high_end) = contact.range(along);
+    let start = if direction.negative { high_end } else { low_end };
+    rows.into_iter()
+        .filter(fits)
+        .map(|row| Line {
+            start: contact.min.with(across, row).with(along, start),
+            along: direction,
+            length: high_end - low_end,
+        })
+        .collect()
+}
+
+/// From the datum end of a joint: from the left, from below, from the front.
+const fn datum_direction(axis: Axis) -> Direction {
+    match axis {
+        Axis::X => Direction::RIGHT,
+        Axis::Y => Direction::UP,
+        Axis::Z => Direction::REAR,
+    }
+}
+
+/// Both holes from one point on the contact.
+fn pair_at(
+    index: usize,
+    joint: &Joint,
+    [face_part, edge_part]: [&Part; 2],
+    kind: &Kind,
+    line: &Line,
+    place: Length,
+) -> Pair {
+    let on_contact = line.start.moved(line.along, place);
+    let thickness = face_part.cuboid.size(joint.direction.axis);
+    let (entry, into) = if kind.from_behind {
+        (on_contact.moved(joint.direction.reversed(), thickness), joint.direction)
+    } else {
+        (on_contact, joint.direction.reversed())
+    };
+    let name = |purpose: &str, other: &Part| format!("{purpose} to {}", other.number);
+    let mut face = bore(face_part, entry, into, kind.face_diameter, kind.face_depth);
+    face.purpose = name(kind.purpose, edge_part);
+    face.joint = Some(index);
+    let mut edge = bore(edge_part, on_contact, joint.direction, kind.edge_diameter, Some(kind.edge_depth));
+    edge.purpose = name(kind.purpose, face_part);
+    edge.joint = Some(index);
+    Pair { face, edge }
+}
+
+/// The nearest place to the given one, in steps of 8 mm, that leaves walls; the given one if none does.
+fn moved_one(
+    place: Length,
+    line: &Line,
+    kind: &Kind,
+    pair: &dyn Fn(Length) -> Pair,
+    free: &dyn Fn(&Pair) -> bool,
+) -> Pair {
+    let margin = kind.face_diameter + kind.face_diameter.half();
+    for step in 0..=8 {
+        for at in [place + Length::from_mm(8 * step), place - Length::from_mm(8 * step)] {
+            let candidate = pair(at);
+            if at >= margin && at + margin <= line.length && free(&candidate) {
+                return candidate;
+            }
+        }
+    }
+    pair(place)
+}
+
+/// All that is cut out of a part so far.
+pub(super) fn taken_in(part: &Part) -> Vec<Solid> {
+    let bored = holes(part).map(|hole| Solid::hole(&hole_in_world(part, hole)));
+    bored.chain(grooves(part).filter_map(|it| groove_in_world(part, it)).map(|it| Solid::block(&it))).collect()
+}
+
+/// Whether a hole keeps its walls to all that is taken and to others yet to be bored.
+pub(super) fn is_free<'h>(
+    part: &Part,
+    hole: &Hole,
+    taken: &[Solid],
+    mut others: impl Iterator<Item = &'h Hole>,
+) -> bool {
+    let solid = Solid::hole(&hole_in_world(part, hole));
+    let wall = LEAST_WALL.mm();
+    taken.iter().all(|it| wall_between(&solid, it, wall) >= wall)
+        && others.all(|it| wall_between(&solid, &Solid::hole(&hole_in_world(part, it)), wall) >= wall)
+}
+
+/// The depth of a blind hole in a face, at most so that a wall is left.
+pub(super) fn blind(part: &Part, into: Direction, wanted: Length) -> Length {
+    wanted.min(part.cuboid.size(into.axis) - WALL_UNDER)
+}

@@ -1,0 +1,222 @@
+//! Trade rules and published values.
+
+use super::*;
+use crate::assembly::tests::{built, part};
+use crate::assembly::{Hole, Machining, Part, PartFace};
+use crate::design::{JointKind, Opens, Resolved};
+use crate::sample::{across, cabinet, design_of, mm, open, up};
+
+fn holes_for<'a>(part: &'a Part, purpose: &str) -> Vec<&'a Hole> {
+    let hole = |it: &'a Machining| match it {
+        Machining::Hole(hole) if hole.purpose.starts_with(purpose) => Some(hole),
+        _ => None,
+    };
+    part.machining.iter().filter_map(hole).collect()
+}
+
+fn texts(design: &Resolved) -> String {
+    let findings = check(&built(design).1);
+    let line = |it: &crate::finding::Finding| {
+        let or = |text: &Option<String>| text.clone().unwrap_or_default();
+        format!(
+            "{:?} {}: {} | {} | {} | {}",
+            it.severity,
+            it.check,
+            it.what,
+            or(&it.measured),
+            or(&it.limit),
+            or(&it.mend)
+        )
+    };
+    findings.iter().map(line).collect::<Vec<_>>().join("\n")
+}
+
+#[test]
+fn dowels_go_a_third_to_two_fifths_into_the_face() {
+    // Published examples: 8x30 with 12 mm in the face and 20 in the edge (from memory); 8x40 in 18 mm board leaves 4 mm.
+    assert_eq!(dowel_depths(mm(30), mm(18)), (mm(12), mm(20)));
+    assert_eq!(dowel_depths(mm(40), mm(18)), (mm(14), mm(28)));
+    assert_eq!(dowel_depths(mm(40), mm(19)), (mm(15), mm(27)));
+    assert_eq!(dowel_depths(mm(40), mm(16)), (mm(12), mm(30)));
+    for (_, length) in DIN_68150_1 {
+        for thickness in 12..30 {
+            // Published rule: both depths together are the length and 1 mm for glue at each end; never through.
+            let (face, edge) = dowel_depths(mm(length), mm(thickness));
+            assert_eq!(face + edge, mm(length + 2));
+            assert!(face <= mm(thickness - 4));
+        }
+    }
+    assert!(is_usual_dowel(mm(8), mm(40)) && !is_usual_dowel(mm(7), mm(40)));
+}
+
+#[test]
+fn places_keep_the_published_spacing() {
+    for length in 24..3000 {
+        let all = places(mm(length), mm(8));
+        // At most 200 mm apart, at least 25 to 32; edge distance at least a radius, here one and a half diameters.
+        for pair in all.windows(2) {
+            let pitch = pair[1] - pair[0];
+            assert!(pitch >= mm(32) && pitch <= mm(200), "{length}: {all:?}");
+        }
+        assert!(all[0] >= mm(12) && *all.last().unwrap() + mm(12) <= mm(length), "{length}: {all:?}");
+        assert!(length < 64 || all.len() >= 2);
+        // The second pattern keeps away from the first.
+        for two in shifted_places(&all, mm(8)) {
+            assert!(all.iter().all(|one| (two - *one).abs() >= mm(8)), "{length}");
+        }
+    }
+    assert_eq!(places(mm(560), mm(8)), [50, 203, 356, 510].map(mm));
+    assert_eq!(places(mm(100), mm(8)), [25, 75].map(mm));
+    assert_eq!(places(mm(23), mm(8)), []);
+}
+
+#[test]
+fn boards_that_meet_a_panel_from_both_faces_take_complementary_patterns() {
+    let column = |name: &str| up(name, vec![open(&format!("low {name}"), 0), open(&format!("high {name}"), 0)]);
+    let design = design_of(across("whole", vec![column("a"), column("b")]));
+    let (_, assembly) = built(&design);
+    let upright = part(&assembly, "UP-a");
+    let (left, right) = (holes_for(upright, "dowel to SH-low-a"), holes_for(upright, "dowel to SH-low-b"));
+    assert_eq!((left.len(), right.len()), (4, 4));
+    assert_ne!(left[0].face, right[0].face);
+    let along = |holes: &[&Hole]| holes.iter().map(|hole| hole.at.1.mm()).collect::<Vec<_>>();
+    assert_eq!((along(&left), along(&right)), (vec![50.0, 203.0, 356.0, 510.0], vec![82.0, 235.0, 388.0, 478.0]));
+    assert_eq!(texts(&design), "");
+}
+
+#[test]
+fn shelf_pins_follow_the_32_mm_system() {
+    let (_, assembly) = built(&design_of(open("books", 2)));
+    for number in ["SL", "SR"] {
+        let side = part(&assembly, number);
+        let pins = holes_for(side, "shelf pin of LS-books.1");
+        assert_eq!(pins.len(), 10, "{number}");
+        for pin in &pins {
+            // 5 mm holes, the front row 37 mm from the front edge, the rear row a multiple of 32 mm behind it.
+            assert_eq!((pin.diameter, pin.depth), (mm(5), Some(mm(12))));
+            let behind = pin.at.1 - mm(37);
+            assert_eq!(behind.nm() % mm(32).nm(), 0);
+        }
+        let heights: Vec<_> = pins.iter().take(5).map(|pin| pin.at.0).collect();
+        assert!(heights.windows(2).all(|pair| pair[1] - pair[0] == mm(32)), "{heights:?}");
+        // The shelf lies on the pin of the middle hole.
+        let shelf = part(&assembly, "LS-books.1").cuboid;
+        assert_eq!(heights[2] + Length::from_um(2_500), shelf.min.y);
+    }
+}
+
+#[test]
+fn rows_on_both_faces_of_an_upright_do_not_meet() {
+    let design = design_of(across("whole", vec![open("a", 1), open("b", 1)]));
+    let (_, assembly) = built(&design);
+    let upright = part(&assembly, "UP-a");
+    let row =
+        |shelf: &str| holes_for(upright, &format!("shelf pin of {shelf}")).iter().map(|it| it.at.1).min().unwrap();
+    assert_eq!((row("LS-a.1"), row("LS-b.1")), (mm(37), mm(69)));
+    assert_eq!(texts(&design), "");
+}
+
+#[test]
+fn cups_and_plates_follow_the_published_drilling() {
+    let (_, assembly) = built(&design_of(open("a", 0).behind(Opens::HingedLeft)));
+    let door = part(&assembly, "FR-a");
+    let cups = holes_for(door, "hinge cup");
+    assert_eq!(cups.len(), assembly.fittings.iter().filter(|it| it.name == "cup hinge").count());
+    for cup in &cups {
+        // 35 mm, its middle 20.5 to 25.5 mm from the edge; not through the 19 mm door.
+        let from_edge = hole_in_world(door, cup).entry.x - door.cuboid.min.x;
+        assert_eq!((cup.diameter, cup.depth), (mm(35), Some(mm(13))));
+        assert!(from_edge >= Length::from_um(20_500) && from_edge <= Length::from_um(25_500));
+    }
+    let sockets = holes_for(door, "hinge socket");
+    let world = |hole: &Hole| hole_in_world(door, hole).entry;
+    // Two screw holes 45 mm apart, 9.5 mm further from the edge.
+    assert_eq!(world(sockets[1]).y - world(sockets[0]).y, mm(45));
+    assert_eq!(world(sockets[0]).x - world(cups[0]).x, Length::from_um(9_500));
+    // The plate: 37 mm behind the front edge, two holes 32 mm apart about the middle of the cup.
+    let plates = holes_for(part(&assembly, "SL"), "hinge plate");
+    assert_eq!(plates.len(), cups.len() * 2);
+    assert_eq!(plates[0].at.1, mm(37));
+    assert_eq!(plates[1].at.0 - plates[0].at.0, mm(32));
+    assert_eq!(plates[0].at.0 + mm(16), world(cups[0]).y);
+}
+
+#[test]
+fn plates_on_both_faces_of_an_upright_are_set_apart() {
+    let design = design_of(across(
+        "whole",
+        vec![open("a", 0).behind(Opens::HingedRight), open("b", 0).behind(Opens::HingedLeft)],
+    ));
+    let (_, assembly) = built(&design);
+    let upright = part(&assembly, "UP-a");
+    let (left, right) = (holes_for(upright, "hinge plate of FR-a"), holes_for(upright, "hinge plate of FR-b"));
+    assert_eq!(left.len(), right.len());
+    assert_eq!((right[0].at.0 - left[0].at.0).abs(), mm(48));
+    assert_eq!(texts(&design), "");
+    // The mounted hinges moved along with their cups.
+    let cup = hole_in_world(part(&assembly, "FR-b"), holes_for(part(&assembly, "FR-b"), "hinge cup")[0]).entry.y;
+    let middle = |it: &crate::assembly::MountedFitting| it.cuboid.min.y + (it.cuboid.max.y - it.cuboid.min.y).half();
+    assert!(assembly.fittings.iter().any(|it| it.bay == "b" && middle(it) == cup));
+}
+
+#[test]
+fn screws_reach_far_enough_and_never_through() {
+    // Common practice: about two and a half times the thickness that is screwed on.
+    let screw = screw_for_edge(mm(18), mm(700)).unwrap();
+    assert_eq!((screw.length, screw.diameter, screw.pilot_depth), (mm(45), mm(4), mm(27)));
+    assert_eq!(screw_for_face(mm(16), mm(19)).unwrap().length, mm(30));
+    assert_eq!(screw_for_face(mm(4), mm(6)), None);
+    for face in 3..40 {
+        for other in 6..60 {
+            for it in [screw_for_edge(mm(face), mm(other)), screw_for_face(mm(face), mm(other))].into_iter().flatten() {
+                assert!(it.length > mm(face) && it.length <= mm(face + other - 4));
+            }
+        }
+    }
+}
+
+#[test]
+fn a_sound_cabinet_has_no_findings() {
+    assert_eq!(texts(&cabinet()), "");
+    let mut screwed = cabinet();
+    screwed.carcass.construction.joint = JointKind::Screwed;
+    assert_eq!(texts(&screwed), "");
+}
+
+#[test]
+fn what_is_wrong_is_named_with_a_mend() {
+    let mut design = design_of(open("a", 0));
+    design.carcass.construction.joint = JointKind::Dowelled("12x60".to_owned());
+    insta::assert_snapshot!(texts(&design), @r"
+    Warning joinery.dowel: dowels do not suit the edge of the bottom, 18 mm thick | 12 mm | 7.2 to 10.8 mm | take dowels of a diameter in that range
+    Warning joinery.dowel: dowels do not suit the edge of the top, 18 mm thick | 12 mm | 7.2 to 10.8 mm | take dowels of a diameter in that range
+    Warning joinery.dowel: dowels do not suit the edge of the bottom, 18 mm thick | 12 mm | 7.2 to 10.8 mm | take dowels of a diameter in that range
+    Warning joinery.dowel: dowels do not suit the edge of the top, 18 mm thick | 12 mm | 7.2 to 10.8 mm | take dowels of a diameter in that range
+    ");
+    // A wrong hole put in by hand is found.
+    let (_, mut assembly) = built(&cabinet());
+    let side = assembly.parts.iter_mut().find(|it| it.number == "SL").unwrap();
+    let at = holes_for(side, "dowel to SH-books")[0].at;
+    side.machining.push(Machining::Hole(Hole {
+        face: PartFace::Over,
+        at: (at.0 + mm(9), at.1),
+        diameter: mm(5),
+        depth: Some(mm(12)),
+        purpose: "cable clip".to_owned(),
+        joint: None,
+    }));
+    let found: Vec<_> = check(&assembly).into_iter().map(|it| (it.what, it.measured, it.mend)).collect();
+    insta::assert_debug_snapshot!(found, @r#"
+    [
+        (
+            "in the left side the 8 mm hole for the dowel to SH-books at 613 / 50 and the 5 mm hole for the cable clip at 622 / 50 leave too thin a wall",
+            Some(
+                "2.5 mm",
+            ),
+            Some(
+                "move what one of them serves (dowel to SH-books or cable clip) by 1 mm or more, or take a thicker panel or smaller dowels",
+            ),
+        ),
+    ]
+    "#);
+}
