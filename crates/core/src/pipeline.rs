@@ -5,6 +5,7 @@ use thiserror::Error;
 use crate::assembly::{self, Assembly, BuildError};
 use crate::design::{Design, Resolved};
 use crate::finding::Finding;
+use crate::joinery;
 use crate::layout::Layout;
 use crate::solve::{self, Conflict, SizeRef, SolveError, Why};
 use crate::text::Fault;
@@ -77,8 +78,10 @@ pub fn derive_and_ask(design: &Design, sizes: &[SizeRef]) -> Result<(Derived, Ve
     let resolved = design.resolve().map_err(DeriveError::Faults)?;
     let solved = solve::solve(&resolved)?;
     let why = sizes.iter().map(|size| solved.why(size)).collect::<Result<Vec<_>, _>>()?;
-    let findings = solved.notes();
+    let mut findings = solved.notes();
     let layout = solved.layout;
     let assembly = assembly::build(&resolved, &layout)?;
+    findings.extend(joinery::check(&assembly));
+    findings.sort_by_key(|it| std::cmp::Reverse(it.severity));
     Ok((Derived { design: resolved, layout, assembly, findings }, why))
 }
