@@ -3,3 +3,4 @@
 pub mod chains;
 pub mod program;
 pub mod random_design;
+pub mod sheets;
