@@ -257,6 +257,7 @@ pub fn design() -> impl Strategy<Value = Resolved> {
                 boards: Vec::new(),
                 fittings: IndexMap::new(),
                 carcass: Carcass {
+                    own_shell: true,
                     envelope: Envelope { width, height, depth, from_left: Some(left), from_wall: Some(wall) },
                     construction,
                     stand,

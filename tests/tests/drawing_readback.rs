@@ -21,7 +21,7 @@ fn poppler(tool: &str, arguments: &[&str]) -> String {
 }
 
 fn text_of(pdf: &Path) -> String {
-    poppler("pdftotext", &["-layout", pdf.to_str().unwrap(), "-"])
+    poppler("pdftotext", &["-raw", pdf.to_str().unwrap(), "-"])
 }
 
 #[test]
@@ -57,7 +57,10 @@ fn every_outside_size_and_every_size_of_a_part_is_found_as_text() {
 /// All points of strokes of one width on a page, in millimetres from the lower left corner, from poppler's SVG.
 fn stroked_points(pdf: &Path, page: usize, width_mm: f64) -> Vec<Point> {
     let page = page.to_string();
-    let svg = poppler("pdftocairo", &["-svg", "-f", &page, "-l", &page, pdf.to_str().unwrap(), "-"]);
+    let svg = poppler(
+        "pdftocairo",
+        &["-svg", "-noshrink", "-nocenter", "-f", &page, "-l", &page, pdf.to_str().unwrap(), "-"],
+    );
     let attribute = |line: &str, name: &str| -> Option<String> {
         let start = line.find(&format!(" {name}=\""))? + name.len() + 3;
         let rest = &line[start..];
@@ -66,7 +69,12 @@ fn stroked_points(pdf: &Path, page: usize, width_mm: f64) -> Vec<Point> {
     let height: f64 = attribute(&svg, "height").unwrap().trim_end_matches("pt").parse().unwrap();
     let mut points = Vec::new();
     for line in svg.lines().filter(|line| line.contains("<path ")) {
-        let Some(width) = attribute(line, "stroke-width").and_then(|text| text.parse::<f64>().ok()) else { continue };
+        let property = |name: &str| {
+            let start = line.find(&format!("{name}:"))? + name.len() + 1;
+            let rest = &line[start..];
+            Some(&rest[..rest.find(';')?])
+        };
+        let Some(width) = property("stroke-width").and_then(|text| text.parse::<f64>().ok()) else { continue };
         let is_dashed = line.contains("stroke-dasharray");
         if (width * MM_PER_PT - width_mm).abs() > 0.005 || is_dashed {
             continue;

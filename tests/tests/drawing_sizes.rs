@@ -55,9 +55,9 @@ fn flaws(derived: &Derived, pack: &Pack) -> Vec<String> {
     flaws
 }
 
-/// Micrometres: fine enough to tell faces apart, coarse enough for the way through the page and back.
+/// Nanometres: the way through the page and back loses less than that.
 fn rounded(mm: f64) -> i64 {
-    (mm * 1000.0).round() as i64
+    (mm * 1e6).round() as i64
 }
 
 fn sheet_flaws(sheet: &Sheet) -> Vec<String> {

@@ -21,8 +21,8 @@ pub struct CutMark {
     pub looks_forward: bool,
 }
 
-/// How far the mark reaches from the outline, in millimetres.
-pub const REACH_MM: f64 = 9.0;
+/// How far the mark usually reaches from the outline, in millimetres.
+const REACH_MM: f64 = 9.0;
 
 impl CutMark {
     /// Draws both ends of the trace round an outline in paper millimetres, and a narrow line between them.
@@ -37,7 +37,8 @@ impl CutMark {
         let view = if self.is_upright { Vec2::new(along, 0.0) } else { Vec2::new(0.0, along) };
         let layer = Layer::Centre;
         display.segment(layer, LineClass::Centre, None, ends[0].0, ends[1].0);
-        for (edge, out) in ends {
+        let mut lettered = false;
+        for (end, (edge, out)) in ends.into_iter().enumerate() {
             let (near, far) = (edge + out, edge + out * (REACH_MM - 2.0));
             display.segment(layer, LineClass::CuttingPlane, None, near, far);
             // The arrow stands on the far end and points the way one looks.
@@ -47,19 +48,26 @@ impl CutMark {
             display.push(layer, None, Mark::Arrow(arrow));
             // The letter stands behind the arrow's foot, or wherever near it no line is in its way; read from below.
             let beside = view * (HEIGHT_TITLE_MM * 0.75);
-            // Towards the outline it stays clear of it; outwards it would meet the dimension lines.
-            let inwards = far - out * 1.0;
-            let centres = [1.0, 1.35, 1.7, 2.2, 2.8, 3.5]
-                .into_iter()
-                .map(|share| inwards - beside * share)
-                .chain([1.9, 2.4, 3.0].into_iter().map(|share| inwards + beside * share));
-            let letter = |centre: Point| {
-                let base = Point::new(centre.x, centre.y - HEIGHT_TITLE_MM / 2.0);
-                Text::new(base, HEIGHT_TITLE_MM, self.letter.clone()).anchored(Anchor::Middle)
+            let shares = [1.0, 1.35, 1.7, 2.2, 2.8, 3.5, 4.5, 5.5, -1.9, -2.4, -3.0, -4.0, -5.0];
+            let shifts = [-1.0, 1.0, -2.5, 3.0, 5.0, 7.0];
+            let centres: Vec<Point> =
+                shifts.into_iter().flat_map(|shift| shares.map(|share| far + out * shift - beside * share)).collect();
+            let letter = |centre: Point, height: f64| {
+                let base = Point::new(centre.x, centre.y - height / 2.0);
+                Text::new(base, height, self.letter.clone()).anchored(Anchor::Middle)
             };
-            let free = centres.map(letter).find(|text| occupied.is_free(text.bounds(), 0.4));
-            let text = free.unwrap_or_else(|| letter(far - beside));
-            display.text(layer, None, text);
+            let free = [HEIGHT_TITLE_MM, HEIGHT_DIMENSION_MM].into_iter().find_map(|height| {
+                centres.iter().map(|c| letter(*c, height)).find(|text| occupied.is_free(text.bounds(), 0.4))
+            });
+            match free {
+                Some(text) => {
+                    display.text(layer, None, text);
+                    lettered = true;
+                }
+                // One end without its letter can still be read; two could not.
+                None if end == 0 || lettered => {}
+                None => display.text(layer, None, letter(far - beside, HEIGHT_TITLE_MM)),
+            }
         }
     }
 }

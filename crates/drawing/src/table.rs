@@ -99,24 +99,33 @@ impl Table {
         pieces
     }
 
+    /// The least width at which no word has to be broken, in millimetres.
+    #[must_use]
+    pub fn least_width_mm(&self) -> f64 {
+        self.needs(true).iter().sum()
+    }
+
+    /// What each column needs: for the longest text, or only for the longest word where it may break.
+    fn needs(&self, may_break: bool) -> Vec<f64> {
+        let columns = self.columns.iter().enumerate();
+        columns
+            .map(|(index, column)| {
+                let cells = self.rows.iter().filter(|row| !row.is_section).filter_map(|row| row.cells.get(index));
+                let need = |cell: &String| {
+                    if may_break && column.breaks { longest_word(cell) } else { font::width_mm(cell, HEIGHT_NOTE_MM) }
+                };
+                cells.map(need).fold(longest_word(&column.heading), f64::max) + 2.0 * PAD_MM
+            })
+            .collect()
+    }
+
     /// The widths of the columns: what the longest text needs, squeezed or spread to the width of the table.
     #[must_use]
     pub fn widths(&self, width_mm: f64) -> Vec<f64> {
-        let natural: Vec<f64> = self
-            .columns
-            .iter()
-            .enumerate()
-            .map(|(index, column)| {
-                let cells = self.rows.iter().filter(|row| !row.is_section).filter_map(|row| row.cells.get(index));
-                let widest = cells
-                    .map(|cell| font::width_mm(cell, HEIGHT_NOTE_MM))
-                    .fold(longest_word(&column.heading), f64::max);
-                widest + 2.0 * PAD_MM
-            })
-            .collect();
+        let natural = self.needs(false);
         let total: f64 = natural.iter().sum();
         if total <= width_mm {
-            // Words take the rest, or all columns if there are none.
+            // Words take the rest, or the last column if there are none.
             let takers = self.columns.iter().filter(|column| column.breaks).count();
             let each = (width_mm - total) / takers.max(1) as f64;
             let spread = |index: usize, width: f64| {
@@ -126,7 +135,7 @@ impl Table {
             };
             return natural.iter().enumerate().map(|(index, width)| spread(index, *width)).collect();
         }
-        squeeze(&natural, &self.columns, width_mm)
+        squeeze(&natural, &self.needs(true), width_mm)
     }
 
     fn heading(&self) -> Row {
@@ -156,20 +165,17 @@ fn longest_word(text: &str) -> f64 {
     text.split_whitespace().map(|word| font::width_mm(word, HEIGHT_NOTE_MM)).fold(0.0, f64::max)
 }
 
-/// Takes what is too much from the columns that break, by their width; if that is not enough, from all.
-fn squeeze(natural: &[f64], columns: &[Column], width_mm: f64) -> Vec<f64> {
+/// Takes what is too much from the columns, by what they can give: first those that break, down to their longest
+/// words; then all.
+fn squeeze(natural: &[f64], least: &[f64], width_mm: f64) -> Vec<f64> {
     let mut widths = natural.to_vec();
-    for only_breaking in [true, false] {
+    for floors in [least.to_vec(), vec![LEAST_MM; natural.len()]] {
         let total: f64 = widths.iter().sum();
         let excess = total - width_mm;
         if excess <= 0.0 {
             break;
         }
-        let give: Vec<f64> = widths
-            .iter()
-            .zip(columns)
-            .map(|(width, column)| if column.breaks || !only_breaking { (width - LEAST_MM).max(0.0) } else { 0.0 })
-            .collect();
+        let give: Vec<f64> = widths.iter().zip(&floors).map(|(width, floor)| (width - floor).max(0.0)).collect();
         let can_give: f64 = give.iter().sum();
         if can_give > 0.0 {
             let share = (excess / can_give).min(1.0);

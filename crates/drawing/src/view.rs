@@ -3,7 +3,7 @@
 use casewright_core::geometry::{Axis, Direction};
 use kurbo::{Affine, Point, Rect, Vec2};
 
-use crate::cut_mark::{self, CutMark};
+use crate::cut_mark::CutMark;
 use crate::dimension::{Chain, DimensionStyle, Side};
 use crate::dimension_layout::lay_out;
 use crate::display::{Display, Item, Layer, Mark, segments};
@@ -216,8 +216,9 @@ impl View {
         }
         for mark in &self.cut_marks {
             mark.draw(scale, on_paper, &expected, &mut marks);
-            let (x, y) = if mark.is_upright { (0.0, cut_mark::REACH_MM) } else { (cut_mark::REACH_MM, 0.0) };
-            keep_clear = keep_clear.union(on_paper.inflate(x, y));
+        }
+        if let Some(bounds) = marks.bounds() {
+            keep_clear = keep_clear.union(bounds);
         }
         occupied.add_display(&marks);
         display.items.extend(marks.items);

@@ -292,10 +292,13 @@ impl Pack {
 
     fn add_list(&mut self, scene: &Scene<'_>, options: &PackOptions, table: &Table, name: &str) {
         const MARGIN_MM: f64 = 4.0;
-        let format = options.list_format;
+        // The smallest format from the one asked for that breaks no word.
+        let room = |format: Format| format.drawing_space().width() - 2.0 * MARGIN_MM;
+        let mut larger = Format::ALL.into_iter().filter(|format| *format >= options.list_format);
+        let format = larger.find(|format| table.least_width_mm() <= room(*format)).unwrap_or(options.list_format);
         let space = format.drawing_space();
         let height = space.height() - HEIGHT_MM - 2.0 * MARGIN_MM;
-        let pieces = table.lay_out(space.width() - 2.0 * MARGIN_MM, height, height);
+        let pieces = table.lay_out(room(format), height, height);
         for piece in pieces {
             let mut sheet = Sheet::new(format, title_block(scene, name, name));
             let corner = Affine::translate((space.x0 + MARGIN_MM, space.y1 - MARGIN_MM));
