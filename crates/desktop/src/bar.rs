@@ -1,0 +1,178 @@
+//! The bar at the top: the file, undo and redo, and the way to everything else; and the switches over the drawing.
+
+use egui::{Button, RichText, Ui};
+
+use crate::command::Name;
+use crate::document::Document;
+use crate::files::settings::Settings;
+use crate::keys::Deed;
+use crate::labels;
+use crate::panels::Action;
+use crate::pipeline::ViewKind;
+use crate::theme::Palette;
+use crate::words::Words;
+
+/// What the bar shows.
+pub(crate) struct Bar<'b> {
+    /// The document.
+    pub(crate) document: &'b Document,
+    /// The settings, for recent files.
+    pub(crate) settings: &'b Settings,
+    /// The words.
+    pub(crate) words: &'b Words,
+    /// Whether something is being worked out.
+    pub(crate) is_busy: bool,
+    /// What there is to say.
+    pub(crate) notice: Option<&'b str>,
+}
+
+/// What came of the bar, beside actions.
+pub(crate) enum Chosen {
+    /// Open this recent file.
+    Recent(std::path::PathBuf),
+}
+
+impl Bar<'_> {
+    /// Shows the bar.
+    pub(crate) fn show(&self, ui: &mut Ui, actions: &mut Vec<Action>) -> Option<Chosen> {
+        let mut chosen = None;
+        ui.horizontal_wrapped(|ui| {
+            let palette = Palette::here(ui);
+            let title = if self.document.design().title.is_empty() {
+                self.words.say("bar-untitled")
+            } else {
+                self.document.design().title.clone()
+            };
+            ui.label(RichText::new(title).heading());
+            let file =
+                self.document.path().and_then(|path| path.file_name()).map(|name| name.to_string_lossy().into_owned());
+            let file = file.unwrap_or_else(|| self.words.say("bar-no-file"));
+            let gone = self.document.file().is_some_and(|file| file.gone);
+            let state = match (gone, self.document.is_dirty()) {
+                (true, _) => self.words.say("bar-gone"),
+                (false, true) => self.words.say("bar-unsaved"),
+                (false, false) => self.words.say("bar-saved"),
+            };
+            ui.label(RichText::new(format!("{file} · {state}")).color(palette.ink_soft));
+            ui.separator();
+            for deed in [Deed::New, Deed::Open] {
+                self.button(ui, deed, true, actions);
+            }
+            ui.menu_button(self.words.say("bar-recent"), |ui| {
+                if self.settings.recent.is_empty() {
+                    ui.label(self.words.say("bar-no-recent"));
+                }
+                for path in &self.settings.recent {
+                    if ui.button(path.display().to_string()).clicked() {
+                        chosen = Some(Chosen::Recent(path.clone()));
+                        ui.close();
+                    }
+                }
+            });
+            self.button(ui, Deed::Save, true, actions);
+            self.button(ui, Deed::SaveAs, true, actions);
+            ui.separator();
+            self.history(ui, Deed::Undo, self.document.undo_name(), actions);
+            self.history(ui, Deed::Redo, self.document.redo_name(), actions);
+            ui.separator();
+            self.button(ui, Deed::Commands, true, actions);
+            ui.menu_button(self.words.say("bar-window"), |ui| {
+                for deed in
+                    [Deed::Language, Deed::Unit, Deed::Shade, Deed::Numbers, Deed::Larger, Deed::Smaller, Deed::Quit]
+                {
+                    let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+                    let button = Button::new(deed.say(self.words)).right_text(RichText::new(keys).weak());
+                    if ui.add(button).clicked() {
+                        actions.push(Action::Do(deed));
+                        ui.close();
+                    }
+                }
+            });
+            if self.is_busy {
+                ui.add(egui::Spinner::new().size(16.0));
+                ui.label(RichText::new(self.words.say("bar-working")).color(palette.ink_soft));
+            }
+            if let Some(notice) = self.notice {
+                ui.label(RichText::new(notice).color(palette.mark));
+            }
+        });
+        chosen
+    }
+
+    fn button(&self, ui: &mut Ui, deed: Deed, enabled: bool, actions: &mut Vec<Action>) {
+        let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+        if ui.add_enabled(enabled, Button::new(deed.say(self.words))).on_hover_text(keys).clicked() {
+            actions.push(Action::Do(deed));
+        }
+    }
+
+    /// Undo or redo, with what it would take back or make again.
+    fn history(&self, ui: &mut Ui, deed: Deed, name: Option<&Name>, actions: &mut Vec<Action>) {
+        let label = deed.say(self.words);
+        let hint = name.map_or_else(String::new, |name| name.say(self.words));
+        let response = ui.add_enabled(name.is_some(), Button::new(&label));
+        let response = if hint.is_empty() { response } else { response.on_hover_text(hint) };
+        if response.clicked() {
+            actions.push(Action::Do(deed));
+        }
+    }
+}
+
+/// What is shown in the middle.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Shown {
+    /// The view.
+    pub(crate) kind: ViewKind,
+    /// Four views at once.
+    pub(crate) four: bool,
+    /// The sheets, in the place of the views.
+    pub(crate) sheets: bool,
+}
+
+/// The switches over the drawing: which view, and how near.
+pub(crate) fn views(ui: &mut Ui, words: &Words, shown: Shown, opened: Option<&mut f32>, actions: &mut Vec<Action>) {
+    ui.horizontal_wrapped(|ui| {
+        for kind in ViewKind::ALL {
+            let deed = match kind {
+                ViewKind::Front => Deed::ShowFront,
+                ViewKind::Fronts => Deed::ShowFronts,
+                ViewKind::Section => Deed::ShowSection,
+                ViewKind::Plan => Deed::ShowPlan,
+                ViewKind::Isometric => Deed::ShowIsometric,
+            };
+            let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+            if ui
+                .selectable_label(kind == shown.kind && !shown.four && !shown.sheets, labels::view(words, kind))
+                .on_hover_text(keys)
+                .clicked()
+            {
+                actions.push(Action::Do(deed));
+            }
+        }
+        for (deed, key, on) in [
+            (Deed::ShowFour, "view-four", shown.four && !shown.sheets),
+            (Deed::ShowSheets, "view-sheets", shown.sheets),
+        ] {
+            let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+            if ui.selectable_label(on, words.say(key)).on_hover_text(keys).clicked() {
+                actions.push(Action::Do(deed));
+            }
+        }
+        ui.separator();
+        for (deed, sign) in [(Deed::Fit, None), (Deed::ZoomIn, Some("+")), (Deed::ZoomOut, Some("−"))] {
+            let name = deed.say(words);
+            let label = sign.map_or_else(|| name.clone(), str::to_owned);
+            let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+            let response = ui.button(label).accessible_name(&name).on_hover_text(format!("{name}  {keys}"));
+            if response.clicked() {
+                actions.push(Action::Do(deed));
+            }
+        }
+        if let Some(opened) = opened {
+            ui.separator();
+            let label = ui.label(words.say("view-opened"));
+            ui.spacing_mut().slider_width = 90.0;
+            ui.add(egui::Slider::new(opened, 0.0..=1.0).show_value(false)).labelled_by(label.id);
+        }
+    });
+}

@@ -1,0 +1,6 @@
+//! What stands before the desk for a moment: questions, the choice of a file, the list of commands.
+
+pub mod chooser;
+pub mod commands;
+pub mod guide;
+pub mod question;

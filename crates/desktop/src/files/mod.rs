@@ -1,0 +1,144 @@
+//! Files: whole or not at all. A design file is written beside its place and moved over it, so that whatever happens, the
+//! old or the new text is there.
+
+pub mod journal;
+pub mod settings;
+pub mod stamp;
+
+use std::fs;
+use std::io::{self, Write as _};
+use std::path::{Path, PathBuf};
+
+/// Why a file could not be read or written.
+#[derive(Debug, thiserror::Error)]
+#[error("{path}: {cause}")]
+pub struct FileError {
+    /// The file.
+    pub path: String,
+    /// What the system says.
+    #[source]
+    pub cause: io::Error,
+}
+
+impl FileError {
+    fn at(path: &Path) -> impl Fn(io::Error) -> Self + '_ {
+        move |cause| Self { path: path.display().to_string(), cause }
+    }
+}
+
+/// The whole text of a file.
+///
+/// # Errors
+/// It cannot be read, or is not UTF-8.
+pub fn read(path: &Path) -> Result<String, FileError> {
+    fs::read_to_string(path).map_err(FileError::at(path))
+}
+
+/// Writes the whole text of a file: to a new file beside it, through to the disk, then moved over it. A link is
+/// followed, so that it stays a link; the permissions of an existing file stay.
+///
+/// # Errors
+/// The folder cannot be written to, or the disk is full; the old text is then still there.
+pub fn write_whole(path: &Path, text: &str) -> Result<(), FileError> {
+    write_whole_bytes(path, text.as_bytes())
+}
+
+/// As [`write_whole`], for files that are not text.
+///
+/// # Errors
+/// As [`write_whole`].
+pub fn write_whole_bytes(path: &Path, bytes: &[u8]) -> Result<(), FileError> {
+    let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    write_beside(&target, bytes, true).map_err(FileError::at(path))
+}
+
+/// As [`write_whole`], but without waiting for the disk: safe from a crash of the program, not of the machine.
+///
+/// # Errors
+/// As [`write_whole`].
+pub fn write_quickly(path: &Path, text: &str) -> Result<(), FileError> {
+    write_beside(path, text.as_bytes(), false).map_err(FileError::at(path))
+}
+
+fn write_beside(target: &Path, bytes: &[u8], through: bool) -> io::Result<()> {
+    let folder = match target.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent.to_owned(),
+        _ => PathBuf::from("."),
+    };
+    let mut beside = tempfile::Builder::new().prefix(".casewright-").suffix(".part").tempfile_in(&folder)?;
+    beside.write_all(bytes)?;
+    if let Ok(existing) = fs::metadata(target) {
+        beside.as_file().set_permissions(existing.permissions())?;
+    } else {
+        ordinary_permissions(beside.as_file())?;
+    }
+    if through {
+        beside.as_file().sync_all()?;
+    }
+    beside.persist(target).map_err(|error| error.error)?;
+    if through && cfg!(unix) {
+        // The move itself is safe only once the folder is on the disk; some file systems cannot do that, which is no
+        // reason to report a failed save.
+        if let Ok(folder) = fs::File::open(&folder) {
+            let _unsupported = folder.sync_all();
+        }
+    }
+    Ok(())
+}
+
+/// A temporary file is made for its owner alone; a new design is as readable as other files usually are.
+#[cfg(unix)]
+fn ordinary_permissions(file: &fs::File) -> io::Result<()> {
+    use std::os::unix::fs::PermissionsExt as _;
+    file.set_permissions(fs::Permissions::from_mode(0o644))
+}
+
+#[cfg(not(unix))]
+fn ordinary_permissions(_file: &fs::File) -> io::Result<()> {
+    Ok(())
+}
+
+/// Where the program keeps its own files between runs; none if the system names no such place.
+#[must_use]
+pub fn state_folder() -> Option<PathBuf> {
+    dirs::state_dir().or_else(dirs::data_local_dir).map(|base| base.join("casewright"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn writing_replaces_the_whole_and_leaves_nothing_beside() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.ron");
+        write_whole(&path, "first, and rather long").unwrap();
+        write_whole(&path, "second").unwrap();
+        write_quickly(&path, "third").unwrap();
+        assert_eq!(read(&path).unwrap(), "third");
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn a_failed_write_names_the_file_and_keeps_the_old_text() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("no such folder").join("a.ron");
+        let error = write_whole(&path, "text").unwrap_err();
+        assert!(error.to_string().contains("no such folder"), "{error}");
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_stays_a_link_and_permissions_stay() {
+        use std::os::unix::fs::PermissionsExt as _;
+        let folder = tempfile::tempdir().unwrap();
+        let (real, link) = (folder.path().join("real.ron"), folder.path().join("link.ron"));
+        fs::write(&real, "old").unwrap();
+        fs::set_permissions(&real, fs::Permissions::from_mode(0o600)).unwrap();
+        std::os::unix::fs::symlink(&real, &link).unwrap();
+        write_whole(&link, "new").unwrap();
+        assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+        assert_eq!(fs::read_to_string(&real).unwrap(), "new");
+        assert_eq!(fs::metadata(&real).unwrap().permissions().mode() & 0o777, 0o600);
+    }
+}

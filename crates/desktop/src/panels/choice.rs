@@ -1,0 +1,69 @@
+//! Choices: one of a few, shown as a list that drops down, and switches.
+
+use casewright_core::text::FieldPath;
+use egui::{ComboBox, Ui};
+use serde_json::Value;
+
+use super::Desk;
+use crate::command::{Command, Name};
+
+/// One of a few, with words before it; gives the index of what was newly chosen.
+pub fn choose(ui: &mut Ui, label: &str, now: usize, options: &[String]) -> Option<usize> {
+    ui.horizontal(|ui| {
+        ui.allocate_ui_with_layout(
+            egui::vec2(118.0, ui.spacing().interact_size.y),
+            egui::Layout::left_to_right(egui::Align::Center),
+            |ui| {
+                ui.set_min_width(118.0);
+                ui.add(egui::Label::new(label).wrap());
+            },
+        );
+        let width = (ui.available_width() - 8.0).clamp(80.0, 220.0);
+        choose_box(ui, label, now, options, width)
+    })
+    .inner
+}
+
+/// The same without words before it; `label` is its accessible name.
+pub fn choose_box(ui: &mut Ui, label: &str, now: usize, options: &[String], width: f32) -> Option<usize> {
+    let mut chosen = None;
+    let shown = options.get(now).cloned().unwrap_or_default();
+    ComboBox::from_id_salt(label)
+        .selected_text(shown)
+        .width(width)
+        .truncate()
+        .show_ui(ui, |ui| {
+            for (index, option) in options.iter().enumerate() {
+                if ui.selectable_label(index == now, option).clicked() && index != now {
+                    chosen = Some(index);
+                }
+            }
+        })
+        .response
+        .accessible_name(label);
+    chosen
+}
+
+/// One of a few values of a field; the edit is noted.
+pub fn field(
+    ui: &mut Ui,
+    desk: &mut Desk<'_>,
+    label: &str,
+    path: &FieldPath,
+    now: usize,
+    options: Vec<(String, Value)>,
+) {
+    let (names, values): (Vec<String>, Vec<Value>) = options.into_iter().unzip();
+    if let Some(value) = choose(ui, label, now, &names).and_then(|chosen| values.into_iter().nth(chosen)) {
+        desk.edit(Command::SetField { path: path.clone(), value, name: Name::about("edit-field", label) });
+    }
+}
+
+/// A switch for a field that is true or false; the edit is noted.
+pub fn switch(ui: &mut Ui, desk: &mut Desk<'_>, label: &str, path: &FieldPath, now: bool) {
+    let mut on = now;
+    if ui.checkbox(&mut on, label).changed() {
+        let name = Name::about("edit-field", label);
+        desk.edit(Command::SetField { path: path.clone(), value: Value::Bool(on), name });
+    }
+}

@@ -1,0 +1,98 @@
+//! The panels round the drawing. Each module builds its data as plain structs, tested as text, and draws them; what the
+//! user does comes back as [`Action`]s.
+
+pub mod bay;
+pub mod carcass;
+pub mod choice;
+pub mod field;
+pub mod findings;
+pub mod part;
+pub mod parts;
+pub mod room;
+pub mod thing;
+pub mod trouble;
+
+use casewright_core::design::Design;
+use casewright_core::length::Length;
+use casewright_core::unit::DecimalMark;
+
+use crate::command::Command;
+use crate::keys::Deed;
+use crate::lengths::Lengths;
+use crate::pipeline::Derived;
+use crate::selection::Selection;
+use crate::words::Words;
+use field::Drafts;
+
+/// What the user did in a panel or on the drawing.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Action {
+    /// Makes an edit.
+    Edit(Command),
+    /// Selects.
+    Select(Selection),
+    /// Does something from the table of deeds.
+    Do(Deed),
+    /// Asks for a file and writes the pack of sheets to it.
+    WritePdf,
+    /// Says something for a short while.
+    Say(String),
+    /// A drag that made edits has ended.
+    EndGesture,
+}
+
+/// What panels are given to show.
+pub struct Desk<'a> {
+    /// The words.
+    pub words: &'a Words,
+    /// The Design as it is now.
+    pub design: &'a Design,
+    /// Its lengths.
+    pub lengths: &'a Lengths,
+    /// What was derived last.
+    pub latest: Option<&'a Derived>,
+    /// What was derived last without trouble; older than `latest` while there is trouble.
+    pub good: Option<&'a Derived>,
+    /// What is selected.
+    pub selection: &'a Selection,
+    /// Texts being written.
+    pub drafts: &'a mut Drafts,
+    /// What the user does.
+    pub actions: &'a mut Vec<Action>,
+}
+
+impl Desk<'_> {
+    /// A length as the user reads it.
+    #[must_use]
+    pub fn show(&self, length: Length) -> String {
+        self.lengths.show(length, self.decimal_mark())
+    }
+
+    /// The decimal mark of the language.
+    #[must_use]
+    pub const fn decimal_mark(&self) -> DecimalMark {
+        self.words.decimal_mark()
+    }
+
+    /// Notes an edit.
+    pub fn edit(&mut self, command: Command) {
+        self.actions.push(Action::Edit(command));
+    }
+
+    /// Notes a selection.
+    pub fn select(&mut self, selection: Selection) {
+        self.actions.push(Action::Select(selection));
+    }
+}
+
+/// A heading inside a panel.
+pub fn heading(ui: &mut egui::Ui, text: &str) {
+    ui.add_space(8.0);
+    ui.label(egui::RichText::new(text).strong().size(13.0).color(crate::theme::Palette::here(ui).ink_soft));
+    ui.separator();
+}
+
+/// A button over the whole width, with its words at the left, as the row of a list.
+pub fn wide<'a>(button: egui::Button<'a>, ui: &egui::Ui, height: f32) -> egui::Button<'a> {
+    button.right_text("").min_size(egui::vec2(ui.available_width(), height))
+}

@@ -1,0 +1,295 @@
+//! The pipeline, from a Design to everything that the window shows. Pure: the same Design gives the same result.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use casewright_core::assembly::Assembly;
+use casewright_core::design::Design;
+use casewright_core::finding::Finding;
+use casewright_core::geometry::{Axis, Cuboid};
+use casewright_core::layout::Layout;
+use casewright_core::length::Length;
+use casewright_core::pipeline::{DeriveError, derive_and_ask};
+use casewright_core::solve::{Change, Conflict, SizeRef, Why, solve};
+use casewright_core::text::{Fault, FieldPath, Segment};
+use casewright_drawing::furniture::{
+    PackOptions, Scene, front_elevation, front_elevation_with_fronts, isometric_view, pack, plan_section, side_section,
+};
+use casewright_drawing::{Sheet, View};
+
+use crate::command::{self, Command, Name};
+use crate::view::plain;
+
+/// Which view of the carcass.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum ViewKind {
+    /// From the front, without fronts.
+    #[default]
+    Front,
+    /// From the front, with fronts.
+    Fronts,
+    /// A section from the side.
+    Section,
+    /// A section from above.
+    Plan,
+    /// In space.
+    Isometric,
+}
+
+impl ViewKind {
+    /// Every view, in the order of the switches.
+    pub const ALL: [Self; 5] = [Self::Front, Self::Fronts, Self::Section, Self::Plan, Self::Isometric];
+}
+
+/// Something that cannot be: a text that makes no sense, or demands that contradict each other.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trouble {
+    /// What is wrong, in one sentence.
+    pub what: String,
+    /// What it comes from, each with its field.
+    pub because: Vec<(String, Option<FieldPath>)>,
+    /// What would mend it.
+    pub mends: Vec<Mend>,
+}
+
+/// An edit that would mend a trouble.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mend {
+    /// What it does, in words.
+    pub words: String,
+    /// The edit; nothing where the user has to choose.
+    pub command: Option<Command>,
+}
+
+/// Everything that is derived from one Design.
+#[derive(Clone, Debug)]
+pub struct Derived {
+    /// The number of the request.
+    pub serial: u64,
+    /// The revision of the document that it was derived from.
+    pub revision: u64,
+    /// The Design.
+    pub design: Arc<Design>,
+    /// What cannot be.
+    pub troubles: Vec<Trouble>,
+    /// Where everything lies; none while demands contradict each other.
+    pub layout: Option<Layout>,
+    /// Everything that is built; none while there is trouble.
+    pub assembly: Option<Assembly>,
+    /// What the checks found, worst first.
+    pub findings: Vec<Finding>,
+    /// The views that could be drawn.
+    pub views: BTreeMap<ViewKind, View>,
+    /// Why the bay in focus has the size that it has.
+    pub why: Whys,
+    /// The pack of sheets, or why it cannot be put together; none if it was not asked for.
+    pub sheets: Option<Result<Vec<Sheet>, String>>,
+}
+
+/// Why one bay has the size that it has.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Whys {
+    /// The bay; empty if none was asked about.
+    pub bay: String,
+    /// One entry for each size.
+    pub lines: Vec<WhyLine>,
+}
+
+/// Why one size is what it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WhyLine {
+    /// Along which axis.
+    pub axis: Axis,
+    /// The size.
+    pub size: Length,
+    /// What decides it, strongest first.
+    pub reasons: Vec<String>,
+    /// The least that it could be, all demands kept.
+    pub least: Option<Length>,
+    /// The most that it could be.
+    pub most: Option<Length>,
+}
+
+impl WhyLine {
+    /// The key of the word for the size.
+    #[must_use]
+    pub const fn axis_key(&self) -> &'static str {
+        match self.axis {
+            Axis::X => "field-width",
+            Axis::Y => "field-height",
+            Axis::Z => "field-depth",
+        }
+    }
+}
+
+/// What is asked of the background work.
+#[derive(Clone, Debug)]
+pub struct Request {
+    /// A number of its own.
+    pub serial: u64,
+    /// The revision of the document.
+    pub revision: u64,
+    /// The Design.
+    pub design: Arc<Design>,
+    /// The bay whose sizes are to be explained.
+    pub focus: Option<String>,
+    /// The pack of sheets that is wanted, if it is.
+    pub sheets: Option<PackOptions>,
+}
+
+impl Derived {
+    fn nothing(request: &Request) -> Self {
+        Self {
+            serial: request.serial,
+            revision: request.revision,
+            design: request.design.clone(),
+            troubles: Vec::new(),
+            layout: None,
+            assembly: None,
+            findings: Vec::new(),
+            views: BTreeMap::new(),
+            why: Whys::default(),
+            sheets: None,
+        }
+    }
+
+    /// What is shown when the pipeline itself failed.
+    #[must_use]
+    pub fn broken(request: &Request, words: &str) -> Self {
+        let what = format!("internal error, please report: {words}");
+        let trouble = Trouble { what, because: Vec::new(), mends: Vec::new() };
+        Self { troubles: vec![trouble], ..Self::nothing(request) }
+    }
+
+    /// Whether a box is to be seen in a view: what a section does not cut is hidden or beside it.
+    #[must_use]
+    pub fn shows(&self, kind: ViewKind, _cuboid: &Cuboid) -> bool {
+        match kind {
+            ViewKind::Front | ViewKind::Fronts | ViewKind::Isometric => true,
+            ViewKind::Section | ViewKind::Plan => self.views.contains_key(&kind),
+        }
+    }
+}
+
+/// What a panic said.
+#[must_use]
+pub fn panic_words(panic: &(dyn std::any::Any + Send)) -> String {
+    let text = panic.downcast_ref::<&str>().map(|text| (*text).to_owned());
+    text.or_else(|| panic.downcast_ref::<String>().cloned()).unwrap_or_else(|| "no words".to_owned())
+}
+
+/// Derives everything from a Design.
+#[must_use]
+pub fn run(request: &Request) -> Derived {
+    let mut derived = Derived::nothing(request);
+    let bay = request.focus.clone().unwrap_or_default();
+    let axes = [Axis::X, Axis::Y];
+    let sizes = axes.map(|axis| SizeRef::Bay(bay.clone(), axis));
+    let sizes: &[SizeRef] = if bay.is_empty() { &[] } else { &sizes };
+    match derive_and_ask(&request.design, sizes) {
+        Ok((whole, whys)) => {
+            let lines = axes.into_iter().zip(whys).filter_map(|(axis, why)| Some(why_line(axis, &why?))).collect();
+            derived.why = Whys { bay, lines };
+            let scene = Scene::from(&whole);
+            derived.views = views(&scene, &derived.why.bay);
+            derived.sheets = request
+                .sheets
+                .as_ref()
+                .map(|options| pack(&scene, options).map(|pack| pack.sheets).map_err(|error| error.to_string()));
+            derived.findings = whole.findings;
+            derived.assembly = Some(whole.assembly);
+            derived.layout = Some(whole.layout);
+        }
+        Err(error) => {
+            derived.troubles = troubles(&request.design, &error);
+            // What is solved but cannot be built is still worth seeing.
+            let resolved = request.design.resolve().ok();
+            derived.layout = resolved.and_then(|resolved| Some(solve(&resolved).ok()?.layout));
+        }
+    }
+    if let Some(layout) = derived.layout.as_ref().filter(|_| derived.assembly.is_none()) {
+        for kind in ViewKind::ALL {
+            if let Some(view) = plain::view(layout, kind, request.design.unit) {
+                derived.views.insert(kind, view);
+            }
+        }
+    }
+    derived
+}
+
+/// The views of what is built; the sections go through the bay in focus, else through the widest undivided one.
+fn views(scene: &Scene<'_>, focus: &str) -> BTreeMap<ViewKind, View> {
+    let mut views = BTreeMap::from([
+        (ViewKind::Front, front_elevation(scene)),
+        (ViewKind::Fronts, front_elevation_with_fronts(scene)),
+        (ViewKind::Isometric, isometric_view(scene, true)),
+    ]);
+    let widest = || scene.layout.bays.iter().filter(|bay| bay.is_leaf).max_by_key(|bay| bay.clear.size(Axis::X));
+    if let Some(bay) = scene.layout.bay(focus).or_else(widest) {
+        views.insert(ViewKind::Section, side_section(scene, bay, "A").0);
+        views.insert(ViewKind::Plan, plan_section(scene, bay, "B").0);
+    }
+    views
+}
+
+fn fault(fault: &Fault) -> Trouble {
+    let mends = fault.mend.iter().map(|words| Mend { words: words.clone(), command: None }).collect();
+    let place = fault.path.as_ref().map(ToString::to_string).unwrap_or_default();
+    let because = fault.path.iter().map(|path| (place.clone(), Some(path.clone()))).collect();
+    Trouble { what: fault.cause.clone(), because, mends }
+}
+
+fn troubles(design: &Design, error: &DeriveError) -> Vec<Trouble> {
+    match error {
+        DeriveError::Conflicts(conflicts) => conflicts.iter().map(|it| conflict(design, it)).collect(),
+        DeriveError::Faults(faults) => faults.iter().map(fault).collect(),
+        DeriveError::Internal(_) => {
+            vec![Trouble { what: error.to_string(), because: Vec::new(), mends: Vec::new() }]
+        }
+    }
+}
+
+fn conflict(design: &Design, conflict: &Conflict) -> Trouble {
+    let because = conflict.entries.iter().map(|entry| (entry.words.clone(), Some(entry.field.clone()))).collect();
+    let mends = conflict.mends.iter().map(|mend| Mend {
+        words: mend.words.clone(),
+        command: mend.change.as_ref().and_then(|change| command(design, change, &mend.words)),
+    });
+    // The whole sentence repeats the entries, which are listed under it.
+    let what = conflict.what.split(": ").next().unwrap_or(&conflict.what).to_owned();
+    Trouble { what, because, mends: mends.collect() }
+}
+
+/// The edit that a mend asks for.
+fn command(design: &Design, change: &Change, words: &str) -> Option<Command> {
+    let name = Name::about("edit-mend", words);
+    match change {
+        Change::Length { field, to } => {
+            let after = command::field::with_length(design, field, to.text())?;
+            Some(Command::Replace { design: Box::new(after), name })
+        }
+        Change::DropTie { field } => {
+            let Some(Segment::Index(index)) =
+                field.segments().iter().find(|segment| matches!(segment, Segment::Index(_)))
+            else {
+                return None;
+            };
+            let mut after = design.clone();
+            if *index >= after.carcass.ties.len() {
+                return None;
+            }
+            after.carcass.ties.remove(*index);
+            Some(Command::Replace { design: Box::new(after), name })
+        }
+    }
+}
+
+fn why_line(axis: Axis, why: &Why) -> WhyLine {
+    WhyLine {
+        axis,
+        size: why.size,
+        reasons: why.deciders.iter().map(|decider| decider.words.clone()).collect(),
+        least: why.least.as_ref().map(|(length, _)| *length),
+        most: why.most.as_ref().map(|(length, _)| *length),
+    }
+}

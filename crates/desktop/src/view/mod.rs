@@ -1,0 +1,14 @@
+//! The drawing in the middle: the same display lists as on paper, with pan, zoom, hit test and selection.
+
+pub mod board;
+pub mod camera;
+pub mod canvas;
+pub mod dividers;
+pub mod ghost;
+pub mod handling;
+pub mod paint;
+pub mod plain;
+pub mod polygon;
+pub mod sheets;
+
+pub use camera::Camera;

@@ -1,0 +1,229 @@
+//! The words of the window, in English and German, by Fluent (projectfluent.org). Every sentence on screen that is not
+//! the user's own or a check's comes from here, so that the language changes at run time.
+
+use casewright_core::unit::DecimalMark;
+use fluent_bundle::{FluentArgs, FluentBundle, FluentResource, FluentValue};
+use serde::{Deserialize, Serialize};
+
+/// A language of the window.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Language {
+    /// English, British spelling.
+    #[default]
+    English,
+    /// German.
+    German,
+}
+
+impl Language {
+    /// Every language, in the order of the menu.
+    pub const ALL: [Self; 2] = [Self::English, Self::German];
+
+    /// Its name in itself.
+    #[must_use]
+    pub const fn own_name(self) -> &'static str {
+        match self {
+            Self::English => "English",
+            Self::German => "Deutsch",
+        }
+    }
+
+    const fn tag(self) -> &'static str {
+        match self {
+            Self::English => "en",
+            Self::German => "de",
+        }
+    }
+
+    const fn source(self) -> &'static str {
+        match self {
+            Self::English => include_str!("../../../assets/desktop/en.ftl"),
+            Self::German => include_str!("../../../assets/desktop/de.ftl"),
+        }
+    }
+
+    /// The language that the environment asks for (`LC_ALL`, `LC_MESSAGES`, `LANG`); English if none of ours.
+    #[must_use]
+    pub fn of_environment() -> Self {
+        let asked = ["LC_ALL", "LC_MESSAGES", "LANG"].iter().find_map(|name| std::env::var(name).ok());
+        match asked {
+            Some(locale) if locale.starts_with("de") => Self::German,
+            _ => Self::English,
+        }
+    }
+}
+
+/// The words in one language.
+pub struct Words {
+    language: Language,
+    bundle: FluentBundle<FluentResource>,
+}
+
+impl std::fmt::Debug for Words {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Words").field("language", &self.language).finish_non_exhaustive()
+    }
+}
+
+impl Words {
+    /// The words in a language. A damaged line of the word list is left out, and its key is shown in its place.
+    #[must_use]
+    pub fn new(language: Language) -> Self {
+        let locales = language.tag().parse().into_iter().collect();
+        let mut bundle = FluentBundle::new(locales);
+        // Marks of direction would be shown as boxes by fonts without them, and both languages run the same way.
+        bundle.set_use_isolating(false);
+        let resource = FluentResource::try_new(language.source().to_owned()).unwrap_or_else(|(whole, _)| whole);
+        bundle.add_resource_overriding(resource);
+        Self { language, bundle }
+    }
+
+    /// The language.
+    #[must_use]
+    pub const fn language(&self) -> Language {
+        self.language
+    }
+
+    /// The sign between whole numbers and decimals in the language.
+    #[must_use]
+    pub const fn decimal_mark(&self) -> DecimalMark {
+        match self.language {
+            Language::English => DecimalMark::Point,
+            Language::German => DecimalMark::Comma,
+        }
+    }
+
+    /// The words under a key; the key itself if there are none.
+    #[must_use]
+    pub fn say(&self, key: &str) -> String {
+        self.format(key, None)
+    }
+
+    /// The words under a key, with values put in.
+    #[must_use]
+    pub fn say_with(&self, key: &str, values: &[(&str, &dyn Value)]) -> String {
+        let args = values.iter().map(|(name, value)| (*name, value.fluent())).collect();
+        self.format(key, Some(&args))
+    }
+
+    fn format(&self, key: &str, args: Option<&FluentArgs<'_>>) -> String {
+        let Some(pattern) = self.bundle.get_message(key).and_then(|message| message.value()) else {
+            return key.to_owned();
+        };
+        let mut errors = Vec::new();
+        self.bundle.format_pattern(pattern, args, &mut errors).into_owned()
+    }
+}
+
+/// What can be put into a sentence.
+pub trait Value {
+    /// As Fluent takes it: counts choose plural forms.
+    fn fluent(&self) -> FluentValue<'static>;
+}
+
+impl Value for str {
+    fn fluent(&self) -> FluentValue<'static> {
+        FluentValue::String(self.to_owned().into())
+    }
+}
+
+impl Value for &str {
+    fn fluent(&self) -> FluentValue<'static> {
+        (**self).fluent()
+    }
+}
+
+impl Value for String {
+    fn fluent(&self) -> FluentValue<'static> {
+        self.as_str().fluent()
+    }
+}
+
+impl Value for usize {
+    fn fluent(&self) -> FluentValue<'static> {
+        FluentValue::from(*self)
+    }
+}
+
+impl Value for u32 {
+    fn fluent(&self) -> FluentValue<'static> {
+        FluentValue::from(*self)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::{BTreeMap, BTreeSet};
+    use std::path::Path;
+
+    use super::*;
+
+    /// The messages of a word list with the names of the values in each.
+    fn messages(language: Language) -> BTreeMap<String, BTreeSet<String>> {
+        let resource = FluentResource::try_new(language.source().to_owned());
+        let resource = resource.unwrap_or_else(|(_, errors)| panic!("{language:?}: {errors:?}"));
+        assert!(resource.entries().count() > 20);
+        let mut all = BTreeMap::new();
+        let mut key = String::new();
+        for line in language.source().lines() {
+            if let Some((name, _)) = line.split_once(" =").filter(|(name, _)| !name.contains([' ', '#', '['])) {
+                key = name.to_owned();
+                let before = all.insert(key.clone(), BTreeSet::new());
+                assert!(before.is_none(), "{language:?}: {key} is there twice");
+            }
+            for piece in line.split('$').skip(1) {
+                let name: String = piece.chars().take_while(|c| c.is_ascii_alphanumeric() || *c == '_').collect();
+                all.get_mut(&key).unwrap().insert(name);
+            }
+        }
+        all
+    }
+
+    fn rust_sources(folder: &Path, into: &mut String) {
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                rust_sources(&path, into);
+            } else if path.extension().is_some_and(|extension| extension == "rs") {
+                into.push_str(&std::fs::read_to_string(path).unwrap());
+            }
+        }
+    }
+
+    #[test]
+    fn both_languages_say_the_same_things() {
+        let (english, german) = (messages(Language::English), messages(Language::German));
+        assert_eq!(english, german);
+    }
+
+    #[test]
+    fn every_key_is_used_and_every_used_key_is_there() {
+        let mut sources = String::new();
+        rust_sources(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"), &mut sources);
+        // Keys are written out in full wherever they are used, never put together: that is what makes them findable.
+        let quoted: BTreeSet<&str> = sources.split('"').collect();
+        let english = messages(Language::English);
+        let unused: Vec<_> = english.keys().filter(|key| !quoted.contains(key.as_str())).collect();
+        assert!(unused.is_empty(), "said nowhere: {unused:?}");
+        for opening in ["say(\"", "say_with(\"", "key: \"", "Name::new(\"", "Name::about(\""] {
+            for piece in sources.split(opening).skip(1) {
+                let key = piece.split('"').next().unwrap_or_default();
+                let is_key =
+                    !key.is_empty() && key.chars().all(|c| c.is_ascii_lowercase() || c == '-' || c.is_ascii_digit());
+                assert!(!is_key || english.contains_key(key), "no words for {key}");
+            }
+        }
+    }
+
+    #[test]
+    fn counts_choose_their_words() {
+        let check = |language, count: usize, expected: &str| {
+            assert_eq!(Words::new(language).say_with("findings-errors", &[("count", &count)]), expected);
+        };
+        check(Language::English, 1, "1 cannot be built");
+        check(Language::English, 3, "3 cannot be built");
+        check(Language::German, 1, "1 nicht baubar");
+        let unknown = "no-such-key";
+        assert_eq!(Words::new(Language::English).say(unknown), unknown);
+    }
+}
