@@ -2,7 +2,7 @@
 
 use super::bore::{groove_in_world, grooves, hole_in_world, holes};
 use super::cups::{CUP, PLATE, SOCKET};
-use super::rows::{is_loose, supports};
+use super::rows::{loose_shelves, supports};
 use super::solid::{Solid, wall_between};
 use super::{LEAST_WALL, dowel_depths, is_usual_dowel};
 use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part, PartFace};
@@ -28,8 +28,8 @@ pub fn check(assembly: &Assembly) -> Vec<Finding> {
         check_joint(assembly, index, joint, &mut findings);
     }
     check_hinges(assembly, &mut findings);
-    for (index, part) in assembly.parts.iter().enumerate() {
-        if is_loose(assembly, index) && supports(assembly, part).is_none() {
+    for part in loose_shelves(assembly).into_iter().filter_map(|it| assembly.parts.get(it)) {
+        if supports(assembly, part).is_none() {
             findings.push(Finding {
                 severity: Severity::Error,
                 check: "joinery.pins",
@@ -222,6 +222,16 @@ fn check_hinges(assembly: &Assembly, findings: &mut Vec<Finding>) {
     }
 }
 
+/// Whether a part is kept from turning by another joint: one with two holes or more, or a groove.
+fn held_elsewhere(assembly: &Assembly, index: usize, part: usize) -> bool {
+    assembly.joints.iter().enumerate().any(|(other, joint)| {
+        let concerns = other != index && (joint.edge_part == part || joint.face_part == part);
+        let holes_of =
+            || assembly.parts.get(part).map_or(0, |it| holes(it).filter(|it| it.joint == Some(other)).count());
+        concerns && (matches!(joint.kind, JoinedBy::Housing { .. }) || holes_of() >= 2)
+    })
+}
+
 /// A joint's own rules.
 fn check_joint(assembly: &Assembly, index: usize, joint: &Joint, findings: &mut Vec<Finding>) {
     let (Some(face_part), Some(edge_part)) = (assembly.parts.get(joint.face_part), assembly.parts.get(joint.edge_part))
@@ -255,7 +265,7 @@ fn check_joint(assembly: &Assembly, index: usize, joint: &Joint, findings: &mut 
         return find(Severity::Error, "joinery.room", what, None, None, "trade rule: three diameters", mend);
     }
     let JoinedBy::Dowels { diameter, length } = joint.kind else { return };
-    if mine(face_part) == 1 {
+    if mine(face_part) == 1 && !held_elsewhere(assembly, index, joint.edge_part) {
         let what = format!("the joint of {both} has a single dowel and may turn about it");
         find(
             Severity::Warning,

@@ -1,9 +1,10 @@
 //! Bores of cup hinges in doors and flaps, and the holes of their plates in what they hang on.
 
 use super::bore::{bore, hole_in_world};
-use super::drill::{blind, is_free, taken_in};
+use super::drill::{blind, is_free};
 use super::solid::Solid;
-use crate::assembly::{Assembly, Hole, Machining, Motion, Part, hinge_count, hinge_of, hinge_places};
+use super::taken::Taken;
+use crate::assembly::{Assembly, Hole, Motion, Part, hinge_count, hinge_of, hinge_places};
 use crate::design::{Hinge, Resolved, Role};
 use crate::geometry::{Axis, Direction, Point};
 use crate::joinery::rows::{PIN_DEPTH, ROW_FROM_FRONT};
@@ -35,7 +36,7 @@ const PLATE_HOLE: Length = Length::from_mm(5);
 const REACH: Length = Length::from_mm(60);
 
 /// Drills all doors and flaps that hang on hinges of the design.
-pub(super) fn drill(design: &Resolved, assembly: &mut Assembly) {
+pub(super) fn drill(design: &Resolved, assembly: &mut Assembly, taken: &mut Taken) {
     let Some((name, hinge)) = hinge_of(design) else { return };
     let hung: Vec<(usize, Direction, String)> = assembly
         .movers
@@ -48,11 +49,11 @@ pub(super) fn drill(design: &Resolved, assembly: &mut Assembly) {
         .collect();
     for (front, side, bay) in hung {
         let Some(part) = assembly.parts.get(front) else { continue };
-        let along = if side.axis == Axis::X { Axis::Y } else { Axis::X };
+        let along = along_of(side);
         let length = part.cuboid.size(along);
         let start = part.cuboid.range(along).0;
         for place in hinge_places(length, hinge_count(length, part.mass_kg)) {
-            hang(assembly, hinge, front, side, along, start + place, &|fitting| {
+            hang(assembly, taken, hinge, front, side, start + place, &|fitting| {
                 fitting.bay == bay && fitting.name == name
             });
         }
@@ -76,34 +77,46 @@ fn hinged_side(part: &Part, pivot: Point, axis: Direction) -> Option<Direction> 
 /// it; the mounted fitting moves along.
 fn hang(
     assembly: &mut Assembly,
+    taken: &mut Taken,
     hinge: &Hinge<Length>,
     front: usize,
     side: Direction,
-    along: Axis,
     at: Length,
     is_this: &dyn Fn(&crate::assembly::MountedFitting) -> bool,
 ) {
+    let along = along_of(side);
     let Some(door) = assembly.parts.get(front) else { return };
-    let in_door = taken_in(door);
-    let tried = [0, 48, -48, 64, -64, 40, -40].map(Length::from_mm).map(|shift| {
+    let place = door.cuboid.with_range(along, (at, at)).with_range(side.axis, door_edge(door, side));
+    let in_door = taken.near(front, &place);
+    let try_at = |shift: Length| {
         let cups = cup_holes(door, hinge, side, along, at + shift);
+        if !cups.iter().all(|hole| lies_inside(door, hole)) {
+            return None;
+        }
         let carrier = carrier_of(assembly, door, side, along, at + shift);
         let carrier_part = carrier.and_then(|it| assembly.parts.get(it));
         let plates = carrier_part.map_or_else(Vec::new, |it| plate_holes(it, door, side, along, at + shift));
         let keeps = |part: &Part, holes: &[Hole], taken: &[Solid]| {
             holes.iter().all(|hole| is_free(part, hole, taken, [].into_iter()))
         };
-        let free =
-            keeps(door, &cups, &in_door) && carrier_part.is_some_and(|part| keeps(part, &plates, &taken_in(part)));
-        let inside = cups.iter().all(|hole| lies_inside(door, hole));
-        (shift, cups, carrier, plates, inside, free)
-    });
-    let best = tried.iter().find(|it| it.4 && it.5).or_else(|| tried.iter().find(|it| it.4));
-    let Some((shift, cups, carrier, plates, ..)) = best.cloned() else { return };
-    for (part, holes) in [(Some(front), cups), (carrier, plates)] {
-        if let Some(part) = part.and_then(|it| assembly.parts.get_mut(it)) {
-            part.machining.extend(holes.into_iter().map(Machining::Hole));
+        let free = keeps(door, &cups, &in_door)
+            && carrier.zip(carrier_part).is_some_and(|(index, part)| keeps(part, &plates, &taken.near(index, &place)));
+        Some((shift, cups, carrier, plates, free))
+    };
+    let mut best = None;
+    for tried in [0, 48, -48, 64, -64, 40, -40].into_iter().filter_map(|shift| try_at(Length::from_mm(shift))) {
+        let free = tried.4;
+        if free || best.is_none() {
+            best = Some(tried);
         }
+        if free {
+            break;
+        }
+    }
+    let Some((shift, cups, carrier, plates, _)) = best else { return };
+    taken.bore(assembly, front, cups);
+    if let Some(carrier) = carrier {
+        taken.bore(assembly, carrier, plates);
     }
     let middle = |it: &crate::assembly::MountedFitting| {
         let (low, high) = it.cuboid.range(along);
@@ -112,6 +125,20 @@ fn hang(
     if let Some(fitting) = assembly.fittings.iter_mut().find(|it| is_this(it) && middle(it) == at) {
         fitting.cuboid = fitting.cuboid.moved(Direction::new(along, false), shift);
     }
+}
+
+/// The axis that the hinged edge runs along.
+const fn along_of(side: Direction) -> Axis {
+    match side.axis {
+        Axis::X => Axis::Y,
+        _ => Axis::X,
+    }
+}
+
+/// The edge of a door on its hinged side, as a range of no length.
+fn door_edge(door: &Part, side: Direction) -> (Length, Length) {
+    let (low, high) = door.cuboid.range(side.axis);
+    if side.negative { (low, low) } else { (high, high) }
 }
 
 /// Whether the round of a hole lies inside the outline of the door.

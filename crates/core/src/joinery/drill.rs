@@ -1,11 +1,12 @@
 //! Drilling: the holes of every joint on both its partners from one source, then those of hinges and shelf rows.
 
-use super::bore::{bore, groove_in_world, grooves, hole_in_world, holes};
+use super::bore::{bore, hole_in_world};
 use super::pattern::{places, shifted_places};
 use super::screws::{screw_for_edge, screw_for_face};
-use super::solid::{Solid, wall_between};
+use super::solid::{Solid, keeps_apart};
+use super::taken::Taken;
 use super::{LEAST_WALL, WALL_UNDER, cups, dowel_depths, rows};
-use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Machining, Part};
+use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part};
 use crate::design::Resolved;
 use crate::geometry::{Axis, Direction, Point};
 use crate::length::Length;
@@ -15,11 +16,12 @@ const FACE_MARGIN: Length = Length::from_mm(40);
 
 /// Adds the holes of joints, hinges and shelf rows to an assembly that has none.
 pub fn drill(design: &Resolved, assembly: &mut Assembly) {
+    let mut taken = Taken::of(assembly);
     for index in 0..assembly.joints.len() {
-        drill_joint(assembly, index);
+        drill_joint(assembly, &mut taken, index);
     }
-    cups::drill(design, assembly);
-    rows::drill(assembly);
+    cups::drill(design, assembly, &mut taken);
+    rows::drill(assembly, &mut taken);
 }
 
 /// The two holes of one dowel or screw.
@@ -39,20 +41,22 @@ struct Kind {
     from_behind: bool,
 }
 
-fn drill_joint(assembly: &mut Assembly, index: usize) {
+fn drill_joint(assembly: &mut Assembly, taken: &mut Taken, index: usize) {
     let Some(joint) = assembly.joints.get(index).cloned() else { return };
     let (Some(face_part), Some(edge_part)) = (assembly.parts.get(joint.face_part), assembly.parts.get(joint.edge_part))
     else {
         return;
     };
     let Some(kind) = kind_of(&joint, face_part, edge_part) else { return };
-    let best = best_pairs(index, &joint, face_part, edge_part, &kind);
-    let (faces, edges): (Vec<Hole>, Vec<Hole>) = best.into_iter().map(|pair| (pair.face, pair.edge)).unzip();
-    for (part, holes) in [(joint.face_part, faces), (joint.edge_part, edges)] {
-        if let Some(part) = assembly.parts.get_mut(part) {
-            part.machining.extend(holes.into_iter().map(Machining::Hole));
-        }
+    let near = [joint.face_part, joint.edge_part].map(|part| taken.near(part, &joint.contact));
+    let mut best = best_pairs(index, &joint, [face_part, edge_part], &near, &kind);
+    for pair in &mut best {
+        pair.face.purpose = format!("{} to {}", kind.purpose, edge_part.number);
+        pair.edge.purpose = format!("{} to {}", kind.purpose, face_part.number);
     }
+    let (faces, edges): (Vec<Hole>, Vec<Hole>) = best.into_iter().map(|pair| (pair.face, pair.edge)).unzip();
+    taken.bore(assembly, joint.face_part, faces);
+    taken.bore(assembly, joint.edge_part, edges);
 }
 
 fn kind_of(joint: &Joint, face_part: &Part, edge_part: &Part) -> Option<Kind> {
@@ -94,15 +98,20 @@ fn kind_of(joint: &Joint, face_part: &Part, edge_part: &Part) -> Option<Kind> {
 
 /// The pattern that leaves walls to all that is there: the first, else the second, else places moved one by one; where
 /// none does, the first, and the check will say so.
-fn best_pairs(index: usize, joint: &Joint, face_part: &Part, edge_part: &Part, kind: &Kind) -> Vec<Pair> {
+fn best_pairs(
+    index: usize,
+    joint: &Joint,
+    [face_part, edge_part]: [&Part; 2],
+    [in_face, in_edge]: &[Vec<Solid>; 2],
+    kind: &Kind,
+) -> Vec<Pair> {
     let lines = lines_of(joint, edge_part, kind);
-    let taken = [taken_in(face_part), taken_in(edge_part)];
     let mut all = Vec::new();
     for line in &lines {
         let pair = |place: Length| pair_at(index, joint, [face_part, edge_part], kind, line, place);
         let free = |pair: &Pair, others: &[Pair]| {
-            is_free(face_part, &pair.face, &taken[0], others.iter().map(|it| &it.face))
-                && is_free(edge_part, &pair.edge, &taken[1], others.iter().map(|it| &it.edge))
+            is_free(face_part, &pair.face, in_face, others.iter().map(|it| &it.face))
+                && is_free(edge_part, &pair.edge, in_edge, others.iter().map(|it| &it.edge))
         };
         let one = places(line.length, kind.face_diameter);
         let two = shifted_places(&one, kind.face_diameter);
@@ -194,12 +203,9 @@ fn pair_at(
     } else {
         (on_contact, joint.direction.reversed())
     };
-    let name = |purpose: &str, other: &Part| format!("{purpose} to {}", other.number);
     let mut face = bore(face_part, entry, into, kind.face_diameter, kind.face_depth);
-    face.purpose = name(kind.purpose, edge_part);
     face.joint = Some(index);
     let mut edge = bore(edge_part, on_contact, joint.direction, kind.edge_diameter, Some(kind.edge_depth));
-    edge.purpose = name(kind.purpose, face_part);
     edge.joint = Some(index);
     Pair { face, edge }
 }
@@ -224,12 +230,6 @@ fn moved_one(
     pair(place)
 }
 
-/// All that is cut out of a part so far.
-pub(super) fn taken_in(part: &Part) -> Vec<Solid> {
-    let bored = holes(part).map(|hole| Solid::hole(&hole_in_world(part, hole)));
-    bored.chain(grooves(part).filter_map(|it| groove_in_world(part, it)).map(|it| Solid::block(&it))).collect()
-}
-
 /// Whether a hole keeps its walls to all that is taken and to others yet to be bored.
 pub(super) fn is_free<'h>(
     part: &Part,
@@ -239,8 +239,8 @@ pub(super) fn is_free<'h>(
 ) -> bool {
     let solid = Solid::hole(&hole_in_world(part, hole));
     let wall = LEAST_WALL.mm();
-    taken.iter().all(|it| wall_between(&solid, it, wall) >= wall)
-        && others.all(|it| wall_between(&solid, &Solid::hole(&hole_in_world(part, it)), wall) >= wall)
+    taken.iter().all(|it| keeps_apart(&solid, it, wall))
+        && others.all(|it| keeps_apart(&solid, &Solid::hole(&hole_in_world(part, it)), wall))
 }
 
 /// The depth of a blind hole in a face, at most so that a wall is left.

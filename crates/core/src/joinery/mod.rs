@@ -13,6 +13,7 @@ mod pattern;
 mod rows;
 mod screws;
 mod solid;
+mod taken;
 
 #[cfg(test)]
 mod tests;

@@ -1,8 +1,11 @@
 //! Rows of holes for the pins of loose shelves.
 
+use std::collections::BTreeSet;
+
 use super::bore::bore;
-use super::drill::{blind, is_free, taken_in};
-use crate::assembly::{Assembly, Hole, JoinedBy, Machining, Part};
+use super::drill::{blind, is_free};
+use super::taken::Taken;
+use crate::assembly::{Assembly, Hole, JoinedBy, Part};
 use crate::design::Role;
 use crate::geometry::{Axis, Direction, Point};
 use crate::length::Length;
@@ -23,20 +26,18 @@ const SPARE: i64 = 2;
 const FROM_FIXED: Length = Length::from_mm(20);
 
 /// Drills the rows of all loose shelves: four holes for each, and two spare ones above and below every one.
-pub(super) fn drill(assembly: &mut Assembly) {
-    let loose: Vec<usize> = (0..assembly.parts.len()).filter(|&it| is_loose(assembly, it)).collect();
-    for shelf in loose {
-        drill_shelf(assembly, shelf);
+pub(super) fn drill(assembly: &mut Assembly, taken: &mut Taken) {
+    for shelf in loose_shelves(assembly) {
+        drill_shelf(assembly, taken, shelf);
     }
 }
 
-/// Whether a part is a shelf that no joint holds.
-pub(super) fn is_loose(assembly: &Assembly, index: usize) -> bool {
-    assembly.parts.get(index).is_some_and(|part| part.role == Role::Shelf)
-        && assembly
-            .joints
-            .iter()
-            .all(|joint| joint.kind == JoinedBy::Loose || (joint.face_part != index && joint.edge_part != index))
+/// The shelves that no joint holds.
+pub(super) fn loose_shelves(assembly: &Assembly) -> Vec<usize> {
+    let fixing = assembly.joints.iter().filter(|joint| joint.kind != JoinedBy::Loose);
+    let held: BTreeSet<usize> = fixing.flat_map(|joint| [joint.face_part, joint.edge_part]).collect();
+    let shelves = assembly.parts.iter().enumerate().filter(|(_, part)| part.role == Role::Shelf);
+    shelves.map(|(index, _)| index).filter(|index| !held.contains(index)).collect()
 }
 
 /// What a loose shelf lies between: the panels at its left and right, if both are there.
@@ -61,30 +62,32 @@ pub(super) fn supports(assembly: &Assembly, shelf: &Part) -> Option<[usize; 2]> 
     Some([beside(Direction::LEFT)?, beside(Direction::RIGHT)?])
 }
 
-fn drill_shelf(assembly: &mut Assembly, index: usize) {
+fn drill_shelf(assembly: &mut Assembly, taken: &mut Taken, index: usize) {
     let Some(shelf) = assembly.parts.get(index) else { return };
     let Some(supports) = supports(assembly, shelf) else { return };
+    let near = supports.map(|it| taken.near(it, &shelf.cuboid));
     let Some([left, right]) = both(assembly, supports) else { return };
     let (front, rear) = rows_of(assembly, shelf, left.cuboid.max.z.min(right.cuboid.max.z));
-    let sides = [(left, Direction::LEFT), (right, Direction::RIGHT)];
+    let [near_left, near_right] = &near;
+    let sides = [(left, supports[0], Direction::LEFT, near_left), (right, supports[1], Direction::RIGHT, near_right)];
     // On both faces of one panel the rows must not meet: the second pair lies 32 mm, or 16 mm, further in.
     let choices = [0, 32, 16].map(|by| [front - Length::from_mm(by), rear + Length::from_mm(by)]);
     let free = |rows: &[Length; 2]| {
-        sides.iter().all(|&(part, side)| {
-            let taken = taken_in(part);
-            rows.iter().all(|&z| is_free(part, &pin_hole(part, side, shelf, z, 0), &taken, [].into_iter()))
+        sides.iter().all(|&(part, _, side, taken)| {
+            rows.iter().all(|&z| is_free(part, &pin_hole(part, side, shelf, z, 0), taken, [].into_iter()))
         })
     };
     let rows = choices.into_iter().find(free).unwrap_or([front, rear]);
     let mut drilled: [Vec<Hole>; 2] = [Vec::new(), Vec::new()];
-    for (&(part, side), drilled) in sides.iter().zip(&mut drilled) {
-        let taken = taken_in(part);
+    for (&(part, index, side, taken), drilled) in sides.iter().zip(&mut drilled) {
         for z in rows {
             for step in -SPARE..=SPARE {
                 let hole = pin_hole(part, side, shelf, z, step);
                 let spare = step != 0;
                 let at = shelf.cuboid.min.y + ROW_PITCH * step;
-                if spare && (!is_free(part, &hole, &taken, [].into_iter()) || is_fixed_near(assembly, part, side, at)) {
+                if spare
+                    && (is_fixed_near(assembly, index, part, side, at) || !is_free(part, &hole, taken, [].into_iter()))
+                {
                     continue;
                 }
                 drilled.push(hole);
@@ -92,9 +95,7 @@ fn drill_shelf(assembly: &mut Assembly, index: usize) {
         }
     }
     for (support, holes) in supports.into_iter().zip(drilled) {
-        if let Some(part) = assembly.parts.get_mut(support) {
-            part.machining.extend(holes.into_iter().map(Machining::Hole));
-        }
+        taken.bore(assembly, support, holes);
     }
 }
 
@@ -133,13 +134,15 @@ fn pin_hole(support: &Part, side: Direction, shelf: &Part, z: Length, step: i64)
 }
 
 /// Whether something is fixed to that face of the panel near this height.
-fn is_fixed_near(assembly: &Assembly, part: &Part, side: Direction, y: Length) -> bool {
+fn is_fixed_near(assembly: &Assembly, index: usize, part: &Part, side: Direction, y: Length) -> bool {
     let (low, high) = part.cuboid.range(Axis::Y);
     let inside = y - PIN >= low + FROM_FIXED && y + PIN + FROM_FIXED <= high;
     !inside
         || assembly.joints.iter().any(|joint| {
-            let on_face = assembly.parts.get(joint.face_part).is_some_and(|it| it.number == part.number);
             let (low, high) = joint.contact.range(Axis::Y);
-            on_face && joint.direction == side.reversed() && low - FROM_FIXED < y && y < high + FROM_FIXED
+            joint.face_part == index
+                && joint.direction == side.reversed()
+                && low - FROM_FIXED < y
+                && y < high + FROM_FIXED
         })
 }

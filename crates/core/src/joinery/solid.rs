@@ -89,7 +89,7 @@ impl Solid {
     }
 
     /// The distance between the boxes round two solids: never more than that of the solids.
-    fn at_least_apart(&self, other: &Self) -> f64 {
+    pub(super) fn at_least_apart(&self, other: &Self) -> f64 {
         let ((a_low, a_high), (b_low, b_high)) = (self.bounds(), other.bounds());
         let mut squared = 0.0;
         for i in 0..3 {
@@ -109,9 +109,16 @@ impl Solid {
 #[must_use]
 pub fn wall_between(a: &Solid, b: &Solid, enough: f64) -> f64 {
     let apart = a.at_least_apart(b);
-    if apart >= enough {
-        return apart;
-    }
+    if apart >= enough { apart } else { drawn_near(a, b, 0.0) }
+}
+
+/// Whether the wall between two solids is at least `enough` millimetres.
+pub(super) fn keeps_apart(a: &Solid, b: &Solid, enough: f64) -> bool {
+    a.at_least_apart(b) >= enough || drawn_near(a, b, enough) >= enough
+}
+
+/// The distance of two solids; where it is less than `limit`, some number less than that.
+fn drawn_near(a: &Solid, b: &Solid, limit: f64) -> f64 {
     let (low, high) = a.bounds();
     let mut on_a = a.nearest([0, 1, 2].map(|i: usize| {
         let at = |corner: &[f64; 3]| corner.get(i).copied().unwrap_or_default();
@@ -122,7 +129,7 @@ pub fn wall_between(a: &Solid, b: &Solid, enough: f64) -> f64 {
         let on_b = b.nearest(on_a);
         on_a = a.nearest(on_b);
         let now = on_a.iter().zip(&on_b).map(|(p, q)| (p - q).powi(2)).sum::<f64>().sqrt();
-        if distance - now < 1e-12 {
+        if distance - now < 1e-10 || now < limit {
             return now;
         }
         distance = now;

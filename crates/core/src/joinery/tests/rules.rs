@@ -4,7 +4,7 @@ use super::*;
 use crate::assembly::tests::{built, part};
 use crate::assembly::{Hole, Machining, Part, PartFace};
 use crate::design::{JointKind, Opens, Resolved};
-use crate::sample::{across, cabinet, design_of, mm, open, up};
+use crate::sample::{across, cabinet, design_of, holds, mm, open, pull_out, up};
 
 fn holes_for<'a>(part: &'a Part, purpose: &str) -> Vec<&'a Hole> {
     let hole = |it: &'a Machining| match it {
@@ -219,4 +219,16 @@ fn what_is_wrong_is_named_with_a_mend() {
         ),
     ]
     "#);
+}
+
+#[test]
+fn a_single_dowel_is_a_warning_unless_something_else_holds_the_part() {
+    // Rails 50 mm wide take one dowel at each end: they may turn about both.
+    let mut design = design_of(open("a", 0));
+    design.carcass.construction.top = crate::design::Top::Rails { width: mm(50) };
+    assert_eq!(texts(&design).matches("single dowel").count(), 4);
+    // A strip 40 mm high does too, but is screwed to its platform.
+    let mut design = design_of(holds("crates", &[], pull_out("side 450", Some(mm(40)))).behind(Opens::WithHolding));
+    design.carcass.envelope.height = crate::design::Extent::Fixed(mm(300));
+    assert_eq!(texts(&design), "");
 }
