@@ -4,9 +4,10 @@ use casewright_core::assembly;
 use casewright_core::design::{Design, Resolved};
 use casewright_core::pipeline::{Derived, derive};
 use casewright_core::solve::solve;
-use casewright_drawing::display::segments;
+use casewright_drawing::display::{distance_to_segment, segments};
 use casewright_drawing::furniture::{Pack, PackOptions, Scene, pack};
 use casewright_drawing::kurbo::Point;
+use casewright_drawing::view::axis_letter;
 use casewright_drawing::{Axes, Item, Layer, LineClass, Mark, PlacedOnSheet, Text};
 
 use crate::program::root;
@@ -68,71 +69,77 @@ pub fn value_mm(text: &str) -> Option<f64> {
     Some(sum * 25.4)
 }
 
-/// All sizes printed on a view, each with the dimension line that it stands at.
+/// A straight line of a drawing, and the item that it belongs to.
+type Line<'a> = (Point, Point, &'a Item);
+
+/// All sizes printed on a view, each with the dimension line that it stands at: a line of the same owner, bounded by two
+/// extension lines, and as long as is printed. No line serves two values; of several, the nearest.
 #[must_use]
 pub fn printed_sizes(view: &PlacedOnSheet) -> Vec<PrintedSize> {
-    let items = &view.placed.display.items;
-    let lines: Vec<(Point, Point, &Item)> = items
-        .iter()
-        .filter(|item| item.layer == Layer::Dimensions)
+    let items = || view.placed.display.items.iter().filter(|item| item.layer == Layer::Dimensions);
+    let lines: Vec<Line<'_>> = items()
         .filter_map(|item| match &item.mark {
             Mark::Stroke { path, class: LineClass::Dimension } => segments(path).first().map(|(a, b)| (*a, *b, item)),
             _ => None,
         })
         .collect();
-    let texts = items.iter().filter(|item| item.layer == Layer::Dimensions).filter_map(|item| match &item.mark {
-        Mark::Text(text) => Some((text, item)),
-        _ => None,
-    });
-    texts
-        .map(|(text, owner)| {
-            let printed_mm = value_mm(&text.content).unwrap_or(f64::NAN);
-            let measured = dimension_line(view, text, owner, printed_mm, &lines);
-            PrintedSize { text: text.content.clone(), printed_mm, measured }
+    let bounded: Vec<(Line<'_>, (char, f64, f64))> =
+        lines.iter().filter_map(|line| Some((*line, measured(view, line, &lines)?))).collect();
+    let texts: Vec<(&Text, &Item)> = items()
+        .filter_map(|item| match &item.mark {
+            Mark::Text(text) => Some((text, item)),
+            _ => None,
         })
-        .collect()
-}
-
-/// The nearest line with the same owner that is bounded by two extension lines and as long as is printed.
-fn dimension_line(
-    view: &PlacedOnSheet,
-    text: &Text,
-    owner: &Item,
-    printed_mm: f64,
-    lines: &[(Point, Point, &Item)],
-) -> Option<(char, f64, f64)> {
-    let Axes::Straight(right, up) = view.placed.axes else { return None };
-    let middle = text.bounds().center();
-    let mut best: Option<(f64, (char, f64, f64))> = None;
-    for (from, to, item) in lines {
-        if item.tag != owner.tag {
-            continue;
-        }
-        let is_level = (from.y - to.y).abs() < 1e-9;
-        let is_bounded = [from, to].into_iter().all(|end| {
-            lines.iter().any(|(a, b, other)| {
-                other.tag.is_none()
-                    && if is_level {
-                        (a.x - end.x).abs() < 1e-6 && (b.x - end.x).abs() < 1e-6 && spans(a.y, b.y, end.y)
-                    } else {
-                        (a.y - end.y).abs() < 1e-6 && (b.y - end.y).abs() < 1e-6 && spans(a.x, b.x, end.x)
-                    }
-            })
-        });
-        let (a, b) = (view.placed.model_from_page(*from), view.placed.model_from_page(*to));
-        let (direction, low, high) = if is_level { (right, a.x, b.x) } else { (up, a.y, b.y) };
-        if !is_bounded || ((high - low).abs() - printed_mm).abs() > 1e-6 {
-            continue;
-        }
-        let sign = if direction.negative { -1.0 } else { 1.0 };
-        let ends = (low * sign, high * sign);
-        let letter = casewright_drawing::view::axis_letter(direction.axis);
-        let distance = casewright_drawing::display::distance_to_segment(middle, *from, *to);
-        if best.is_none_or(|(least, _)| distance < least) {
-            best = Some((distance, (letter, ends.0.min(ends.1), ends.0.max(ends.1))));
+        .collect();
+    let mut sizes: Vec<PrintedSize> = texts
+        .iter()
+        .map(|(text, _)| PrintedSize {
+            text: text.content.clone(),
+            printed_mm: value_mm(&text.content).unwrap_or(f64::NAN),
+            measured: None,
+        })
+        .collect();
+    let mut pairs: Vec<(f64, usize, usize)> = Vec::new();
+    for (text_index, ((text, owner), size)) in texts.iter().zip(&sizes).enumerate() {
+        for (line_index, ((from, to, item), (_, low, high))) in bounded.iter().enumerate() {
+            if item.tag == owner.tag && ((high - low) - size.printed_mm).abs() < 1e-6 {
+                let distance = distance_to_segment(text.bounds().center(), *from, *to);
+                pairs.push((distance, text_index, line_index));
+            }
         }
     }
-    best.map(|(_, measured)| measured)
+    pairs.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut used = std::collections::BTreeSet::new();
+    for (_, text, line) in pairs {
+        if let (Some(size), Some((_, ends))) = (sizes.get_mut(text), bounded.get(line))
+            && size.measured.is_none()
+            && used.insert(line)
+        {
+            size.measured = Some(*ends);
+        }
+    }
+    sizes
+}
+
+/// What a line measures, if it ends at two extension lines: the axis and both ends in model millimetres.
+fn measured(view: &PlacedOnSheet, (from, to, _): &Line<'_>, lines: &[Line<'_>]) -> Option<(char, f64, f64)> {
+    let Axes::Straight(right, up) = view.placed.axes else { return None };
+    let is_level = (from.y - to.y).abs() < 1e-9;
+    let is_bounded = [from, to].into_iter().all(|end| {
+        lines.iter().any(|(a, b, other)| {
+            other.tag.is_none()
+                && if is_level {
+                    (a.x - end.x).abs() < 1e-6 && (b.x - end.x).abs() < 1e-6 && spans(a.y, b.y, end.y)
+                } else {
+                    (a.y - end.y).abs() < 1e-6 && (b.y - end.y).abs() < 1e-6 && spans(a.x, b.x, end.x)
+                }
+        })
+    });
+    let (a, b) = (view.placed.model_from_page(*from), view.placed.model_from_page(*to));
+    let (direction, low, high) = if is_level { (right, a.x, b.x) } else { (up, a.y, b.y) };
+    let sign = if direction.negative { -1.0 } else { 1.0 };
+    let ends = (low * sign, high * sign);
+    is_bounded.then_some((axis_letter(direction.axis), ends.0.min(ends.1), ends.0.max(ends.1)))
 }
 
 fn spans(a: f64, b: f64, value: f64) -> bool {
