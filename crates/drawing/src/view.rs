@@ -220,6 +220,17 @@ impl View {
         if let Some(bounds) = marks.bounds() {
             keep_clear = keep_clear.union(bounds);
         }
+        // Chains may reach beyond the outline, down to the floor under feet: the other sides keep clear of that too.
+        for chain in &self.chains {
+            let Some((from, to)) = chain.reach() else { continue };
+            let (from, to) = (from.mm() * scale, to.mm() * scale);
+            let (x, y) = if chain.side.is_horizontal() {
+                ((from, to), (on_paper.y0, on_paper.y1))
+            } else {
+                ((on_paper.x0, on_paper.x1), (from, to))
+            };
+            keep_clear = keep_clear.union(Rect::new(x.0, y.0, x.1, y.1));
+        }
         occupied.add_display(&marks);
         display.items.extend(marks.items);
         let dimensions = lay_out(&self.chains, on_paper, keep_clear, scale, style, &mut occupied);
