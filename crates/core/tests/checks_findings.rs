@@ -170,7 +170,7 @@ mend a shorter span, a support, or a board of 19 mm",
         &[heavy, shelf],
         "joint.dowels",
         "warning: 4 dowels carry 1240 N at the upright right of left end of shelf in hot
-measured 310 N each; limit 199 N each
+measured 310 N each; limit 202 N each
 source splitting of the panel edge, 4 d wide, safety 1.5 (estimate); EN 312:2010 type P2, as on two board data sheets
 mend 7 dowels, or a strip or groove that carries the board",
     );
