@@ -131,13 +131,30 @@ pub(super) fn in_words(model: &Model<'_>, axis: Axis, found: &axis::Conflict) ->
             about: reason.about.clone(),
         });
     }
-    let mut what = format!("{} too much over the {}: ", written(design, found.excess), size_word(axis));
+    let excess = shown_excess(model, axis, found);
+    let mut what = format!("{} too much over the {}: ", written(design, excess), size_word(axis));
     what.push_str(&entries.iter().map(|entry| entry.words.as_str()).collect::<Vec<_>>().join("; "));
     if let Some(between) = between(&kinds, found.excess) {
         what.push_str(&format!("; boards, stand and gaps between them take {}", written(design, between)));
     }
     let mends = found.mends.iter().filter_map(|mend| mend_in_words(model, axis, mend)).collect();
-    Conflict { axis, what, excess: found.excess, entries, mends }
+    Conflict { axis, what, excess, entries, mends }
+}
+
+/// The amount that a person would name: by how much the envelope or the niche is too small if one of them is concerned.
+/// Where ties are in play that is more than any single demand would have to give.
+fn shown_excess(model: &Model<'_>, axis: Axis, found: &axis::Conflict) -> Length {
+    let problem = &model.problems[axis.index()];
+    let outer = |reason: &Reason| {
+        matches!(reason.kind, ReasonKind::EnvelopeFixed | ReasonKind::EnvelopeLimit | ReasonKind::Niche)
+    };
+    let of_mend = |mend: &axis::Mend| {
+        let must = problem.musts.get(mend.must.0)?;
+        let axis::Change::Bound(to) = mend.change else { return None };
+        let from = bound(&must.kind).filter(|_| model.reason(axis, must.label).is_some_and(outer))?;
+        Some((to - from).abs())
+    };
+    found.mends.iter().find_map(of_mend).unwrap_or(found.excess)
 }
 
 /// What boards and fixed gaps take between the demands of a plain chain: that of which one upper limit is too small for

@@ -75,6 +75,15 @@ pub fn solve(design: &Resolved) -> Result<Solved<'_>, SolveError> {
     choose::best(design)
 }
 
+/// The three axis problems of a design as it stands, with nothing turned: what the numeric solver is given along X, Y and Z.
+///
+/// # Errors
+/// Holdings that cannot be built.
+pub fn axis_problems(design: &Resolved) -> Result<[axis::AxisProblem; 3], SolveError> {
+    let model = model(design, &BTreeSet::new());
+    if model.faults.is_empty() { Ok(model.problems) } else { Err(SolveError::Faults(model.faults)) }
+}
+
 /// How deep the bays are nested, counted without recursion.
 fn nesting(bay: &Bay<Length>) -> usize {
     let mut deepest = 0;

@@ -245,3 +245,14 @@ fn no_side_is_wider_than_the_salvaged_boards() {
     let solved = solve(&design).unwrap_or_else(|error| panic!("{error}"));
     assert_eq!(solved.layout.envelope.size(Axis::Z), Length::from_mm(487));
 }
+
+#[test]
+fn with_ties_the_amount_is_what_the_envelope_lacks() {
+    // Two columns of one width, of which one needs 499 mm: 2 x 499 + 18 + 2 x 18 = 1052 mm.
+    let bays = "bay: (name: \"all\", inside: Across(bays: [
+        (name: \"a\", width: AtLeast(499), inside: Open()), (name: \"b\", inside: Open())])),
+        ties: [SameWidth([\"a\", \"b\"])]";
+    let (_, found) = conflicts("", &format!("{ENVELOPE}, {bays}"));
+    let [conflict] = found.as_slice() else { panic!("{found:?}") };
+    assert!(conflict.what.starts_with("52 mm too much over the width"), "{}", conflict.what);
+}
