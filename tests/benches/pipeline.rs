@@ -132,7 +132,8 @@ fn solve_design(bencher: divan::Bencher<'_, '_>, bays: usize) {
 #[divan::bench(args = BAYS)]
 fn solve_axes_only(bencher: divan::Bencher<'_, '_>, bays: usize) {
     let problems = solve::axis_problems(&cabinet(bays)).unwrap_or_else(|error| panic!("{error}"));
-    bencher.bench(|| divan::black_box(&problems).iter().map(|it| casewright_core::axis::solve(it).is_ok()).all(|ok| ok));
+    bencher
+        .bench(|| divan::black_box(&problems).iter().map(|it| casewright_core::axis::solve(it).is_ok()).all(|ok| ok));
 }
 
 #[divan::bench(args = BAYS)]
