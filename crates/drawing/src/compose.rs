@@ -62,6 +62,16 @@ pub fn largest_scale(
     at_most: Scale,
     style: &DimensionStyle,
 ) -> Option<Scale> {
+    largest_scale_by(views, format, at_most, &mut |view, scale| titled_bounds(view, scale, scale, style))
+}
+
+/// The same with a given way to find the bounds of a titled view at a scale.
+pub(crate) fn largest_scale_by(
+    views: &[(Place, &View)],
+    format: Format,
+    at_most: Scale,
+    bounds: &mut dyn FnMut(&View, Scale) -> Rect,
+) -> Option<Scale> {
     let space = format.drawing_space();
     Scale::reductions().filter(|scale| scale.factor() <= at_most.factor() + 1e-12).find(|scale| {
         let factor = scale.factor();
@@ -70,41 +80,26 @@ pub fn largest_scale(
             let outline = view.outline();
             outline.width() * factor <= space.width() && outline.height() * factor <= space.height()
         });
-        fits_bare && fits(&at_scale(views, *scale), format, style)
+        fits_bare && {
+            let all: Vec<(Place, Rect)> = views.iter().map(|(place, view)| (*place, bounds(view, *scale))).collect();
+            bounds_fit(&all, format)
+        }
     })
 }
 
-/// A view with its place and its scale.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ScaledView<'a> {
-    /// Where it stands.
-    pub place: Place,
-    /// What it shows.
-    pub view: &'a View,
-    /// How large.
-    pub scale: Scale,
+/// The box of a view with its title, on a sheet whose main scale is `main`.
+pub(crate) fn titled_bounds(view: &View, scale: Scale, main: Scale, style: &DimensionStyle) -> Rect {
+    view.lay_out_bounds(scale.factor(), style).titled(scale_note(scale, main).as_deref()).bounds
 }
 
-/// All views at one scale.
-#[must_use]
-pub fn at_scale<'a>(views: &[(Place, &'a View)], scale: Scale) -> Vec<ScaledView<'a>> {
-    views.iter().map(|(place, view)| ScaledView { place: *place, view, scale }).collect()
+/// Whether views with these boxes fit on one sheet.
+pub(crate) fn bounds_fit(bounds: &[(Place, Rect)], format: Format) -> bool {
+    arrange(bounds, format).is_some()
 }
 
 /// What is printed under the title of a view that is not at the scale of the sheet.
-fn scale_note(view: &ScaledView<'_>, main: Scale) -> Option<String> {
-    (view.scale != main).then(|| format!("scale {}", view.scale))
-}
-
-/// Whether the views fit on one sheet.
-#[must_use]
-pub fn fits(views: &[ScaledView<'_>], format: Format, style: &DimensionStyle) -> bool {
-    let Some(main) = views.first().map(|view| view.scale) else { return true };
-    let bounds = views.iter().map(|one| {
-        let placed = one.view.lay_out_bounds(one.scale.factor(), style);
-        (one.place, placed.titled(scale_note(one, main).as_deref()).bounds)
-    });
-    arrange(&bounds.collect::<Vec<_>>(), format).is_some()
+fn scale_note(scale: Scale, main: Scale) -> Option<String> {
+    (scale != main).then(|| format!("scale {scale}"))
 }
 
 /// The views on one sheet at the largest scale of ISO 5455 at which they fit, up to `at_most`.
@@ -123,36 +118,57 @@ pub fn compose(
     }
     let too_large = ComposeError::TooLarge { format: format.name() };
     let scale = largest_scale(views, format, at_most, style).ok_or(too_large)?;
-    compose_scaled(&at_scale(views, scale), format, style, title_block)
+    let laid = views
+        .iter()
+        .map(|(place, view)| LaidView {
+            place: *place,
+            id: view.id.clone(),
+            scale,
+            placed: view.lay_out(scale.factor(), style),
+        })
+        .collect();
+    compose_laid(laid, format, title_block)
 }
 
-/// The views on one sheet, each at its scale. The scale of the first goes into the title block, any other under the
-/// title of its view. The views that stand in line keep their common coordinates in line.
+/// A view that is laid out already, but not yet titled or put on a sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LaidView {
+    /// Where it stands.
+    pub place: Place,
+    /// The id of the view.
+    pub id: String,
+    /// The scale that it is laid out at.
+    pub scale: Scale,
+    /// The view, with the origin of the model at the origin of the paper.
+    pub placed: PlacedView,
+}
+
+/// The views on one sheet. The scale of the first goes into the title block, any other under the title of its view. The
+/// views that stand in line keep their common coordinates in line.
 ///
 /// # Errors
 /// See [`ComposeError`].
-pub fn compose_scaled(
-    views: &[ScaledView<'_>],
+pub fn compose_laid(
+    views: Vec<LaidView>,
     format: Format,
-    style: &DimensionStyle,
     mut title_block: TitleBlock,
 ) -> Result<(Sheet, Vec<PlacedOnSheet>), ComposeError> {
     let main = views.first().ok_or(ComposeError::NoViews)?.scale;
-    let laid: Vec<PlacedView> = views
-        .iter()
-        .map(|one| one.view.lay_out(one.scale.factor(), style).titled(scale_note(one, main).as_deref()))
+    let titled: Vec<(Place, String, PlacedView)> = views
+        .into_iter()
+        .map(|one| (one.place, one.id, one.placed.titled(scale_note(one.scale, main).as_deref())))
         .collect();
-    let bounds: Vec<(Place, Rect)> = views.iter().zip(&laid).map(|(one, placed)| (one.place, placed.bounds)).collect();
+    let bounds: Vec<(Place, Rect)> = titled.iter().map(|(place, _, placed)| (*place, placed.bounds)).collect();
     let shifts = arrange(&bounds, format).ok_or(ComposeError::TooLarge { format: format.name() })?;
     title_block.scale = main.to_string();
     let mut sheet = Sheet::new(format, title_block);
-    let mut placed = Vec::new();
-    for ((laid, shift), one) in laid.iter().zip(shifts).zip(views) {
-        let on_sheet = laid.shifted(shift);
-        sheet.content.items.extend(on_sheet.display.items.iter().cloned());
-        placed.push(PlacedOnSheet { id: one.view.id.clone(), placed: on_sheet });
+    let mut all = Vec::new();
+    for ((_, id, placed), shift) in titled.into_iter().zip(shifts) {
+        let placed = placed.shifted(shift);
+        sheet.content.items.extend(placed.display.items.iter().cloned());
+        all.push(PlacedOnSheet { id, placed });
     }
-    Ok((sheet, placed))
+    Ok((sheet, all))
 }
 
 /// Where each view goes, or nothing when they do not fit: of all arrangements tried, the one with the most air.

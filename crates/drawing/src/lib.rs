@@ -28,7 +28,7 @@ pub mod view;
 pub mod write_pdf;
 pub mod write_svg;
 
-pub use compose::{ComposeError, Place, PlacedOnSheet, ScaledView, compose, compose_scaled};
+pub use compose::{ComposeError, LaidView, Place, PlacedOnSheet, compose, compose_laid};
 pub use dimension::{Chain, DimensionStyle, Side, Span};
 pub use display::{Arrow, Display, Item, Layer, Mark, Tone};
 pub use kurbo;

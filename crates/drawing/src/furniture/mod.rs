@@ -11,6 +11,7 @@ mod movement;
 mod pack;
 mod scene;
 mod section;
+mod sheet_plan;
 mod site;
 
 pub use elevation::{front_elevation, front_elevation_with_fronts};

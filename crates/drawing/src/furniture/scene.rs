@@ -252,7 +252,7 @@ pub(crate) fn point_at_parts(view: &mut View, parts: &[DrawnPart<'_>], done: &BT
 }
 
 /// Spots inside a rectangle to point at: along its middle line, the middle last, where labels stand.
-fn spots(rect: Rect) -> Vec<Point> {
+pub(crate) fn spots(rect: Rect) -> Vec<Point> {
     const SHARES: [f64; 9] = [0.25, 0.75, 0.15, 0.85, 0.35, 0.65, 0.08, 0.92, 0.5];
     let tall = rect.height() > rect.width();
     SHARES

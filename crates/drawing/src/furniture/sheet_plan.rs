@@ -1,0 +1,279 @@
+//! Which views a set has, how large they are, and which stand together on a sheet.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use casewright_core::design::Role;
+use casewright_core::geometry::Axis;
+use casewright_core::layout::LaidBay;
+use kurbo::Rect;
+
+use super::chains::drop_repeats_across;
+use super::elevation::{carcass_elevation, front_elevation_with_fronts, has_fronts};
+use super::isometric::isometric_view;
+use super::pack::PackOptions;
+use super::scene::{Drawn, Scene, point_at_parts, spots, view_rect};
+use super::section;
+use crate::compose::{ComposeError, LaidView, Place, bounds_fit, largest_scale_by, titled_bounds};
+use crate::dimension::DimensionStyle;
+use crate::font::HEIGHT_NOTE_MM;
+use crate::pointer::Pointer;
+use crate::scale::Scale;
+use crate::tag::Tag;
+use crate::view::{PlacedView, View};
+
+/// The sheets with views, still without frames.
+pub(crate) struct SheetPlan {
+    pub(crate) sheets: Vec<PlannedSheet>,
+    /// Numbers of parts that found no room in any view, in words.
+    pub(crate) without_number: Vec<String>,
+}
+
+/// One sheet with its views.
+pub(crate) struct PlannedSheet {
+    /// What is on it, for the title block.
+    pub(crate) name: String,
+    pub(crate) views: Vec<LaidView>,
+}
+
+/// What a view may be beside the carcass elevation.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Carcass,
+    Side,
+    Plan,
+    Fronts,
+    Free,
+}
+
+/// A view of the set.
+struct Shown<'a> {
+    drawn: Drawn<'a>,
+    /// Its name for the title block.
+    short: String,
+    kind: Kind,
+    /// The view laid out at the common scale, once that is known.
+    placed: Option<PlacedView>,
+}
+
+/// The boxes of titled views, each laid out once a scale.
+struct Measures {
+    style: DimensionStyle,
+    known: BTreeMap<(String, Scale, Scale), Rect>,
+}
+
+impl Measures {
+    fn bounds(&mut self, view: &View, scale: Scale, main: Scale) -> Rect {
+        let style = self.style;
+        let key = (view.id.clone(), scale, main);
+        *self.known.entry(key).or_insert_with(|| titled_bounds(view, scale, main, &style))
+    }
+}
+
+/// The views of a piece on their sheets.
+pub(crate) fn plan_sheets(scene: &Scene<'_>, options: &PackOptions) -> Result<SheetPlan, ComposeError> {
+    let mut all = views(scene, options);
+    let (mut measures, scale) = style_and_scale(&all, options)?;
+    let without_number = number_parts(scene, &mut all, scale, &measures.style);
+    let mut left: Vec<Option<Shown<'_>>> = all.into_iter().map(Some).collect();
+    let mut sheets = Vec::new();
+    for planned in distribute(&left, options, scale, &mut measures) {
+        let mut names = Vec::new();
+        let mut views = Vec::new();
+        for (index, place, scale) in planned {
+            let Some(shown) = left.get_mut(index).and_then(Option::take) else { continue };
+            let Shown { drawn, short, placed, .. } = shown;
+            // What was laid out for numbering serves again, unless the view is smaller here.
+            let placed = placed
+                .filter(|placed| placed.scale == scale.factor())
+                .unwrap_or_else(|| drawn.view.lay_out(scale.factor(), &measures.style));
+            names.push(short);
+            views.push(LaidView { place, id: drawn.view.id, scale, placed });
+        }
+        sheets.push(PlannedSheet { name: names.join(", "), views });
+    }
+    Ok(SheetPlan { sheets, without_number })
+}
+
+/// The largest common scale; with the values of dimensions as asked for, or smaller ones (ISO 3098: 2.5 mm) where these
+/// allow a larger scale.
+fn style_and_scale(all: &[Shown<'_>], options: &PackOptions) -> Result<(Measures, Scale), ComposeError> {
+    let with = |style: DimensionStyle| {
+        let mut measures = Measures { style, known: BTreeMap::new() };
+        let scale = common_scale(all, options, &mut measures);
+        (measures, scale)
+    };
+    let (asked, asked_scale) = with(options.style);
+    if asked_scale == Some(options.at_most) || options.style.height_mm <= HEIGHT_NOTE_MM {
+        return Ok((asked, asked_scale.ok_or(ComposeError::TooLarge { format: options.format.name() })?));
+    }
+    let (small, small_scale) = with(DimensionStyle { height_mm: HEIGHT_NOTE_MM, ..options.style });
+    match (asked_scale, small_scale) {
+        (Some(scale), None) => Ok((asked, scale)),
+        (Some(scale), Some(other)) if scale.factor() >= other.factor() => Ok((asked, scale)),
+        (_, Some(scale)) => Ok((small, scale)),
+        (None, None) => Err(ComposeError::TooLarge { format: options.format.name() }),
+    }
+}
+
+/// Numbers each part in the first view that has room for its number, and says which found none.
+fn number_parts(scene: &Scene<'_>, all: &mut [Shown<'_>], scale: Scale, style: &DimensionStyle) -> Vec<String> {
+    let fronts = || scene.assembly.parts.iter().filter(|part| part.role == Role::Front);
+    // Fronts carry their numbers in their own view.
+    let mut done: BTreeSet<String> = fronts().map(|part| part.number.clone()).collect();
+    for shown in all {
+        let view = &mut shown.drawn.view;
+        point_at_parts(view, &shown.drawn.parts, &done);
+        let mut placed = view.lay_out(scale.factor(), style);
+        if shown.kind == Kind::Fronts {
+            // A front whose label found no room is pointed at.
+            let numbers = fronts().filter(|part| placed.omitted.iter().any(|text| text.starts_with(&part.number)));
+            let pointers: Vec<Pointer> = numbers
+                .map(|part| {
+                    let rect = view_rect(view.axes, &part.cuboid);
+                    let tag = Some(Tag::Part(part.number.clone()));
+                    Pointer { at: spots(rect), text: part.number.clone(), tag }
+                })
+                .collect();
+            if !pointers.is_empty() {
+                view.labels.retain(|label| !pointers.iter().any(|pointer| pointer.tag == label.tag));
+                view.pointers.extend(pointers);
+                placed = view.lay_out(scale.factor(), style);
+            }
+        }
+        let numbers: BTreeSet<String> = view.pointers.iter().map(|pointer| pointer.text.clone()).collect();
+        let no_room: BTreeSet<String> = placed.omitted.iter().cloned().collect();
+        if shown.kind != Kind::Fronts {
+            // Another view may have room for them.
+            placed.omitted.retain(|text| !numbers.contains(text));
+            view.pointers.retain(|pointer| !no_room.contains(&pointer.text));
+        }
+        done.extend(numbers.difference(&no_room).cloned());
+        shown.placed = Some(placed);
+    }
+    let parts = scene.assembly.parts.iter().filter(|part| !done.contains(&part.number));
+    parts.map(|part| format!("number of part {}", part.number)).collect()
+}
+
+/// All views, in the order in which they give sizes and numbers.
+fn views<'a>(scene: &Scene<'a>, options: &PackOptions) -> Vec<Shown<'a>> {
+    let mut carcass = carcass_elevation(scene);
+    let side = chosen(scene, options.side_section.as_deref()).map(|bay| section::side(scene, bay, "A"));
+    let plan = chosen(scene, options.plan_section.as_deref()).map(|bay| section::plan(scene, bay, "B"));
+    for (_, mark) in [&side, &plan].into_iter().flatten() {
+        carcass.view.cut_marks.push(mark.clone());
+    }
+    let mut all = Vec::new();
+    let mut add = |drawn: Drawn<'a>, short: String, kind: Kind| all.push(Shown { drawn, short, kind, placed: None });
+    add(carcass, "Carcass".to_owned(), Kind::Carcass);
+    for (section, kind) in [(side, Kind::Side), (plan, Kind::Plan)] {
+        if let Some((drawn, _)) = section {
+            let name = drawn.view.title.clone();
+            add(drawn, name, kind);
+        }
+    }
+    if has_fronts(scene) {
+        let view = front_elevation_with_fronts(scene);
+        add(Drawn { view, parts: Vec::new() }, "Fronts".to_owned(), Kind::Fronts);
+    }
+    let view = isometric_view(scene, false);
+    add(Drawn { view, parts: Vec::new() }, "Isometric view".to_owned(), Kind::Free);
+    drop_repeats_across(all.iter_mut().map(|shown| &mut shown.drawn.view));
+    all
+}
+
+/// The largest scale at which the carcass with its side section, and every other straight view alone, fit on a sheet.
+fn common_scale(all: &[Shown<'_>], options: &PackOptions, measures: &mut Measures) -> Option<Scale> {
+    let mut units: Vec<Vec<(Place, &View)>> = vec![Vec::new()];
+    for shown in all {
+        let view = &shown.drawn.view;
+        match (shown.kind, units.first_mut()) {
+            (Kind::Carcass, Some(first)) => first.push((Place::Front, view)),
+            (Kind::Side, Some(first)) => first.push((Place::FromLeft, view)),
+            (Kind::Free, _) => {}
+            _ => units.push(vec![(Place::Front, view)]),
+        }
+    }
+    let mut scale = options.at_most;
+    for unit in units {
+        scale = largest_scale_by(&unit, options.format, scale, &mut |view, scale| measures.bounds(view, scale, scale))?;
+    }
+    Some(scale)
+}
+
+/// A sheet before it is drawn: the indices of its views, with their places and scales.
+type Planned = Vec<(usize, Place, Scale)>;
+
+/// Which views stand together on a sheet: each sheet begins with the first view that is left and takes what fits.
+fn distribute(all: &[Option<Shown<'_>>], options: &PackOptions, scale: Scale, measures: &mut Measures) -> Vec<Planned> {
+    let mut left: Vec<(usize, &Shown<'_>)> =
+        all.iter().enumerate().filter_map(|(index, shown)| Some((index, shown.as_ref()?))).collect();
+    let mut sheets = Vec::new();
+    while !left.is_empty() {
+        // A plan is kept for a sheet that begins with an elevation, as long as there is one.
+        let elevation = left.iter().position(|(_, shown)| matches!(shown.kind, Kind::Carcass | Kind::Fronts));
+        let (index, first) = left.remove(elevation.unwrap_or(0));
+        let main = first_scale(first, options, scale, measures);
+        let mut sheet: Planned = vec![(index, Place::Front, main)];
+        let mut bounds = vec![(Place::Front, measures.bounds(&first.drawn.view, main, main))];
+        let mut next = 0;
+        while let Some((index, shown)) = left.get(next).copied() {
+            let fit = offers(shown.kind, elevation.is_some(), scale).into_iter().find_map(|(place, scale)| {
+                let mut trial = bounds.clone();
+                trial.push((place, measures.bounds(&shown.drawn.view, scale, main)));
+                bounds_fit(&trial, options.format).then_some((place, scale, trial))
+            });
+            match fit {
+                Some((place, scale, trial)) => {
+                    sheet.push((index, place, scale));
+                    bounds = trial;
+                    left.remove(next);
+                }
+                None => next += 1,
+            }
+        }
+        sheets.push(sheet);
+    }
+    sheets
+}
+
+/// The scale of the first view of a sheet: the common one, or for an isometric view on its own whatever fits.
+fn first_scale(first: &Shown<'_>, options: &PackOptions, scale: Scale, measures: &mut Measures) -> Scale {
+    if first.kind != Kind::Free {
+        return scale;
+    }
+    let alone = [(Place::Front, &first.drawn.view)];
+    let bounds = &mut |view: &View, scale: Scale| measures.bounds(view, scale, scale);
+    largest_scale_by(&alone, options.format, options.at_most, bounds).unwrap_or(scale)
+}
+
+/// Where a view may stand on a sheet that is begun, and how large, the best first.
+fn offers(kind: Kind, after_elevation: bool, scale: Scale) -> Vec<(Place, Scale)> {
+    match kind {
+        Kind::Side if after_elevation => vec![(Place::FromLeft, scale)],
+        Kind::Plan if after_elevation => vec![(Place::FromAbove, scale)],
+        Kind::Carcass | Kind::Fronts => Vec::new(),
+        Kind::Side | Kind::Plan => vec![(Place::Free, scale)],
+        Kind::Free => {
+            let smaller = Scale::reductions().filter(|other| other.factor() < scale.factor()).take(1);
+            std::iter::once(scale).chain(smaller).map(|scale| (Place::Free, scale)).collect()
+        }
+    }
+}
+
+/// The bay of this name; else the undivided bay with the largest opening.
+fn chosen<'a>(scene: &Scene<'a>, name: Option<&str>) -> Option<&'a LaidBay> {
+    let layout = scene.layout;
+    let opening = |bay: &LaidBay| {
+        let (width, height) = (bay.clear.size(Axis::X).mm(), bay.clear.size(Axis::Y).mm());
+        width * height
+    };
+    let largest = || {
+        let leaves = layout.bays.iter().filter(|bay| bay.is_leaf);
+        // The first of equals, whatever the order of comparison.
+        leaves.fold(None::<&LaidBay>, |best, bay| match best {
+            Some(best) if opening(best) >= opening(bay) => Some(best),
+            _ => Some(bay),
+        })
+    };
+    name.and_then(|name| layout.bay(name)).or_else(largest)
+}
