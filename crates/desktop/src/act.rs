@@ -49,6 +49,7 @@ impl App {
             Deed::ShowFour => {
                 self.board.four = !self.board.four || self.sheets.shown;
                 self.sheets.shown = false;
+                self.board.fit();
             }
             Deed::ShowSheets => self.sheets.shown = !self.sheets.shown,
             Deed::Fit if self.sheets.shown => self.sheets.fit(),

@@ -9,7 +9,7 @@ use casewright_drawing::furniture::PackOptions;
 use egui::{CentralPanel, Frame, Margin, Panel, ScrollArea, Ui};
 
 use crate::bar::{self, Bar};
-use crate::command::{Command, Name};
+use crate::command::{Command, Name, tree};
 use crate::derive::Worker;
 use crate::dialogs::chooser::{self, Chooser, Purpose};
 use crate::dialogs::commands::{self, Commands};
@@ -369,8 +369,12 @@ impl App {
     }
 
     fn ask(&mut self) {
-        let focus = self.board.dragging().or_else(|| self.selection.one_bay()).map(str::to_owned);
-        let sheets = self.sheets.wanted(self.selection.one_bay());
+        let selected = match &self.selection {
+            Selection::Thing(name) => tree::bay_of_thing(self.document.design(), name),
+            selection => selection.one_bay().map(str::to_owned),
+        };
+        let sheets = self.sheets.wanted(selected.as_deref());
+        let focus = self.board.dragging().map(str::to_owned).or(selected);
         let wanted = Asked { revision: self.document.revision(), focus, sheets };
         if self.asked.as_ref() != Some(&wanted) {
             self.serial += 1;

@@ -53,7 +53,9 @@ impl Bar<'_> {
                 (false, true) => self.words.say("bar-unsaved"),
                 (false, false) => self.words.say("bar-saved"),
             };
-            ui.label(RichText::new(format!("{file} · {state}")).color(palette.ink_soft));
+            let has_file = self.document.path().is_some();
+            let text = if has_file { format!("{file} · {state}") } else { file };
+            ui.label(RichText::new(text).color(palette.ink_soft));
             ui.separator();
             for deed in [Deed::New, Deed::Open] {
                 self.button(ui, deed, true, actions);

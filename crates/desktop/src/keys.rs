@@ -276,7 +276,8 @@ impl Deed {
 /// The deeds whose keys were pressed since the last frame; taken out of the input. Plain keys count only while no text
 /// is being written.
 pub fn pressed(ctx: &egui::Context) -> Vec<Deed> {
-    let is_writing = ctx.text_edit_focused();
+    // While a list has dropped down or a menu is open, plain keys belong to it.
+    let is_writing = ctx.text_edit_focused() || egui::Popup::is_any_open(ctx);
     let mut deeds: Vec<Deed> = Deed::ALL.into_iter().chain([Deed::Quit]).collect();
     // Longer shortcuts first, so that Ctrl+Shift+S is not taken for Ctrl+S.
     deeds.sort_by_key(|deed| std::cmp::Reverse(deed.shortcut().map_or(0, |keys| modifier_count(keys.modifiers))));

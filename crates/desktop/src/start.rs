@@ -69,7 +69,7 @@ impl Housed {
 pub fn first(unit: Unit, plan: &Plan) -> Design {
     let board = Length::from_mm(BOARD_MM);
     let [width, height, depth] = plan.room;
-    let columns = columns(&plan.things, height - board * 2);
+    let columns = columns(&plan.things, width - board * 2, height - board * 2);
     let mut names: Vec<String> = vec!["inside".to_owned()];
     let mut things = IndexMap::new();
     let mut bays = Vec::new();
@@ -80,7 +80,7 @@ pub fn first(unit: Unit, plan: &Plan) -> Design {
             let taken: Vec<String> = things.keys().cloned().collect();
             let thing = fresh_name(&housed.name, &taken);
             things.insert(thing.clone(), thing_of(unit, housed));
-            let mut bay = open(fresh(&mut names, &format!("bay of {thing}")));
+            let mut bay = open(fresh(&mut names, &format!("{} bay", housed.name)));
             bay.inside = Inside::Holds { things: vec![thing], by: Holding::Standing };
             bay.height = Want::Prefer(Dim::of(housed.need()[1], unit));
             used += housed.need()[1] + board;
@@ -111,19 +111,21 @@ pub fn first(unit: Unit, plan: &Plan) -> Design {
 }
 
 /// Things in columns: the tallest first, each onto a column of about its width that has the height left, else into a
-/// new one.
-fn columns(things: &[Housed], height: Length) -> Vec<Vec<&Housed>> {
+/// new one, else, where the width is used up, onto whatever column has the height left.
+fn columns(things: &[Housed], width: Length, height: Length) -> Vec<Vec<&Housed>> {
     let board = Length::from_mm(BOARD_MM);
     let mut sorted: Vec<&Housed> = things.iter().collect();
     sorted.sort_by_key(|housed| std::cmp::Reverse((housed.need()[1], housed.need()[0])));
     let mut columns: Vec<(Length, Length, Vec<&Housed>)> = Vec::new();
     for housed in sorted {
         let [w, h, _] = housed.need();
-        let fits = columns.iter().position(|(width, used, _)| {
-            let alike = *width * 4 <= w * 5 && w * 4 <= *width * 5;
-            alike && *used + h + board <= height
-        });
-        match fits.and_then(|index| columns.get_mut(index)) {
+        let has_height = |(_, used, _): &(Length, Length, Vec<&Housed>)| *used + h + board <= height;
+        let is_alike = |(width, ..): &(Length, Length, Vec<&Housed>)| *width * 4 <= w * 5 && w * 4 <= *width * 5;
+        let used_width: Length = columns.iter().map(|(width, ..)| *width + board).sum();
+        let alike = columns.iter().position(|column| has_height(column) && is_alike(column));
+        let any = || columns.iter().position(|column| has_height(column) && column.0 >= w);
+        let place = if used_width + w > width { alike.or_else(any) } else { alike };
+        match place.and_then(|index| columns.get_mut(index)) {
             Some((width, used, column)) => {
                 *width = (*width).max(w);
                 *used += h + board;

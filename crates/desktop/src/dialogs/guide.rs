@@ -12,7 +12,10 @@ use crate::words::Words;
 
 /// A thing that is offered: sizes that are openly standardised or common practice.
 struct Offered {
+    /// The key of the words that offer it.
     key: &'static str,
+    /// The key of the name that it gets.
+    name: &'static str,
     kind: ThingKind,
     size_mm: [i64; 3],
     air_mm: [i64; 3],
@@ -25,6 +28,7 @@ struct Offered {
 const OFFERED: [Offered; 5] = [
     Offered {
         key: "guide-container-large",
+        name: "guide-name-container",
         kind: ThingKind::Container,
         size_mm: [400, 320, 600],
         air_mm: [5, 20, 0],
@@ -33,6 +37,7 @@ const OFFERED: [Offered; 5] = [
     },
     Offered {
         key: "guide-container-small",
+        name: "guide-name-small-container",
         kind: ThingKind::Container,
         size_mm: [300, 220, 400],
         air_mm: [5, 20, 0],
@@ -41,6 +46,7 @@ const OFFERED: [Offered; 5] = [
     },
     Offered {
         key: "guide-washing",
+        name: "guide-name-machine",
         kind: ThingKind::Appliance,
         size_mm: [600, 850, 600],
         air_mm: [10, 10, 50],
@@ -49,6 +55,7 @@ const OFFERED: [Offered; 5] = [
     },
     Offered {
         key: "guide-files",
+        name: "guide-name-files",
         kind: ThingKind::Other,
         size_mm: [400, 320, 290],
         air_mm: [0, 30, 0],
@@ -57,6 +64,7 @@ const OFFERED: [Offered; 5] = [
     },
     Offered {
         key: "guide-basket",
+        name: "guide-name-basket",
         kind: ThingKind::Bin,
         size_mm: [380, 560, 380],
         air_mm: [10, 20, 0],
@@ -119,7 +127,7 @@ impl Guide {
         let mut things = Vec::new();
         for (offered, count) in OFFERED.iter().zip(self.counts) {
             let housed = Housed {
-                name: words.say(offered.key),
+                name: words.say(offered.name),
                 kind: offered.kind,
                 size: offered.size_mm.map(Length::from_mm),
                 air: offered.air_mm.map(Length::from_mm),

@@ -38,23 +38,12 @@ pub fn owner(desk: &Desk<'_>, field: &FieldPath) -> Option<(String, Selection)> 
     }
 }
 
-/// One trouble: what, because of what, and buttons that mend it.
+/// One trouble: what, buttons that mend it, and because of what.
 pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, trouble: &Trouble, with_causes: bool) {
     let palette = Palette::here(ui);
     Frame::new().fill(palette.error_ground).inner_margin(Margin::same(8)).corner_radius(3).show(ui, |ui| {
         ui.set_width(ui.available_width());
         ui.add(egui::Label::new(RichText::new(format!("✖ {}", trouble.what)).color(palette.ink).strong()).wrap());
-        if with_causes {
-            for (cause, field) in &trouble.because {
-                ui.horizontal_wrapped(|ui| {
-                    ui.label(format!("· {cause}"));
-                    let Some((name, selection)) = field.as_ref().and_then(|field| owner(desk, field)) else { return };
-                    if ui.link(desk.words.say_with("trouble-show", &[("name", &name)])).clicked() {
-                        desk.select(selection);
-                    }
-                });
-            }
-        }
         ui.horizontal_wrapped(|ui| {
             for mend in &trouble.mends {
                 match &mend.command {
@@ -70,5 +59,16 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, trouble: &Trouble, with_causes: bo
                 }
             }
         });
+        if with_causes {
+            for (cause, field) in &trouble.because {
+                ui.horizontal_wrapped(|ui| {
+                    ui.label(format!("· {cause}"));
+                    let Some((name, selection)) = field.as_ref().and_then(|field| owner(desk, field)) else { return };
+                    if ui.link(desk.words.say_with("trouble-show", &[("name", &name)])).clicked() {
+                        desk.select(selection);
+                    }
+                });
+            }
+        }
     });
 }

@@ -247,7 +247,10 @@ impl Canvas {
         let bay = spots.bay_at(model);
         match (tag, bay) {
             (Some(Tag::Part(number)), _) => desk.select(Selection::Part(number)),
-            (Some(Tag::Thing(name)), _) => desk.select(Selection::Thing(name)),
+            // A thing fills most of its bay, so the first click takes the bay and the next one the thing.
+            (Some(Tag::Thing(name)), bay) if bay.is_none_or(|bay| desk.selection.has_bay(bay) && !adds) => {
+                desk.select(Selection::Thing(name));
+            }
             (_, Some(bay)) if adds => desk.select(desk.selection.with_toggled(bay)),
             (_, Some(bay)) => desk.select(Selection::bay(bay)),
             _ => desk.select(Selection::Carcass),

@@ -156,8 +156,9 @@ fn say(ui: &Ui, desk: &Desk<'_>, lens: &Lens<'_>, handle: &Handle, drag: &Drag, 
         if is_current && (before - *asked).abs() > desk.lengths.unit().step() {
             let why = desk.latest.map(|latest| &latest.why);
             let held = why.into_iter().flat_map(|why| &why.lines).find(|line| line.axis == axis);
-            let reason = held.and_then(|line| line.reasons.first()).cloned().unwrap_or_default();
-            lines.push(desk.words.say_with("stop-held", &[("reason", &reason)]));
+            let reasons = held.map(|line| line.reasons.as_slice()).unwrap_or_default();
+            lines.push(desk.words.say("stop-held"));
+            lines.extend(reasons.iter().take(4).map(|reason| format!("· {reason}")));
         }
     }
     let palette = Palette::here(ui);
