@@ -8,9 +8,9 @@ use casewright_core::design::Design;
 use casewright_drawing::furniture::PackOptions;
 use egui::{CentralPanel, Frame, Margin, Panel, ScrollArea, Ui};
 
+use crate::background::Latest;
 use crate::bar::{self, Bar};
 use crate::command::{Command, Name, tree};
-use crate::derive::Worker;
 use crate::dialogs::chooser::{self, Chooser, Purpose};
 use crate::dialogs::commands::{self, Commands};
 use crate::dialogs::guide::{self, Guide};
@@ -26,7 +26,7 @@ use crate::lengths::Lengths;
 use crate::panels::field::Drafts;
 use crate::panels::findings::Counts;
 use crate::panels::{self, Action, Desk};
-use crate::pipeline::{Derived, Request};
+use crate::pipeline::{self, Derived, Request};
 use crate::selection::Selection;
 use crate::start;
 use crate::theme;
@@ -76,7 +76,7 @@ pub struct App {
     pub(crate) focus: Option<(egui::Id, u8)>,
     state_folder: Option<PathBuf>,
     journal: Option<Journal>,
-    worker: Worker,
+    worker: Latest<Request, Arc<Derived>>,
     wake: egui::Context,
     export: Option<Export>,
     latest: Option<Arc<Derived>>,
@@ -128,7 +128,7 @@ impl App {
             focus: None,
             journal: state_folder.as_ref().map(|folder| Journal::in_folder(folder.join("journal"))),
             state_folder,
-            worker: Worker::start(move || wake.request_repaint()),
+            worker: Latest::start("derive", pipeline::run_safely, move || wake.request_repaint()),
             wake: ctx.clone(),
             export: None,
             latest: None,
@@ -173,6 +173,7 @@ impl App {
     pub fn settle(&mut self) {
         self.ask();
         self.worker.wait();
+        self.board.wait();
         self.fetch();
     }
 

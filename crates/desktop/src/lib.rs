@@ -5,9 +5,9 @@
 
 mod act;
 mod app;
+pub mod background;
 mod bar;
 pub mod command;
-pub mod derive;
 pub mod dialogs;
 pub mod document;
 pub mod export;

@@ -79,7 +79,7 @@ pub struct Derived {
     /// What the checks found, worst first.
     pub findings: Vec<Finding>,
     /// The views that could be drawn.
-    pub views: BTreeMap<ViewKind, View>,
+    pub views: BTreeMap<ViewKind, Arc<View>>,
     /// Why the bay in focus has the size that it has.
     pub why: Whys,
     /// The pack of sheets, or why it cannot be put together; none if it was not asked for.
@@ -178,6 +178,14 @@ pub fn panic_words(panic: &(dyn std::any::Any + Send)) -> String {
     text.or_else(|| panic.downcast_ref::<String>().cloned()).unwrap_or_else(|| "no words".to_owned())
 }
 
+/// As [`run`], but a panic of the pipeline becomes a trouble: it is a defect, but one that must cost neither the window
+/// nor the user's edits.
+#[must_use]
+pub fn run_safely(request: &Request) -> Arc<Derived> {
+    let derived = std::panic::catch_unwind(|| run(request));
+    Arc::new(derived.unwrap_or_else(|panic| Derived::broken(request, &panic_words(&*panic))))
+}
+
 /// Derives everything from a Design.
 #[must_use]
 pub fn run(request: &Request) -> Derived {
@@ -210,7 +218,7 @@ pub fn run(request: &Request) -> Derived {
     if let Some(layout) = derived.layout.as_ref().filter(|_| derived.assembly.is_none()) {
         for kind in ViewKind::ALL {
             if let Some(view) = plain::view(layout, kind, request.design.unit) {
-                derived.views.insert(kind, view);
+                derived.views.insert(kind, Arc::new(view));
             }
         }
     }
@@ -218,7 +226,7 @@ pub fn run(request: &Request) -> Derived {
 }
 
 /// The views of what is built; the sections go through the bay in focus, else through the widest undivided one.
-fn views(scene: &Scene<'_>, focus: &str) -> BTreeMap<ViewKind, View> {
+fn views(scene: &Scene<'_>, focus: &str) -> BTreeMap<ViewKind, Arc<View>> {
     let mut views = BTreeMap::from([
         (ViewKind::Front, front_elevation(scene)),
         (ViewKind::Fronts, front_elevation_with_fronts(scene)),
@@ -229,7 +237,7 @@ fn views(scene: &Scene<'_>, focus: &str) -> BTreeMap<ViewKind, View> {
         views.insert(ViewKind::Section, side_section(scene, bay, "A").0);
         views.insert(ViewKind::Plan, plan_section(scene, bay, "B").0);
     }
-    views
+    views.into_iter().map(|(kind, view)| (kind, Arc::new(view))).collect()
 }
 
 fn fault(fault: &Fault) -> Trouble {

@@ -82,7 +82,8 @@ fn line(ui: &mut Ui, drafts: &mut Drafts, key: &str, label: &str, current: &str,
     (response, Outcome::Left(text))
 }
 
-fn select_all(ui: &Ui, id: egui::Id, text: &str) {
+/// Selects the whole text of a field, so that what is typed takes its place.
+pub fn select_all(ui: &Ui, id: egui::Id, text: &str) {
     if let Some(mut state) = TextEdit::load_state(ui.ctx(), id) {
         let all =
             egui::text::CCursorRange::two(egui::text::CCursor::new(0), egui::text::CCursor::new(text.chars().count()));

@@ -48,6 +48,11 @@ impl Board {
         self.canvases.entry(self.kind).or_default().zoom(factor);
     }
 
+    /// Waits for the background work; for tests.
+    pub fn wait(&self) {
+        self.canvases.values().for_each(Canvas::wait);
+    }
+
     /// The bay whose sizes are being changed on a drawing, if any.
     #[must_use]
     pub fn dragging(&self) -> Option<&str> {

@@ -1,16 +1,21 @@
 //! The drawing as something to work on: look, pan, zoom, point, select, drop things into bays.
 
+use std::sync::Arc;
+
 use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::layout::{LaidBay, Layout};
-use casewright_drawing::{Axes, DimensionStyle, PlacedView, Tag, View};
+use casewright_drawing::{Axes, Tag, View};
 use egui::{Color32, Pos2, Rect, RichText, Sense, Shape, Stroke, Ui, WidgetInfo};
 use kurbo::Point;
 
 use super::camera::{Camera, POINTS_PER_PAPER_MM};
 use super::ghost;
 use super::handling::{self, Drag, Lens};
+use super::laying::{self, Job, Key, Laid};
 use super::paint::Paint;
 use super::polygon;
+use super::sizes::{self, Typing};
+use crate::background::Latest;
 use crate::command::{Command, tree};
 use crate::keys::Deed;
 use crate::labels;
@@ -28,14 +33,14 @@ const REACH_MM: f64 = 1.2;
 pub struct Canvas {
     kind: ViewKind,
     camera: Camera,
-    /// The view, with what it was made for.
-    view: Option<((ViewKind, u64, bool), View)>,
-    /// The same, laid out at the scale of the camera.
-    placed: Option<PlacedView>,
-    fitted: Option<Rect>,
+    worker: Option<Latest<Job, Option<Laid>>>,
+    /// What was asked of the worker last.
+    asked: Option<Key>,
+    /// The view as it is shown.
+    laid: Option<Arc<Laid>>,
     window: Option<Rect>,
     drag: Option<Drag>,
-    typing: Option<(Axis, String)>,
+    typing: Option<Typing>,
     /// The undivided bay under the pointer, and where.
     under: Option<(String, Point)>,
     /// The same when the menu was opened.
@@ -46,7 +51,14 @@ impl Canvas {
     /// Brings the whole drawing into view.
     pub fn fit(&mut self) {
         self.camera.fits = true;
-        self.fitted = None;
+        self.asked = None;
+    }
+
+    /// Waits for the background work; for tests.
+    pub fn wait(&self) {
+        if let Some(worker) = &self.worker {
+            worker.wait();
+        }
     }
 
     /// Enlarges by a factor about the middle of the window.
@@ -89,11 +101,11 @@ impl Canvas {
             painter.text(window.center(), egui::Align2::CENTER_CENTER, text, font, palette.ink_soft);
             return;
         };
-        self.prepare(good.serial, view, numbers);
         self.look(ui, &response, window);
-        self.lay_out();
+        self.lay_out(ui, good.serial, view, window, numbers);
         let camera = self.camera;
-        let Some(placed) = &self.placed else { return };
+        let Some(laid) = self.laid.clone() else { return };
+        let placed = &laid.placed;
         let to_window = |paper: Point| camera.to_window(window, (paper.to_vec2() / placed.scale).to_point());
 
         let spots = Spots::of(good, view.axes, self.kind);
@@ -123,6 +135,9 @@ impl Canvas {
         if response.clicked() && !dropped {
             self.click(ui, desk, &response, window, &spots);
         }
+        if let Axes::Straight(..) = view.axes {
+            sizes::dimensions(ui, desk, window, placed, &to_window, &mut self.typing);
+        }
         self.under = None;
         if self.is_elevation() {
             let lens = Lens {
@@ -132,7 +147,7 @@ impl Canvas {
                 to_model: &|at| camera.to_model(window, at),
             };
             handling::dividers(ui, desk, &lens, &mut self.drag);
-            handling::sizes(ui, desk, &lens, &mut self.typing);
+            sizes::selected(ui, desk, &lens, &mut self.typing);
             if let Some(at) = response.hover_pos() {
                 let model = camera.to_model(window, at);
                 self.under = spots.bay_at(model).map(|bay| (bay.to_owned(), model));
@@ -196,19 +211,6 @@ impl Canvas {
         });
     }
 
-    /// The view as it is to be shown: without part numbers if they are not asked for. Made anew when it changes.
-    fn prepare(&mut self, serial: u64, view: &View, numbers: bool) {
-        let key = (self.kind, serial, numbers);
-        if self.view.as_ref().is_none_or(|(before, _)| *before != key) {
-            let mut view = view.clone();
-            if !numbers {
-                view.pointers.clear();
-            }
-            self.view = Some((key, view));
-            self.placed = None;
-        }
-    }
-
     fn look(&mut self, ui: &Ui, response: &egui::Response, window: Rect) {
         let camera = &mut self.camera;
         if response.dragged() {
@@ -218,21 +220,27 @@ impl Canvas {
             let (wheel, pinch) = ui.input(|input| (input.smooth_scroll_delta.y, input.zoom_delta()));
             camera.zoom_at(window, at, f64::from(pinch) * (f64::from(wheel) / 240.0).exp());
         }
-        let is_new = self.placed.is_none() || self.fitted != Some(window);
-        if let Some((_, view)) = self.view.as_ref().filter(|_| camera.fits && is_new) {
-            let outline = view.outline();
-            camera.fit(window, outline, &mut |scale| view.lay_out(scale, &DimensionStyle::default()).bounds);
-            self.fitted = Some(window);
-        }
     }
 
-    fn lay_out(&mut self) {
-        let scale = self.camera.scale();
-        if self.placed.as_ref().is_some_and(|placed| placed.scale == scale) {
-            return;
+    /// Has the view laid out for what the camera sees now. Until that is done, what was laid out before is shown at the
+    /// new scale.
+    fn lay_out(&mut self, ui: &Ui, serial: u64, view: &Arc<View>, window: Rect, numbers: bool) {
+        let wake = ui.ctx().clone();
+        let worker = self
+            .worker
+            .get_or_insert_with(|| Latest::start("lay out", laying::lay_out, move || wake.request_repaint()));
+        if let Some(Some(laid)) = worker.fetch() {
+            if laid.key.window.is_some() && self.camera.fits {
+                self.camera = laid.camera;
+            }
+            self.laid = Some(Arc::new(laid));
         }
-        if let Some((_, view)) = &self.view {
-            self.placed = Some(view.lay_out(scale, &DimensionStyle::default()));
+        // While a divider is dragged the drawing must stay where it is under the pointer.
+        let fits = self.camera.fits && self.drag.is_none();
+        let key = Key { serial, numbers, window: fits.then_some(window), scale: (!fits).then(|| self.camera.scale()) };
+        if self.asked != Some(key) {
+            worker.ask(Job { key, view: view.clone(), camera: self.camera });
+            self.asked = Some(key);
         }
     }
 
@@ -240,8 +248,9 @@ impl Canvas {
         let Some(at) = response.interact_pointer_pos() else { return };
         let model = self.camera.to_model(window, at);
         let tag = self
-            .placed
+            .laid
             .as_ref()
+            .map(|laid| &laid.placed)
             .and_then(|placed| placed.hit((model.to_vec2() * placed.scale).to_point(), REACH_MM).cloned());
         let adds = ui.input(|input| input.modifiers.command || input.modifiers.shift);
         let bay = spots.bay_at(model);
@@ -260,7 +269,7 @@ impl Canvas {
     /// What is under the pointer: part and size, or bay and size.
     fn hint(&self, response: &egui::Response, desk: &Desk<'_>, window: Rect, spots: &Spots) {
         let Some(at) = response.hover_pos() else { return };
-        let Some((good, placed)) = desk.good.zip(self.placed.as_ref()) else { return };
+        let Some((good, placed)) = desk.good.zip(self.laid.as_ref().map(|laid| &laid.placed)) else { return };
         let model = self.camera.to_model(window, at);
         let hit = placed.hit((model.to_vec2() * placed.scale).to_point(), REACH_MM);
         let text = match hit {

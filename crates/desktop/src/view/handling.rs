@@ -1,16 +1,14 @@
-//! Direct work on the elevation: dragging dividers, sizes that are typed on the drawing, and what the pointer offers.
+//! Direct work on the elevation: dragging dividers, and where a bay is divided.
 
-use casewright_core::design::{Bay, Want};
 use casewright_core::expr::Dim;
 use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::length::Length;
 use casewright_core::unit::Unit;
-use egui::{CursorIcon, FontId, Id, Key, Pos2, Rect, Sense, TextEdit, Ui, Vec2, WidgetInfo};
+use egui::{CursorIcon, FontId, Id, Key, Pos2, Rect, Sense, Ui, Vec2, WidgetInfo};
 use kurbo::Point;
-use serde_json::json;
 
 use super::dividers::{self, Handle, Stop};
-use crate::command::{Command, Name, tree};
+use crate::command::{Command, tree};
 use crate::panels::{Action, Desk};
 use crate::theme::Palette;
 
@@ -51,7 +49,9 @@ pub struct Lens<'l> {
 }
 
 impl Lens<'_> {
-    fn rect(&self, x: (Length, Length), y: (Length, Length)) -> Rect {
+    /// The place in the window of a rectangle of the front view.
+    #[must_use]
+    pub fn rect(&self, x: (Length, Length), y: (Length, Length)) -> Rect {
         let corner = |x: Length, y: Length| (self.to_window)(Point::new(x.mm(), y.mm()));
         Rect::from_two_pos(corner(x.0, y.0), corner(x.1, y.1))
     }
@@ -188,87 +188,6 @@ fn nudge(ui: &Ui, desk: &mut Desk<'_>, handle: &Handle, has_focus: bool) {
     });
     if by != Length::ZERO {
         drag_to(desk, handle, (handle.at.0 - handle.start + by).max(unit.step()));
-    }
-}
-
-/// The sizes of the selected bay on the drawing itself: type over one to fix it, press its pin to free it.
-pub fn sizes(ui: &mut Ui, desk: &mut Desk<'_>, lens: &Lens<'_>, typing: &mut Option<(Axis, String)>) {
-    let Some(name) = desk.selection.one_bay().map(str::to_owned) else { return };
-    let design = desk.design;
-    let Some(bay) = tree::find(&design.carcass.bay, &name) else { return };
-    let Some(clear) = desk.good.and_then(|good| good.layout.as_ref()?.bay(&name)).map(|bay| bay.clear) else { return };
-    let rect = lens.rect(clear.range(Axis::X), clear.range(Axis::Y)).intersect(lens.window);
-    if rect.width() < 60.0 || rect.height() < 34.0 {
-        return;
-    }
-    let below = Pos2::new(rect.center().x, rect.bottom() - 17.0);
-    one_size(ui, desk, bay, Axis::X, clear.size(Axis::X), below, typing);
-    if rect.height() > 76.0 {
-        let beside = Pos2::new(rect.left() + 48.0, rect.center().y);
-        one_size(ui, desk, bay, Axis::Y, clear.size(Axis::Y), beside, typing);
-    }
-}
-
-fn one_size(
-    ui: &mut Ui,
-    desk: &mut Desk<'_>,
-    bay: &Bay,
-    axis: Axis,
-    size: Length,
-    middle: Pos2,
-    typing: &mut Option<(Axis, String)>,
-) {
-    let (want, field, key, arrow) = match axis {
-        Axis::X => (&bay.width, "width", "size-width", "↔"),
-        _ => (&bay.height, "height", "size-height", "↕"),
-    };
-    let Some(path) = tree::path_of(desk.design, &bay.name).map(|path| path.field(field)) else { return };
-    let label = desk.words.say_with(key, &[("name", &bay.name)]);
-    let is_fixed = matches!(want, Want::Fixed(_));
-    let rect = Rect::from_center_size(middle, Vec2::new(84.0, 26.0));
-    let pin_rect = Rect::from_min_size(rect.right_top(), Vec2::new(26.0, 26.0)).translate(Vec2::new(-26.0, 0.0));
-    let text_rect = rect.with_max_x(rect.right() - if is_fixed { 27.0 } else { 0.0 });
-    if let Some((_, text)) = typing.as_mut().filter(|(typed, _)| *typed == axis) {
-        let edit = TextEdit::singleline(text).font(FontId::proportional(16.0)).desired_width(rect.width());
-        let response = ui.put(rect, edit).accessible_name(&label);
-        if !response.has_focus() && !response.lost_focus() {
-            response.request_focus();
-        }
-        if response.lost_focus() {
-            let text = text.trim().to_owned();
-            *typing = None;
-            if !ui.input(|input| input.key_pressed(Key::Escape)) {
-                fix(desk, &path, &label, &text);
-            }
-        }
-        return;
-    }
-    let shown = format!("{arrow} {}", desk.show(size));
-    let button = egui::Button::new(egui::RichText::new(shown).size(15.0)).min_size(text_rect.size());
-    let response = ui.put(text_rect, button).accessible_name(&label);
-    if response.clicked() {
-        *typing = Some((axis, desk.lengths.input(size)));
-    }
-    if is_fixed {
-        let label = desk.words.say_with("size-free", &[("name", &label)]);
-        let response = ui.put(pin_rect, egui::Button::new("■").min_size(pin_rect.size())).accessible_name(&label);
-        if response.on_hover_text(&label).clicked() {
-            let name = Name::about("edit-field", &bay.name);
-            desk.edit(Command::SetField { path, value: json!("Free"), name });
-        }
-    }
-}
-
-fn fix(desk: &mut Desk<'_>, path: &casewright_core::text::FieldPath, label: &str, text: &str) {
-    match desk.lengths.check(text, casewright_core::design::resolve::Sign::AboveZero) {
-        Ok(_) => {
-            let value = json!({ "Fixed": text });
-            desk.edit(Command::SetField { path: path.clone(), value, name: Name::about("edit-field", label) });
-        }
-        Err(mistake) => {
-            let mistake = crate::panels::field::say_mistake(desk.words, &mistake);
-            desk.actions.push(Action::Say(format!("{text}: {mistake}")));
-        }
     }
 }
 

@@ -6,9 +6,11 @@ pub mod canvas;
 pub mod dividers;
 pub mod ghost;
 pub mod handling;
+pub mod laying;
 pub mod paint;
 pub mod plain;
 pub mod polygon;
 pub mod sheets;
+pub mod sizes;
 
 pub use camera::Camera;

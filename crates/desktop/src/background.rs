@@ -1,71 +1,69 @@
-//! Background work: the pipeline runs on a thread of its own, and only the latest Design counts. The window never waits
-//! for it.
+//! Background work of which only the latest request counts. The window never waits for it.
 
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 use std::thread;
 
-use crate::pipeline::{self, Derived, Request};
-
-#[derive(Default)]
-struct Desk {
+struct Desk<Q, A> {
     /// What is to be worked on next.
-    next: Option<Request>,
+    next: Option<Q>,
     /// What was made last and not fetched yet.
-    done: Option<Arc<Derived>>,
+    done: Option<A>,
     /// Something is being worked on.
     working: bool,
-    /// The window is closing.
+    /// The worker is no longer needed.
     stop: bool,
 }
 
-struct Shared {
-    desk: Mutex<Desk>,
+struct Shared<Q, A> {
+    desk: Mutex<Desk<Q, A>>,
     changed: Condvar,
 }
 
-impl Shared {
+impl<Q, A> Shared<Q, A> {
     /// The desk, even if a thread died at it: its state is whole after every single assignment.
-    fn desk(&self) -> MutexGuard<'_, Desk> {
+    fn desk(&self) -> MutexGuard<'_, Desk<Q, A>> {
         self.desk.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
-/// The thread that derives everything from the latest Design.
-pub struct Worker {
-    shared: Arc<Shared>,
+/// A thread that answers the latest request.
+pub struct Latest<Q: Send + 'static, A: Send + 'static> {
+    shared: Arc<Shared<Q, A>>,
+    work: fn(&Q) -> A,
     thread: Option<thread::JoinHandle<()>>,
 }
 
-impl std::fmt::Debug for Worker {
+impl<Q: Send + 'static, A: Send + 'static> std::fmt::Debug for Latest<Q, A> {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Worker").finish_non_exhaustive()
+        f.debug_struct("Latest").finish_non_exhaustive()
     }
 }
 
-impl Worker {
+impl<Q: Send + 'static, A: Send + 'static> Latest<Q, A> {
     /// Starts the thread; `wake` is called whenever something is done. If the system gives no thread, the work is done
-    /// when it is asked for.
+    /// when it is asked for. `work` must not panic.
     #[must_use]
-    pub fn start(wake: impl Fn() + Send + 'static) -> Self {
-        let shared = Arc::new(Shared { desk: Mutex::default(), changed: Condvar::new() });
+    pub fn start(name: &str, work: fn(&Q) -> A, wake: impl Fn() + Send + 'static) -> Self {
+        let desk = Desk { next: None, done: None, working: false, stop: false };
+        let shared = Arc::new(Shared { desk: Mutex::new(desk), changed: Condvar::new() });
         let theirs = shared.clone();
-        let thread = thread::Builder::new().name("derive".to_owned()).spawn(move || work(&theirs, &wake)).ok();
-        Self { shared, thread }
+        let thread = thread::Builder::new().name(name.to_owned()).spawn(move || answer(&theirs, work, &wake)).ok();
+        Self { shared, work, thread }
     }
 
-    /// Asks for everything to be derived from a Design. A request that waits and is not begun is dropped.
-    pub fn ask(&self, request: Request) {
+    /// Asks. A request that waits and is not begun is dropped.
+    pub fn ask(&self, request: Q) {
         if self.thread.is_none() {
-            self.shared.desk().done = Some(Arc::new(pipeline::run(&request)));
+            self.shared.desk().done = Some((self.work)(&request));
             return;
         }
         self.shared.desk().next = Some(request);
         self.shared.changed.notify_all();
     }
 
-    /// What was derived since the last call, if anything.
+    /// The answer that came since the last call, if any.
     #[must_use]
-    pub fn fetch(&self) -> Option<Arc<Derived>> {
+    pub fn fetch(&self) -> Option<A> {
         self.shared.desk().done.take()
     }
 
@@ -88,7 +86,7 @@ impl Worker {
     }
 }
 
-impl Drop for Worker {
+impl<Q: Send + 'static, A: Send + 'static> Drop for Latest<Q, A> {
     fn drop(&mut self) {
         self.shared.desk().stop = true;
         self.shared.changed.notify_all();
@@ -98,7 +96,7 @@ impl Drop for Worker {
     }
 }
 
-fn work(shared: &Shared, wake: &dyn Fn()) {
+fn answer<Q, A>(shared: &Shared<Q, A>, work: fn(&Q) -> A, wake: &dyn Fn()) {
     loop {
         let request = {
             let mut desk = shared.desk();
@@ -113,11 +111,9 @@ fn work(shared: &Shared, wake: &dyn Fn()) {
                 desk = shared.changed.wait(desk).unwrap_or_else(PoisonError::into_inner);
             }
         };
-        // A panic of the pipeline is a defect, but one that must cost neither the window nor the user's edits.
-        let derived = std::panic::catch_unwind(|| pipeline::run(&request))
-            .unwrap_or_else(|panic| Derived::broken(&request, &pipeline::panic_words(&*panic)));
+        let answer = work(&request);
         let mut desk = shared.desk();
-        desk.done = Some(Arc::new(derived));
+        desk.done = Some(answer);
         desk.working = false;
         drop(desk);
         shared.changed.notify_all();
@@ -128,26 +124,15 @@ fn work(shared: &Shared, wake: &dyn Fn()) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sample;
 
     #[test]
-    fn the_latest_design_wins() {
-        let worker = Worker::start(|| {});
-        let mut design = sample::design();
-        for revision in 1..=50 {
-            design.title = format!("number {revision}");
-            worker.ask(Request {
-                serial: revision,
-                revision,
-                design: Arc::new(design.clone()),
-                focus: None,
-                sheets: None,
-            });
+    fn the_latest_request_wins() {
+        let worker = Latest::start("test", |request: &u64| request * 2, || {});
+        for request in 1..=5000 {
+            worker.ask(request);
         }
         worker.wait();
-        let derived = worker.fetch().unwrap();
-        assert_eq!(derived.revision, 50);
-        assert_eq!(derived.design.title, "number 50");
+        assert_eq!(worker.fetch(), Some(10_000));
         assert!(worker.fetch().is_none() && !worker.is_busy());
     }
 }
