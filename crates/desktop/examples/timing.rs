@@ -20,7 +20,7 @@ fn main() {
             let began = Instant::now();
             let _placed = view.lay_out(0.1, &casewright_drawing::DimensionStyle::default());
             let all = began.elapsed();
-            let mut bare = view.clone();
+            let mut bare = (**view).clone();
             bare.pointers.clear();
             let began = Instant::now();
             let placed = bare.lay_out(0.1, &casewright_drawing::DimensionStyle::default());

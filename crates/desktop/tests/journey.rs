@@ -1,6 +1,5 @@
 //! The whole journey by accessible names: from an empty page to the written pack. And random actions (200, or as
 //! many as `CASEWRIGHT_ACTIONS` says), after which the window still stands and every frame was quick.
-#![expect(clippy::unwrap_used, reason = "a test may stop at the first thing that is not as it should be")]
 
 use std::time::{Duration, Instant};
 
