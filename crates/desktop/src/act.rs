@@ -7,6 +7,7 @@ use casewright_core::text::FieldPath;
 use casewright_core::unit::Unit;
 
 use crate::app::{App, Strip};
+use crate::clipboard;
 use crate::command::{Command, Name, tree};
 use crate::dialogs::chooser::{Chooser, Purpose};
 use crate::dialogs::commands::Commands;
@@ -190,7 +191,7 @@ impl App {
 
     fn copy(&mut self, ctx: &egui::Context) {
         let bay = self.selection.one_bay().and_then(|name| tree::find(&self.document.design().carcass.bay, name));
-        match bay.and_then(|bay| serde_json::to_string_pretty(bay).ok()) {
+        match bay.and_then(clipboard::to_text) {
             Some(text) => {
                 ctx.copy_text(text);
                 self.say(self.words.say("notice-copied"));

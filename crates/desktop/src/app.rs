@@ -10,6 +10,7 @@ use egui::{CentralPanel, Frame, Margin, Panel, ScrollArea, Ui};
 
 use crate::background::Latest;
 use crate::bar::{self, Bar};
+use crate::clipboard;
 use crate::command::{Command, Name, tree};
 use crate::dialogs::chooser::{self, Chooser, Purpose};
 use crate::dialogs::commands::{self, Commands};
@@ -238,10 +239,12 @@ impl App {
             .default_size(150.0)
             .min_size(70.0)
             .show(ui, |ui| strip(ui, &mut desk, &mut self.strip));
-        column("left").resizable(true).default_size(230.0).size_range(170.0..=420.0).show(ui, |ui| {
+        let is_small = ui.ctx().content_rect().width() < 1200.0;
+        let (left, right) = if is_small { (184.0, 316.0) } else { (230.0, 372.0) };
+        column("left").resizable(true).default_size(left).size_range(170.0..=420.0).show(ui, |ui| {
             panels::room::show(ui, &mut desk);
         });
-        column("right").resizable(true).default_size(372.0).size_range(310.0..=600.0).show(ui, |ui| {
+        column("right").resizable(true).default_size(right).size_range(310.0..=600.0).show(ui, |ui| {
             ScrollArea::vertical().auto_shrink(false).show(ui, |ui| explain(ui, &mut desk));
         });
         let frame = Frame::new().fill(theme::Palette::here(ui).panel);
@@ -317,7 +320,7 @@ impl App {
             match event {
                 egui::Event::Copy => actions.push(Action::Do(Deed::CopyBay)),
                 egui::Event::Paste(text) => {
-                    if let (Some(into), Ok(bay)) = (self.selection.one_bay(), serde_json::from_str(&text)) {
+                    if let (Some(into), Some(bay)) = (self.selection.one_bay(), clipboard::from_text(&text)) {
                         actions.push(Action::Edit(Command::Paste { into: into.to_owned(), bay: Box::new(bay) }));
                     }
                 }

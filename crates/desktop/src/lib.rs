@@ -7,6 +7,7 @@ mod act;
 mod app;
 pub mod background;
 mod bar;
+pub mod clipboard;
 pub mod command;
 pub mod dialogs;
 pub mod document;

@@ -33,7 +33,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
         ui.label(RichText::new(words.say("carcass-outside")).small().color(Palette::here(ui).ink_soft));
     }
     if let Some(mass) = desk.good.and_then(|good| good.assembly.as_ref()).map(|assembly| assembly.mass_kg()) {
-        ui.label(words.say_with("carcass-mass", &[("mass", &format!("{mass:.1}"))]));
+        ui.label(words.say_with("carcass-mass", &[("mass", &desk.number(mass, 1))]));
     }
     if let Some(latest) = desk.latest {
         for trouble in trouble::about(&latest.troubles, &at.field("envelope")) {

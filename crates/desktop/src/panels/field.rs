@@ -141,10 +141,7 @@ pub fn asked(
     amount: Option<&FieldPath>,
 ) -> Option<usize> {
     // An expression gets a row of its own, a number stands behind the choice.
-    let is_expression = |path: &FieldPath| {
-        let written = desk.lengths.get(path);
-        written.is_some_and(|it| it.value.as_ref().ok().is_none_or(|value| desk.lengths.input(*value) != it.text))
-    };
+    let is_expression = |path: &FieldPath| desk.lengths.get(path).is_some_and(|written| !is_plain(&written.text));
     let own_row = amount.filter(|path| is_expression(path));
     let chosen = ui
         .horizontal(|ui| {
@@ -181,6 +178,11 @@ pub fn asked(
     chosen
 }
 
+/// Whether a text is a number as it stands, so that nothing need be said of what it comes to.
+fn is_plain(text: &str) -> bool {
+    text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '/' | ' ' | '"'))
+}
+
 /// What an empty text means.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub enum Empty {
@@ -206,8 +208,7 @@ pub fn length_box(
     let sign = written.map_or(sign, |written| written.sign);
     step_with_arrows(ui, desk, path, &key, value);
     // A number needs little room, an expression all there is; what it comes to stands behind it.
-    let comes_to =
-        value.filter(|value| desk.lengths.input(*value) != current).map(|value| format!("= {}", desk.show(value)));
+    let comes_to = value.filter(|_| !is_plain(&current)).map(|value| format!("= {}", desk.show(value)));
     let room = ui.available_width() - if comes_to.is_some() { 78.0 } else { 14.0 };
     let width = if comes_to.is_some() { room.clamp(76.0, 200.0) } else { room.clamp(76.0, 88.0) };
     let (response, outcome) = line(ui, desk.drafts, &key, label, &current, width);

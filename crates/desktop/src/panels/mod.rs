@@ -74,6 +74,16 @@ impl Desk<'_> {
         self.words.decimal_mark()
     }
 
+    /// A plain number with so many decimals, as the user reads it.
+    #[must_use]
+    pub fn number(&self, value: f64, decimals: usize) -> String {
+        let text = format!("{value:.decimals$}");
+        match self.decimal_mark() {
+            DecimalMark::Point => text,
+            DecimalMark::Comma => text.replace('.', ","),
+        }
+    }
+
     /// Notes an edit.
     pub fn edit(&mut self, command: Command) {
         self.actions.push(Action::Edit(command));

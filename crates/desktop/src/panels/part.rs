@@ -25,7 +25,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, number: &str) {
     let cut = [part.cut.length, part.cut.width, part.cut.thickness].map(|size| desk.show(size));
     ui.label(words.say_with("part-cut", &[("size", &cut.join(" × "))]));
     ui.label(words.say_with("part-material", &[("material", &part.material)]));
-    ui.label(words.say_with("part-mass", &[("mass", &format!("{:.2}", part.mass_kg))]));
+    ui.label(words.say_with("part-mass", &[("mass", &desk.number(part.mass_kg, 2))]));
     for band in &part.bands {
         ui.label(words.say_with("part-band", &[("band", &band.name), ("thickness", &desk.show(band.thickness))]));
     }

@@ -1,7 +1,7 @@
 //! The list of parts: number, name, material, sizes, banded edges.
 
 use casewright_core::assembly::{Assembly, Part, PartEdge};
-use egui::{Grid, RichText, ScrollArea, Ui};
+use egui::{Align, Grid, RichText, ScrollArea, Ui};
 
 use super::Desk;
 use crate::selection::Selection;
@@ -26,9 +26,13 @@ pub struct Row {
     pub mass: String,
 }
 
-/// The rows of the list; `show` writes a length.
+/// The rows of the list; `show` writes a length, `mass` a mass.
 #[must_use]
-pub fn rows(assembly: &Assembly, show: impl Fn(casewright_core::length::Length) -> String) -> Vec<Row> {
+pub fn rows(
+    assembly: &Assembly,
+    show: impl Fn(casewright_core::length::Length) -> String,
+    mass: impl Fn(f64) -> String,
+) -> Vec<Row> {
     let row = |part: &Part| Row {
         number: part.number.clone(),
         name: part.name.clone(),
@@ -36,7 +40,7 @@ pub fn rows(assembly: &Assembly, show: impl Fn(casewright_core::length::Length) 
         finished: [part.finished.length, part.finished.width, part.finished.thickness].map(&show),
         cut: format!("{} × {}", show(part.cut.length), show(part.cut.width)),
         banded: banded(part),
-        mass: format!("{:.2}", part.mass_kg),
+        mass: mass(part.mass_kg),
     };
     assembly.parts.iter().map(row).collect()
 }
@@ -53,43 +57,51 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
         ui.label(desk.words.say("parts-none"));
         return;
     };
-    let rows = rows(assembly, |length| desk.show(length));
+    let rows = rows(assembly, |length| desk.show(length), |mass| desk.number(mass, 2));
     ScrollArea::both().auto_shrink(false).id_salt("parts").show(ui, |ui| {
-        Grid::new("parts").num_columns(9).spacing([18.0, 3.0]).striped(true).show(ui, |ui| {
+        Grid::new("parts").num_columns(COLUMNS.len()).spacing([14.0, 3.0]).striped(true).show(ui, |ui| {
             let soft = Palette::here(ui).ink_soft;
-            for key in [
-                "parts-number",
-                "parts-name",
-                "parts-material",
-                "parts-length",
-                "parts-width",
-                "parts-thickness",
-                "parts-cut",
-                "parts-banded",
-                "parts-mass",
-            ] {
-                ui.label(RichText::new(desk.words.say(key)).small().color(soft));
+            for (key, width, align) in COLUMNS {
+                cell(ui, width, align, RichText::new(desk.words.say(key)).small().color(soft));
             }
             ui.end_row();
             for row in rows {
+                let [length, width, thickness] = row.finished;
                 let selected = *desk.selection == Selection::Part(row.number.clone());
                 if ui.selectable_label(selected, &row.number).clicked() {
                     desk.select(Selection::Part(row.number.clone()));
                 }
-                ui.label(&row.name);
-                ui.label(&row.material);
-                for size in &row.finished {
-                    right(ui, size);
+                let texts = [row.name, row.material, length, width, thickness, row.cut, row.banded, row.mass];
+                for ((_, width, align), text) in COLUMNS.into_iter().skip(1).zip(texts) {
+                    cell(ui, width, align, RichText::new(text));
                 }
-                right(ui, &row.cut);
-                ui.label(&row.banded);
-                right(ui, &row.mass);
                 ui.end_row();
             }
         });
     });
 }
 
-fn right(ui: &mut Ui, text: &str) {
-    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| ui.label(text));
+/// The columns: the key of the heading, the width, and the side that the text stands at.
+const COLUMNS: [(&str, f32, Align); 9] = [
+    ("parts-number", 110.0, Align::LEFT),
+    ("parts-name", 220.0, Align::LEFT),
+    ("parts-material", 110.0, Align::LEFT),
+    ("parts-length", 70.0, Align::RIGHT),
+    ("parts-width", 70.0, Align::RIGHT),
+    ("parts-thickness", 60.0, Align::RIGHT),
+    ("parts-cut", 150.0, Align::RIGHT),
+    ("parts-banded", 60.0, Align::LEFT),
+    ("parts-mass", 50.0, Align::RIGHT),
+];
+
+fn cell(ui: &mut Ui, width: f32, align: Align, text: RichText) {
+    let layout = if align == Align::RIGHT {
+        egui::Layout::right_to_left(Align::Center)
+    } else {
+        egui::Layout::left_to_right(Align::Center)
+    };
+    ui.allocate_ui_with_layout(egui::vec2(width, 22.0), layout, |ui| {
+        ui.set_min_width(width);
+        ui.add(egui::Label::new(text).truncate());
+    });
 }

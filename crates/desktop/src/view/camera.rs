@@ -3,8 +3,11 @@
 use egui::{Pos2, Rect, Vec2};
 use kurbo::Point;
 
-/// Points of the window for a millimetre of paper: lettering of 3.5 mm is then as high as that of a large label.
-pub const POINTS_PER_PAPER_MM: f64 = 3.4;
+/// Points of the window for a millimetre of paper, least and most: lettering of 3.5 mm is then as high as that of a large
+/// label, or on a small screen as that of running text.
+const PAPER: (f64, f64) = (2.2, 3.4);
+/// The room, in points, for which lettering is made a point a millimetre smaller or larger.
+const ROOM_PER_PAPER: f64 = 170.0;
 /// The least and the most that the drawing is enlarged to, points for a model millimetre.
 const ZOOM: (f64, f64) = (0.02, 20.0);
 
@@ -15,13 +18,15 @@ pub struct Camera {
     pub centre: Point,
     /// Points of the window for a model millimetre.
     pub zoom: f64,
+    /// Points of the window for a millimetre of paper.
+    pub paper: f64,
     /// Whether the whole drawing is to be kept in view; ends with the first pan or zoom.
     pub fits: bool,
 }
 
 impl Default for Camera {
     fn default() -> Self {
-        Self { centre: Point::ZERO, zoom: 0.5, fits: true }
+        Self { centre: Point::ZERO, zoom: 0.5, paper: PAPER.1, fits: true }
     }
 }
 
@@ -29,7 +34,14 @@ impl Camera {
     /// Paper millimetres for a model millimetre, at which a view is to be laid out.
     #[must_use]
     pub fn scale(&self) -> f64 {
-        self.zoom / POINTS_PER_PAPER_MM
+        self.zoom / self.paper
+    }
+
+    /// Chooses how large lettering is for the room that there is.
+    pub fn suit(&mut self, window: Rect) {
+        let room = f64::from(window.width().min(window.height()));
+        // In steps, so that dragging the edge of a panel does not lay everything out anew at each point.
+        self.paper = ((room / ROOM_PER_PAPER).clamp(PAPER.0, PAPER.1) * 10.0).round() / 10.0;
     }
 
     /// The place in the window of a model point.
@@ -77,10 +89,10 @@ impl Camera {
         // Lettering takes the same room at every scale, so two rounds come near enough.
         for _ in 0..3 {
             zoom = zoom.clamp(ZOOM.0, ZOOM.1);
-            let scale = zoom / POINTS_PER_PAPER_MM;
+            let scale = zoom / self.paper;
             let bounds = placed(scale);
             let fixed = (bounds.width() - outline.width() * scale, bounds.height() - outline.height() * scale);
-            let left = (room.0 - fixed.0 * POINTS_PER_PAPER_MM, room.1 - fixed.1 * POINTS_PER_PAPER_MM);
+            let left = (room.0 - fixed.0 * self.paper, room.1 - fixed.1 * self.paper);
             zoom = (left.0.max(40.0) / outline.width()).min(left.1.max(40.0) / outline.height());
         }
         self.zoom = zoom.clamp(ZOOM.0, ZOOM.1);
@@ -100,7 +112,7 @@ mod tests {
 
     #[test]
     fn there_and_back_is_the_same_place() {
-        let camera = Camera { centre: Point::new(300.0, 450.0), zoom: 0.7, fits: false };
+        let camera = Camera { centre: Point::new(300.0, 450.0), zoom: 0.7, paper: PAPER.1, fits: false };
         let at = Pos2::new(412.0, 99.0);
         let back = camera.to_window(window(), camera.to_model(window(), at));
         assert!((back - at).length() < 1e-2);
@@ -110,7 +122,7 @@ mod tests {
 
     #[test]
     fn zooming_keeps_what_is_under_the_pointer() {
-        let mut camera = Camera { centre: Point::new(300.0, 450.0), zoom: 0.7, fits: true };
+        let mut camera = Camera { centre: Point::new(300.0, 450.0), zoom: 0.7, paper: PAPER.1, fits: true };
         let at = Pos2::new(900.0, 600.0);
         let before = camera.to_model(window(), at);
         for factor in [1.3, 2.0, 0.1, 1e9, f64::NAN, -1.0] {
@@ -128,7 +140,7 @@ mod tests {
         let mut camera = Camera::default();
         camera.fit(window(), outline, &mut placed);
         let bounds = placed(camera.scale());
-        let size = (bounds.width() * POINTS_PER_PAPER_MM, bounds.height() * POINTS_PER_PAPER_MM);
+        let size = (bounds.width() * camera.paper, bounds.height() * camera.paper);
         assert!(size.0 <= 800.0 && size.1 <= 600.0 && size.1 > 540.0, "{size:?}");
     }
 }

@@ -8,7 +8,7 @@ use casewright_drawing::{Axes, Tag, View};
 use egui::{Color32, Pos2, Rect, RichText, Sense, Shape, Stroke, Ui, WidgetInfo};
 use kurbo::Point;
 
-use super::camera::{Camera, POINTS_PER_PAPER_MM};
+use super::camera::Camera;
 use super::ghost;
 use super::handling::{self, Drag, Lens};
 use super::laying::{self, Job, Key, Laid};
@@ -121,12 +121,12 @@ impl Canvas {
             palette,
             to_window: &to_window,
             stands_out: &stands_out,
-            points_per_mm: POINTS_PER_PAPER_MM,
+            points_per_mm: camera.paper,
         }
         .list(&placed.display);
         if let Some(assembly) = &good.assembly {
             let bay = desk.selection.one_bay().filter(|bay| assembly.movers.iter().any(|mover| mover.bay == *bay));
-            let opened = (view.axes, f64::from(opened));
+            let opened = (view.axes, f64::from(opened), camera.paper);
             ghost::paint(&painter, palette, assembly, opened, bay, &|model| camera.to_window(window, model));
         }
         paint_outlines(&painter, desk, &spots, &|model| camera.to_window(window, model), palette);
@@ -213,6 +213,7 @@ impl Canvas {
 
     fn look(&mut self, ui: &Ui, response: &egui::Response, window: Rect) {
         let camera = &mut self.camera;
+        camera.suit(window);
         if response.dragged() {
             camera.pan(response.drag_delta());
         }

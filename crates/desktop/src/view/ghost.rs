@@ -7,7 +7,6 @@ use casewright_drawing::{Axes, LineClass, LineGroup};
 use egui::{Painter, Pos2, Shape, Stroke};
 use kurbo::Point;
 
-use super::camera::POINTS_PER_PAPER_MM;
 use super::polygon::hull;
 use crate::theme::Palette;
 
@@ -74,7 +73,7 @@ pub fn paint(
     painter: &Painter,
     palette: &Palette,
     assembly: &Assembly,
-    (axes, share): (Axes, f64),
+    (axes, share, points_per_mm): (Axes, f64, f64),
     bay: Option<&str>,
     to_window: &dyn Fn(Point) -> Pos2,
 ) {
@@ -83,7 +82,7 @@ pub fn paint(
     }
     let width_mm = LineGroup::HALF.width_mm(LineClass::Adjacent);
     let dashes: Vec<f32> =
-        LineClass::Adjacent.dashes_mm(width_mm).into_iter().map(|mm| (mm * POINTS_PER_PAPER_MM) as f32).collect();
+        LineClass::Adjacent.dashes_mm(width_mm).into_iter().map(|mm| (mm * points_per_mm) as f32).collect();
     let marks: Vec<f32> = dashes.iter().copied().step_by(2).collect();
     let gaps: Vec<f32> = dashes.iter().copied().skip(1).step_by(2).collect();
     let mut shapes = Vec::new();

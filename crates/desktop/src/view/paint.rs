@@ -7,7 +7,6 @@ use egui::epaint::TextShape;
 use egui::{Color32, FontId, Painter, Pos2, Shape, Stroke, Vec2};
 use kurbo::Point;
 
-use super::camera::POINTS_PER_PAPER_MM;
 use super::polygon;
 use crate::theme::Palette;
 
@@ -137,9 +136,6 @@ fn lines(path: &kurbo::BezPath) -> Vec<Vec<Point>> {
     }
     lines
 }
-
-/// Points of the window for a paper millimetre when a view is on the desk.
-pub const ON_DESK: f64 = POINTS_PER_PAPER_MM;
 
 #[cfg(test)]
 mod tests {
