@@ -17,7 +17,7 @@ pub const FONT_POSTSCRIPT_NAME: &str = "DejaVuSansCondensed";
 
 /// The nominal lettering heights of ISO 3098, in millimetres.
 pub const HEIGHTS_MM: [f64; 8] = [1.8, 2.5, 3.5, 5.0, 7.0, 10.0, 14.0, 20.0];
-/// Field names in the title block.
+/// Field names in the title block, and labels in views that have no room for larger ones.
 pub const HEIGHT_LABEL_MM: f64 = 1.8;
 /// Tables and notes.
 pub const HEIGHT_NOTE_MM: f64 = 2.5;

@@ -40,7 +40,7 @@ pub(crate) fn place_labels(
         );
         let short = Label { lines: label.lines.iter().take(1).cloned().collect(), ..label.clone() };
         let found = [label, &short].into_iter().find_map(|label| {
-            [font::HEIGHT_DIMENSION_MM, font::HEIGHT_NOTE_MM]
+            [font::HEIGHT_DIMENSION_MM, font::HEIGHT_NOTE_MM, font::HEIGHT_LABEL_MM]
                 .into_iter()
                 .flat_map(|height| [(height, false), (height, true)])
                 .find_map(|(height, turned)| fitted(label, area, height, turned, occupied))

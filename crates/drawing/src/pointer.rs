@@ -3,7 +3,7 @@
 use kurbo::{Circle, Point, Rect, Shape, Vec2};
 
 use crate::display::{Display, Layer, Tone};
-use crate::font::{self, HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM};
+use crate::font::{self, HEIGHT_DIMENSION_MM, HEIGHT_LABEL_MM, HEIGHT_NOTE_MM};
 use crate::line::LineClass;
 use crate::place::Occupied;
 use crate::tag::Tag;
@@ -36,7 +36,7 @@ pub(crate) fn place_pointers(
     let mut omitted = Vec::new();
     for pointer in pointers {
         let spots: Vec<Point> = pointer.at.iter().map(|at| Point::new(at.x * scale, at.y * scale)).collect();
-        let found = [HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM]
+        let found = [HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM, HEIGHT_LABEL_MM]
             .into_iter()
             .find_map(|height| reach(pointer, height, &spots, room, occupied));
         let Some((spot, text, elbow)) = found else {
