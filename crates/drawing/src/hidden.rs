@@ -4,8 +4,9 @@
 //! with s from start to end and t along the ray, the inside of a box is a set of linear inequalities in s and t; a box
 //! is convex, so it hides one interval of s, found by eliminating t. No sampling and no crossing search is needed.
 
-use kurbo::Point;
+use kurbo::{Point, Rect};
 
+use crate::place::overlap;
 use crate::view::Axes;
 
 /// An axis-aligned box in model millimetres.
@@ -58,6 +59,9 @@ pub fn edge_pieces(solids: &[Solid], to_viewer: [f64; 3]) -> Vec<EdgePiece> {
 /// All edges of some boxes, cut where others hide them.
 #[must_use]
 pub fn edge_pieces_behind(subjects: &[Solid], solids: &[Solid], to_viewer: [f64; 3]) -> Vec<EdgePiece> {
+    let screen = Screen::across(to_viewer);
+    // Most pairs of an edge and a box lie apart on the screen already.
+    let areas: Vec<Rect> = solids.iter().map(|solid| screen.bounds(&corners(solid))).collect();
     let mut pieces = Vec::new();
     for (owner, solid) in subjects.iter().enumerate() {
         for (from, to) in box_edges(solid) {
@@ -65,8 +69,13 @@ pub fn edge_pieces_behind(subjects: &[Solid], solids: &[Solid], to_viewer: [f64;
             if is_parallel(run, to_viewer) || length(run) < LEAST_MM {
                 continue;
             }
-            let mut hidden: Vec<(f64, f64)> =
-                solids.iter().filter_map(|other| hidden_interval(from, run, to_viewer, other)).collect();
+            let own = screen.bounds(&[from, to]).inflate(SKIN_MM, SKIN_MM);
+            let mut hidden: Vec<(f64, f64)> = solids
+                .iter()
+                .zip(&areas)
+                .filter(|(_, area)| overlap(**area, own))
+                .filter_map(|(other, _)| hidden_interval(from, run, to_viewer, other))
+                .collect();
             hidden.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
             let least = LEAST_MM / length(run);
             let mut add = |start: f64, end: f64, visible: bool| {
@@ -138,6 +147,10 @@ fn uncovered(line: &ViewLine, drawn: &[ViewLine]) -> Vec<ViewLine> {
         .iter()
         .filter_map(|other| {
             let (a, b) = (other.from - line.from, other.to - line.from);
+            // Nearly all others lie elsewhere: one end far aside is enough.
+            if unit.cross(a).abs() > LEAST_MM {
+                return None;
+            }
             let aside = unit.cross(a).abs().max(unit.cross(b).abs());
             if aside > LEAST_MM {
                 return None;
@@ -163,8 +176,9 @@ fn uncovered(line: &ViewLine, drawn: &[ViewLine]) -> Vec<ViewLine> {
 fn hidden_interval(from: [f64; 3], run: [f64; 3], to_viewer: [f64; 3], solid: &Solid) -> Option<(f64, f64)> {
     let mut interval = Interval { low: 0.0, high: 1.0 };
     // t must lie over each of `above` and under each of `below`, all linear in s: (value at 0, slope).
-    let mut above = vec![(0.0, 0.0)];
-    let mut below = Vec::new();
+    let mut above = [(0.0, 0.0); 4];
+    let mut below = [(0.0, 0.0); 3];
+    let mut sloping = 0;
     for axis in 0..3 {
         let (low, high) = (solid.min[axis] + SKIN_MM, solid.max[axis] - SKIN_MM);
         let (start, slope, sight) = (from[axis], run[axis], to_viewer[axis]);
@@ -175,11 +189,12 @@ fn hidden_interval(from: [f64; 3], run: [f64; 3], to_viewer: [f64; 3], solid: &S
         }
         let bound = |limit: f64| ((limit - start) / sight, -slope / sight);
         let (enter, leave) = if sight > 0.0 { (bound(low), bound(high)) } else { (bound(high), bound(low)) };
-        above.push(enter);
-        below.push(leave);
+        above[sloping + 1] = enter;
+        below[sloping] = leave;
+        sloping += 1;
     }
-    for leave in &below {
-        for enter in &above {
+    for leave in &below[..sloping] {
+        for enter in &above[..=sloping] {
             interval.keep_positive(leave.0 - enter.0, leave.1 - enter.1);
         }
     }
@@ -206,27 +221,47 @@ impl Interval {
     }
 }
 
-/// The twelve edges.
+/// The eight corners; the bits of the index say where the larger coordinate is taken.
+fn corners(solid: &Solid) -> [[f64; 3]; 8] {
+    std::array::from_fn(|bits| {
+        std::array::from_fn(|axis| if bits >> axis & 1 == 1 { solid.max[axis] } else { solid.min[axis] })
+    })
+}
+
+/// The twelve edges, along X, Y and Z in turn.
 fn box_edges(solid: &Solid) -> [([f64; 3], [f64; 3]); 12] {
-    let corner = |bits: usize| {
-        let pick = |axis: usize| if bits >> axis & 1 == 1 { solid.max[axis] } else { solid.min[axis] };
-        [pick(0), pick(1), pick(2)]
-    };
-    let edge = |from: usize, to: usize| (corner(from), corner(to));
-    [
-        edge(0, 1),
-        edge(2, 3),
-        edge(4, 5),
-        edge(6, 7),
-        edge(0, 2),
-        edge(1, 3),
-        edge(4, 6),
-        edge(5, 7),
-        edge(0, 4),
-        edge(1, 5),
-        edge(2, 6),
-        edge(3, 7),
-    ]
+    const ENDS: [(usize, usize); 12] =
+        [(0, 1), (2, 3), (4, 5), (6, 7), (0, 2), (1, 3), (4, 6), (5, 7), (0, 4), (1, 5), (2, 6), (3, 7)];
+    let corners = corners(solid);
+    ENDS.map(|(from, to)| (corners[from], corners[to]))
+}
+
+/// A plane across the line of sight, for telling quickly what lies apart.
+struct Screen {
+    right: [f64; 3],
+    up: [f64; 3],
+}
+
+impl Screen {
+    fn across(sight: [f64; 3]) -> Self {
+        // Any direction that is not the line of sight serves as up.
+        let helper = if sight[0] == 0.0 && sight[2] == 0.0 { [0.0, 0.0, 1.0] } else { [0.0, 1.0, 0.0] };
+        let right = cross(helper, sight);
+        Self { right, up: cross(sight, right) }
+    }
+
+    fn bounds(&self, points: &[[f64; 3]]) -> Rect {
+        let mut all = Rect::new(f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY);
+        for point in points {
+            let (x, y) = (dot(*point, self.right), dot(*point, self.up));
+            all = Rect::new(all.x0.min(x), all.y0.min(y), all.x1.max(x), all.y1.max(y));
+        }
+        all
+    }
+}
+
+fn cross(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
+    [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
 }
 
 fn minus(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
@@ -246,8 +281,7 @@ fn length(a: [f64; 3]) -> f64 {
 }
 
 fn is_parallel(a: [f64; 3], b: [f64; 3]) -> bool {
-    let cross = [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
-    length(cross) <= 1e-9 * length(a) * length(b)
+    length(cross(a, b)) <= 1e-9 * length(a) * length(b)
 }
 
 #[cfg(test)]

@@ -215,7 +215,10 @@ impl View {
             self.add_extension_lines(scale, on_paper, &mut expected);
         }
         for mark in &self.cut_marks {
-            mark.draw(scale, on_paper, &expected, &mut marks);
+            let mut one = Display::new();
+            mark.draw(scale, on_paper, &expected, &mut one);
+            expected.add_display(&one);
+            marks.items.extend(one.items);
         }
         if let Some(bounds) = marks.bounds() {
             keep_clear = keep_clear.union(bounds);
