@@ -234,3 +234,55 @@ fn a_damaged_file_is_explained_and_leaves_the_desk_as_it_was() {
     assert!(harness.query_by_label("This file cannot be opened").is_some());
     assert!(harness.query_all_by_label_contains("title").next().is_some());
 }
+
+#[test]
+fn a_divider_is_dragged_as_one_edit_and_stays_within_what_is_asked() {
+    let mut desk = Desk::open();
+    let before = desk.app().design().clone();
+    let width = |desk: &Desk, bay: &str| {
+        desk.app().good().unwrap().layout.as_ref().unwrap().bay(bay).unwrap().clear.size(Axis::X)
+    };
+    let start = width(&desk, "wet side");
+    let handle = desk.harness.get_by_label("Divider between wet side and dry side").rect();
+    // Above the things, where nothing else lies under the pointer.
+    let from = egui::pos2(handle.center().x, handle.top() + 20.0);
+    desk.harness.drag_at(from);
+    desk.harness.run_steps(2);
+    for step in 1..=6 {
+        desk.harness.hover_at(from + egui::vec2(-6.0 * step as f32, 0.0));
+        settle(&mut desk.harness);
+    }
+    assert!(desk.app().design() != &before);
+    desk.harness.drop_at(from + egui::vec2(-36.0, 0.0));
+    settle(&mut desk.harness);
+    let moved = width(&desk, "wet side");
+    assert!(moved < start - Length::from_mm(20), "{start:?} became {moved:?}");
+    assert!(moved >= Length::from_mm(635), "the dryer with its air still fits");
+    let boards = Length::from_mm(3 * 18);
+    assert_eq!(width(&desk, "wet side") + width(&desk, "dry side") + boards, desk.outside(Axis::X));
+    desk.click("Undo");
+    assert_eq!(*desk.app().design(), before);
+}
+
+#[test]
+fn several_bays_are_taken_together_and_made_equal() {
+    let mut desk = Desk::open();
+    desk.click("Bay upper crate in the list");
+    let other = "Bay shelves in the list";
+    desk.harness.get_by_label(other).click_modifiers(egui::Modifiers::COMMAND);
+    settle(&mut desk.harness);
+    assert!(desk.sees("2 bays selected"));
+    desk.click("Make equally high");
+    let layout = desk.app().good().unwrap().layout.clone().unwrap();
+    let height = |bay: &str| layout.bay(bay).unwrap().clear.size(Axis::Y);
+    assert_eq!(height("upper crate"), height("shelves"));
+}
+
+#[test]
+fn a_dimension_is_typed_over_on_the_drawing() {
+    let mut desk = Desk::open();
+    desk.click("Dimension: Outside height on the drawing");
+    desk.write("Outside height on the drawing", "1850");
+    assert_eq!(desk.outside(Axis::Y), Length::from_mm(1850));
+    assert!(desk.sees("1500 × 1850 × 650"));
+}

@@ -101,7 +101,7 @@ pub fn stops(handle: &Handle, layout: &Layout) -> Vec<(Length, Stop)> {
 pub fn meant(asked: Length, stops: &[(Length, Stop)], reach: Length, step: Length) -> (Length, Option<Stop>) {
     let near = stops.iter().filter(|(size, _)| (*size - asked).abs() <= reach);
     match near.min_by_key(|(size, _)| (*size - asked).abs()) {
-        Some((size, stop)) => (*size, Some(stop.clone())),
+        Some((size, stop)) => (size.rounded_to(step), Some(stop.clone())),
         None => (asked.rounded_to(step), None),
     }
 }
