@@ -1,0 +1,105 @@
+//! The commands at their edges: exit codes, what goes where, and what is left alone.
+
+use std::fs;
+
+use casewright_tests::program::run;
+
+#[test]
+fn a_new_design_is_clean_and_never_replaces_one() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("my cabinet.ron");
+    let name = file.to_str().unwrap();
+    let found = run(&["new", name]);
+    assert_eq!((found.code, found.err.as_str()), (0, ""));
+    let text = fs::read_to_string(&file).unwrap();
+    assert!(text.starts_with("//"), "{text}");
+    let checked = run(&["check", name]);
+    assert_eq!((checked.code, checked.err.as_str()), (0, ""), "{}", checked.out);
+    let out = folder.path().join("out");
+    assert_eq!(run(&["export", name, "--out", out.to_str().unwrap()]).code, 0);
+    assert_eq!(run(&["cut", name]).code, 0);
+    let again = run(&["new", name]);
+    assert_eq!(again.code, 2);
+    assert_eq!(
+        again.err,
+        format!("{name}: cannot be written: it exists already; choose another name, or remove it first\n")
+    );
+    assert_eq!(fs::read_to_string(&file).unwrap(), text);
+}
+
+#[test]
+fn mistakes_on_the_command_line() {
+    let check = |args: &[&str], expected: &str| {
+        let found = run(args);
+        assert_eq!((found.code, found.out.as_str()), (2, ""), "{args:?}");
+        assert_eq!(found.err, format!("{expected}\n"), "{args:?}");
+    };
+    check(&["check"], "casewright: the design file is missing; write `casewright check FILE`");
+    check(&["check", ""], "casewright: the design file is missing; write `casewright check FILE`");
+    check(&["export", "demo/laundry-alcove.ron"], "casewright: `export` does not know where to write; add `--out DIR`");
+    check(&["--sideways"], "casewright: invalid option '--sideways'; see `casewright --help`");
+    check(&["check", "none.ron"], "none.ron: cannot be read: there is no such file or folder; check the name");
+    check(&["check", "demo"], "demo: cannot be read: it is a folder; name a file");
+    check(
+        &["cut", "demo/laundry-alcove.ron", "--kerf", "30"],
+        "casewright: `--kerf 30`: a saw cut is between 0 and 20 mm wide; write for example `--kerf 3.2`",
+    );
+    check(
+        &["cut", "demo/laundry-alcove.ron", "--seconds", "soon"],
+        "casewright: `--seconds soon` is no time between 0 and 86400 s; write for example `--seconds 10`",
+    );
+}
+
+#[test]
+fn help_and_version_go_to_the_standard_output() {
+    let help = run(&["--help"]);
+    assert_eq!((help.code, help.err.as_str()), (0, ""));
+    for command in ["check", "derive", "export", "cut", "new"] {
+        assert!(help.out.contains(&format!("casewright {command} ")), "{command}");
+    }
+    let version = run(&["--version"]);
+    assert_eq!((version.code, version.err.as_str()), (0, ""));
+    assert!(version.out.starts_with("casewright "));
+}
+
+#[test]
+fn a_folder_that_cannot_be_made_is_told_and_nothing_is_left() {
+    let folder = tempfile::tempdir().unwrap();
+    let taken = folder.path().join("taken");
+    fs::write(&taken, "a file").unwrap();
+    let found = run(&["export", "demo/container-trolley.ron", "--out", taken.to_str().unwrap()]);
+    assert_eq!(found.code, 2);
+    assert_eq!(found.err, format!("{}: cannot be written into: it is a file; name a folder\n", taken.display()));
+    assert_eq!(fs::read_to_string(&taken).unwrap(), "a file");
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+}
+
+#[test]
+fn a_design_that_cannot_be_solved_writes_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = fs::read_to_string(casewright_tests::program::root().join("demo/laundry-alcove.ron")).unwrap();
+    let narrow = text.replace("\"alcove\": \"1660\"", "\"alcove\": \"1160\"");
+    assert_ne!(narrow, text);
+    let file = folder.path().join("narrow.ron");
+    fs::write(&file, narrow).unwrap();
+    let out = folder.path().join("out");
+    for args in [
+        vec!["check", file.to_str().unwrap()],
+        vec!["derive", file.to_str().unwrap()],
+        vec!["export", file.to_str().unwrap(), "--out", out.to_str().unwrap()],
+        vec!["cut", file.to_str().unwrap()],
+    ] {
+        let found = run(&args);
+        assert_eq!((found.code, found.out.as_str()), (2, ""), "{args:?}");
+        assert!(found.err.contains("too much over the width"), "{}", found.err);
+        // Each demand has its place in the file.
+        let place = format!("{}:", file.display());
+        assert!(found.err.lines().count() >= 3, "{}", found.err);
+        for line in found.err.lines() {
+            let rest = line.strip_prefix(&place).unwrap_or_else(|| panic!("no place: {line}"));
+            let (row, _) = rest.split_once(':').unwrap();
+            assert!(row.parse::<usize>().is_ok(), "{line}");
+        }
+    }
+    assert!(!out.exists());
+}
