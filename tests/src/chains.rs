@@ -66,7 +66,11 @@ impl Flaws<'_> {
             self.same("front", shell.outer.max.z, envelope.max.z);
         }
         let construction = design.carcass.construction.clone();
-        self.shell("carcass", &construction, &shell.outer, &shell.inner);
+        if design.carcass.own_shell {
+            self.shell("carcass", &construction, &shell.outer, &shell.inner);
+        } else if shell.inner != shell.outer {
+            self.lines.push("a carcass without a shell of its own has one".to_owned());
+        }
         if let Some(bay) = self.laid(&design.carcass.bay) {
             self.same("inside, left", bay.clear.min.x, shell.inner.min.x);
             self.same("inside, right", bay.clear.max.x, shell.inner.max.x);

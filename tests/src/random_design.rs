@@ -218,9 +218,9 @@ fn ties() -> impl Strategy<Value = Vec<(u8, prop::sample::Index, prop::sample::I
 pub fn design() -> impl Strategy<Value = Resolved> {
     let envelope = (extent(120, 3000), extent(120, 2600), extent(80, 900), length(0, 50), length(0, 30));
     let materials = (thickness(), 1_000_000_i64..10_000_000);
-    let worktop = prop_oneof![3 => Just(false), 1 => Just(true)];
+    let flags = (prop::bool::weighted(0.25), prop::bool::weighted(0.85));
     let things = prop::collection::vec(thing(), 3..7);
-    (unit(), envelope, materials, construction(), stand(), worktop, tree(), things, ties()).prop_map(
+    (unit(), envelope, materials, construction(), stand(), flags, tree(), things, ties()).prop_map(
         |(
             unit,
             (width, height, depth, left, wall),
@@ -260,6 +260,7 @@ pub fn design() -> impl Strategy<Value = Resolved> {
                     own_shell: true,
                     envelope: Envelope { width, height, depth, from_left: Some(left), from_wall: Some(wall) },
                     construction,
+                    own_shell,
                     stand,
                     worktop: worktop.then(|| Worktop {
                         board: "main".to_owned(),

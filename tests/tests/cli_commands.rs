@@ -40,6 +40,12 @@ fn mistakes_on_the_command_line() {
     check(&["--sideways"], "casewright: invalid option '--sideways'; see `casewright --help`");
     check(&["check", "none.ron"], "none.ron: cannot be read: there is no such file or folder; check the name");
     check(&["check", "demo"], "demo: cannot be read: it is a folder; name a file");
+    // Without a display the window says so, and does not hang.
+    let mend = "sit down at a desktop, or use a command that needs none, such as `casewright check FILE`";
+    check(
+        &["demo/laundry-alcove.ron"],
+        &format!("casewright: the window cannot be opened: there is no display here; {mend}"),
+    );
     check(
         &["cut", "demo/laundry-alcove.ron", "--kerf", "30"],
         "casewright: `--kerf 30`: a saw cut is between 0 and 20 mm wide; write for example `--kerf 3.2`",

@@ -33,6 +33,11 @@ impl Failure {
         Self { lines: vec![format!("{}: {cause}; {mend}", file.display())] }
     }
 
+    /// An error of a library that names its own mend.
+    pub(crate) fn cause(file: &Path, error: &dyn std::error::Error) -> Self {
+        Self { lines: vec![format!("{}: {error}", file.display())] }
+    }
+
     /// What the system says when a file cannot be used; `doing` such as `cannot be read`.
     pub(crate) fn io(file: &Path, doing: &str, error: &io::Error) -> Self {
         let (cause, mend) = match error.kind() {

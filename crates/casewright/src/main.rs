@@ -23,7 +23,7 @@ fn main() -> ExitCode {
     match outcome {
         Ok(code) => ExitCode::from(code),
         Err(failure) => {
-            let _ = writeln!(std::io::stderr().lock(), "{failure}");
+            warn(&failure.to_string());
             ExitCode::from(NOT_DONE)
         }
     }
@@ -52,4 +52,9 @@ fn print(text: &str) -> Result<u8, Failure> {
         }
         _ => Ok(CLEAN),
     }
+}
+
+/// Tells on the standard error; if even that is closed, nothing more can be done.
+fn warn(text: &str) {
+    let _ = writeln!(std::io::stderr().lock(), "{text}");
 }

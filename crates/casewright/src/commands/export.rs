@@ -2,25 +2,58 @@
 
 use std::path::Path;
 
+use casewright_core::finding::Severity;
+use casewright_core::pipeline::Derived;
+use casewright_drawing::furniture::{Pack, PackOptions, Scene, pack};
+use casewright_drawing::{pdf_pack, svg_sheet};
+
 use crate::failure::{CLEAN, Failure};
 use crate::source::Source;
-use crate::{files, lists, print};
+use crate::{files, lists, print, warn};
 
 /// Writes everything into the folder, named after the design file.
 ///
+/// Findings do not keep a design from being drawn; errors among them are told on the standard error.
+///
 /// # Errors
-/// The design cannot be read or cannot be solved; something cannot be written.
+/// The design cannot be read or cannot be solved; it cannot be drawn; something cannot be written.
 pub(crate) fn run(file: &Path, out: &Path) -> Result<u8, Failure> {
     let work = Source::read(file)?.derive()?;
     let stem = files::safe_stem(file);
-    let written = vec![
-        (format!("{stem}-parts.csv"), lists::parts(&work)?),
-        (format!("{stem}-banding.csv"), lists::banding(&work)?),
-        (format!("{stem}-fittings.csv"), lists::fittings(&work)?),
-    ];
+    let pack = sheets(file, &work)?;
+    let pdf = pdf_pack(&pack.sheets, &work.design.title).map_err(|error| Failure::cause(file, &error))?;
+    let mut written = vec![(format!("{stem}.pdf"), pdf)];
+    for (index, sheet) in pack.sheets.iter().enumerate() {
+        written.push((format!("{stem}-{:02}.svg", index + 1), svg_sheet(sheet).into_bytes()));
+    }
+    written.push((format!("{stem}-parts.csv"), lists::parts(&work)?));
+    written.push((format!("{stem}-banding.csv"), lists::banding(&work)?));
+    written.push((format!("{stem}-fittings.csv"), lists::fittings(&work)?));
     files::write_into_folder(out, &written)?;
     for (name, _) in &written {
         print(&format!("{}\n", out.join(name).display()))?;
     }
+    for left in leftovers(out, &stem, pack.sheets.len()) {
+        warn(&format!("{}: is of an older export and was left alone; delete it if it is not wanted", left.display()));
+    }
+    if !pack.omitted.is_empty() {
+        let (name, labels) = (file.display(), pack.omitted.join("; "));
+        warn(&format!("{name}: the sheets have no room for these labels, the lists have them: {labels}"));
+    }
+    let errors = work.findings.iter().filter(|finding| finding.severity == Severity::Error).count();
+    if errors > 0 {
+        let (name, some) = (file.display(), if errors == 1 { "finding is an error" } else { "findings are errors" });
+        warn(&format!("{name}: {errors} {some}; run `casewright check {name}` before anything is cut"));
+    }
     Ok(CLEAN)
+}
+
+fn sheets(file: &Path, work: &Derived) -> Result<Pack, Failure> {
+    let scene = Scene { design: &work.design, layout: &work.layout, assembly: &work.assembly };
+    pack(&scene, &PackOptions::default()).map_err(|error| Failure::cause(file, &error))
+}
+
+/// Sheets of an older export that had more of them: nobody should build from these by mistake.
+fn leftovers(out: &Path, stem: &str, sheets: usize) -> Vec<std::path::PathBuf> {
+    (sheets + 1..=99).map(|number| out.join(format!("{stem}-{number:02}.svg"))).filter(|path| path.exists()).collect()
 }
