@@ -57,21 +57,22 @@ fn thickness() -> impl Strategy<Value = Length> {
 
 fn extent(least_mm: i64, most_mm: i64) -> impl Strategy<Value = Extent<Length>> {
     prop_oneof![
-        5 => length(least_mm, most_mm).prop_map(Extent::Fixed),
-        2 => length(least_mm, most_mm).prop_map(Extent::AtMost),
+        1 => length(least_mm, most_mm).prop_map(Extent::Fixed),
+        4 => length((least_mm + most_mm) / 2, most_mm).prop_map(Extent::Fixed),
+        2 => length((least_mm + most_mm) / 2, most_mm).prop_map(Extent::AtMost),
         1 => Just(Extent::FillNiche),
-        2 => Just(Extent::Snug),
+        3 => Just(Extent::Snug),
     ]
 }
 
 fn want() -> impl Strategy<Value = Want<Length>> {
     prop_oneof![
-        8 => Just(Want::Free),
-        2 => length(10, 500).prop_map(Want::Fixed),
-        1 => length(0, 400).prop_map(Want::AtLeast),
-        1 => length(50, 900).prop_map(Want::AtMost),
-        1 => (length(0, 300), length(0, 400)).prop_map(|(low, more)| Want::Between(low, low + more + Length::from_mm(1))),
-        2 => length(1, 2000).prop_map(Want::Prefer),
+        24 => Just(Want::Free),
+        1 => length(10, 300).prop_map(Want::Fixed),
+        1 => length(0, 200).prop_map(Want::AtLeast),
+        1 => length(100, 2500).prop_map(Want::AtMost),
+        1 => (length(0, 150), length(0, 900)).prop_map(|(low, more)| Want::Between(low, low + more + Length::from_mm(1))),
+        4 => length(1, 2000).prop_map(Want::Prefer),
     ]
 }
 
@@ -122,7 +123,7 @@ fn leaf() -> impl Strategy<Value = Bay<Length>> {
 }
 
 fn tree() -> impl Strategy<Value = Bay<Length>> {
-    leaf().prop_recursive(5, 40, 4, |inner| {
+    leaf().prop_recursive(4, 24, 3, |inner| {
         let bays = prop::collection::vec(inner.clone(), 1..5);
         let gap = prop_oneof![2 => Just(None), 1 => length(0, 12).prop_map(Some)];
         bay_of(prop_oneof![
@@ -137,8 +138,11 @@ fn tree() -> impl Strategy<Value = Bay<Length>> {
 }
 
 fn thing() -> impl Strategy<Value = Thing<Length>> {
-    let size = (length(5, 300), length(5, 300), length(5, 300));
-    let gap = || prop_oneof![2 => Just(None), 1 => length(0, 60).prop_map(Some)];
+    let size = prop_oneof![
+        4 => (length(5, 120), length(5, 120), length(5, 200)),
+        1 => (length(5, 300), length(5, 300), length(5, 300)),
+    ];
+    let gap = || prop_oneof![2 => Just(None), 1 => length(0, 25).prop_map(Some)];
     let air = (gap(), gap(), gap(), gap(), gap(), gap()).prop_map(|(sides, left, right, top, rear, front)| Air {
         sides,
         left,
@@ -211,7 +215,7 @@ fn material(thickness: Length) -> Material<Length> {
 /// Two bays by their places in the list of names, and which tie joins them.
 fn ties() -> impl Strategy<Value = Vec<(u8, prop::sample::Index, prop::sample::Index)>> {
     let one = (0..6_u8, any::<prop::sample::Index>(), any::<prop::sample::Index>());
-    prop_oneof![3 => Just(Vec::new()), 1 => prop::collection::vec(one, 1..3)]
+    prop_oneof![5 => Just(Vec::new()), 1 => prop::collection::vec(one, 1..3)]
 }
 
 /// Any design.
@@ -227,7 +231,7 @@ pub fn design() -> impl Strategy<Value = Resolved> {
             (main, thin),
             construction,
             stand,
-            worktop,
+            (worktop, own_shell),
             mut bay,
             pool,
             ties,
@@ -257,7 +261,6 @@ pub fn design() -> impl Strategy<Value = Resolved> {
                 boards: Vec::new(),
                 fittings: IndexMap::new(),
                 carcass: Carcass {
-                    own_shell: true,
                     envelope: Envelope { width, height, depth, from_left: Some(left), from_wall: Some(wall) },
                     construction,
                     own_shell,

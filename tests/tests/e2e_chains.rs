@@ -13,6 +13,14 @@ fn cases() -> u32 {
 
 #[test]
 fn chains_of_random_designs_close() {
+    // The generator of random designs nests large frames; the program itself needs no such stack.
+    let thread = std::thread::Builder::new().stack_size(64 << 20).spawn(close_chains).unwrap();
+    if let Err(cause) = thread.join() {
+        std::panic::resume_unwind(cause);
+    }
+}
+
+fn close_chains() {
     let (solved, refused) = (Cell::new(0_u32), Cell::new(0_u32));
     let config = Config { cases: cases(), failure_persistence: None, max_shrink_iters: 2000, ..Config::default() };
     // The same designs on every run, so that a red run can be had again.
