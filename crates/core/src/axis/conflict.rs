@@ -3,8 +3,8 @@
 use super::AxisError;
 use super::elastic::failure;
 use super::exact::System;
-use super::mend::{Mend, mends};
-use super::problem::{AxisProblem, MustId, MustKind};
+use super::mend::{Mend, mends, nearest_bound};
+use super::problem::{AxisProblem, MustId};
 use super::reduce::reduce;
 use crate::Length;
 
@@ -22,8 +22,7 @@ pub struct Conflict {
     pub musts: Vec<MustId>,
     /// By how much it is too much: the smallest total by which bounds of the set must give way for the set to hold.
     /// When no ties are in play, that is the sum along the chain less the room there is, and every single must of the
-    /// set would have to give just this. With ties, the must that has most effect would have to give this. Rounded up
-    /// to a nanometre.
+    /// set would have to give just this. With ties, the must that has most effect would have to give this.
     pub excess: Length,
     /// Single changes that solve the problem. When there are other conflicts, they are set aside while a mend is
     /// sought and checked: see [`Mend::solves_all`].
@@ -104,18 +103,29 @@ fn one(problem: &AxisProblem, keep: &[bool]) -> Result<Option<(Vec<usize>, Lengt
             set = rest;
         }
     }
-    let kept = only(&set);
-    let part = failure(&System::new(problem, |must| kept[must]))?;
-    Ok(Some((set, excess(problem, part.each, &part.parts))))
+    let excess = excess(problem, &set)?;
+    Ok(Some((set, excess)))
 }
 
-/// The total that has to give: the equal relaxation, over the part of the must that has most effect.
-fn excess(problem: &AxisProblem, each: f64, parts: &[(usize, f64)]) -> Length {
-    let bounded = |must: usize| !matches!(problem.musts[must].kind, MustKind::Equal(..) | MustKind::InLine(..));
-    let most = |only_bounds: bool| {
-        parts.iter().filter(|(must, _)| !only_bounds || bounded(*must)).map(|(_, part)| *part).fold(0.0, f64::max)
-    };
-    let part = if most(true) > NO_PART { most(true) } else { most(false).max(NO_PART) };
-    let nm = (each / part * 1e6 - 1e-3).ceil();
-    Length::from_nm((nm as i64).max(1))
+/// The smallest single change of a bound in a minimal set that lets it hold; when it has none, what each tie would have
+/// to give if all gave the same.
+fn excess(problem: &AxisProblem, set: &[usize]) -> Result<Length, AxisError> {
+    let mut keep = vec![false; problem.musts.len()];
+    for must in set {
+        keep[*must] = true;
+    }
+    let mut least: Option<Length> = None;
+    for must in set {
+        keep[*must] = false;
+        if let Some((old, new)) = nearest_bound(problem, *must, &keep)? {
+            let change = (new - old).abs();
+            least = Some(least.map_or(change, |least| least.min(change)));
+        }
+        keep[*must] = true;
+    }
+    if let Some(least) = least {
+        return Ok(least.max(Length::from_nm(1)));
+    }
+    let each = failure(&System::new(problem, |must| keep[must]))?.each;
+    Ok(Length::from_nm(((each * 1e6 - 1e-3).ceil() as i64).max(1)))
 }

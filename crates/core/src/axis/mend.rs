@@ -84,31 +84,43 @@ pub(crate) fn mends(
             }
             Ok(works)
         };
-        let (span, bound, down, up) = match problem.musts[must].kind {
-            MustKind::AtLeast(span, length) => (span, length, true, false),
-            MustKind::AtMost(span, length) => (span, length, false, true),
-            MustKind::Exactly(span, length) => (span, length, true, true),
-            MustKind::Equal(..) | MustKind::InLine(..) => {
-                offer(Change::GiveUp, &rest)?;
-                continue;
-            }
-        };
+        if matches!(problem.musts[must].kind, MustKind::Equal(..) | MustKind::InLine(..)) {
+            offer(Change::GiveUp, &rest)?;
+            continue;
+        }
         if !feasible(problem, &rest)? {
             continue;
         }
-        let system = System::new(problem, |must| rest[must]);
-        let Ok(reduced) = reduce(&system) else { continue };
-        let room = play(&reduced, flatten(system.ground, span))?;
+        let Some((old, new)) = nearest_bound(problem, must, &rest)? else { continue };
         // The linear programs are good to about a nanometre; exact paths need no second try.
         for nudge in [0, 1, 2, 4] {
             let nudge = Length::from_nm(nudge);
-            let lowered = room.most.as_ref().map(|most| most.size - nudge).filter(|size| down && *size < bound);
-            let raised = room.least.as_ref().map(|least| least.size + nudge).filter(|size| up && *size > bound);
-            let Some(length) = lowered.or(raised) else { break };
+            let length = if new < old { new - nudge } else { new + nudge };
             if offer(Change::Bound(length), keep)? {
                 break;
             }
         }
     }
     Ok(out)
+}
+
+/// The bound of a must, and the nearest to it that goes together with the musts of `rest`; none if the must has no bound,
+/// or if its bound does no harm.
+pub(crate) fn nearest_bound(
+    problem: &AxisProblem,
+    must: usize,
+    rest: &[bool],
+) -> Result<Option<(Length, Length)>, AxisError> {
+    let (span, bound, down, up) = match problem.musts[must].kind {
+        MustKind::AtLeast(span, length) => (span, length, true, false),
+        MustKind::AtMost(span, length) => (span, length, false, true),
+        MustKind::Exactly(span, length) => (span, length, true, true),
+        MustKind::Equal(..) | MustKind::InLine(..) => return Ok(None),
+    };
+    let system = System::new(problem, |must| rest[must]);
+    let Ok(reduced) = reduce(&system) else { return Ok(None) };
+    let room = play(&reduced, flatten(system.ground, span))?;
+    let lowered = room.most.map(|most| most.size).filter(|size| down && *size < bound);
+    let raised = room.least.map(|least| least.size).filter(|size| up && *size > bound);
+    Ok(lowered.or(raised).map(|new| (bound, new)))
 }

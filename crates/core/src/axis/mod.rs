@@ -29,6 +29,8 @@ pub use error::{AxisError, Fault, MOST_DEMANDS, MOST_VARS, Place};
 pub use mend::{Change, Mend};
 pub use play::{Play, Reach};
 pub use problem::{AxisProblem, Face, Must, MustId, MustKind, Span, VarId, Wish, WishId, WishKind};
+#[doc(hidden)]
+pub use quadratic::LibraryCall;
 pub use solution::{Anchor, Solution, broken};
 pub use why::{Decider, Why, why};
 

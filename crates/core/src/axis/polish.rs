@@ -12,8 +12,13 @@ use super::quadratic::Program;
 const VIOLATION: f64 = 2e-12;
 /// How far below zero a multiplier may lie, relative to the largest gradient.
 const PRESSURE: f64 = 1e-10;
-/// The shift that keeps the factorisation stable; refinement takes its effect out again.
-const SHIFT: f64 = 1e-9;
+/// The shift that keeps the factorisation stable; refinement takes its effect out again. A larger shift loses fewer
+/// digits in the factors, but refinement then takes longer along a chain of rows, whose weakest direction shrinks with
+/// the square of its length.
+fn shift(size: usize) -> f64 {
+    (1e-3 / (size * size) as f64).clamp(1e-9, 1e-6)
+}
+
 /// The most corrections of the active set.
 const ROUNDS: usize = 60;
 
@@ -45,6 +50,7 @@ impl<'a> Equations<'a> {
         }
         let mut colptr = Vec::with_capacity(size + 1);
         let (mut rowval, mut nzval) = (Vec::new(), Vec::new());
+        let shift = shift(size);
         colptr.push(0);
         for column in 0..free {
             let places = program.p.colptr[column]..program.p.colptr[column + 1];
@@ -58,7 +64,7 @@ impl<'a> Equations<'a> {
                 nzval.push(*factor);
             }
             rowval.push(free + place);
-            nzval.push(-SHIFT);
+            nzval.push(-shift);
             colptr.push(rowval.len());
         }
         let matrix = CscMatrix::new(size, size, colptr, rowval, nzval);
@@ -68,7 +74,7 @@ impl<'a> Equations<'a> {
             Dsigns: Some(signs),
             regularize_enable: true,
             regularize_eps: 1e-14,
-            regularize_delta: SHIFT,
+            regularize_delta: shift,
             ..QDLDLSettings::default()
         };
         let factors = QDLDLFactorisation::new(&matrix, Some(settings)).ok()?;
@@ -103,7 +109,7 @@ impl<'a> Equations<'a> {
         let mut point = vec![0.0; right.len()];
         let mut residual = right.to_vec();
         let mut error = largest(&residual);
-        for _ in 0..30 {
+        for _ in 0..50 {
             if error == 0.0 || !error.is_finite() {
                 break;
             }
@@ -115,7 +121,7 @@ impl<'a> Equations<'a> {
             if trial_error.is_nan() || trial_error >= error {
                 break;
             }
-            let settled = trial_error > 0.5 * error;
+            let settled = trial_error > 0.9 * error;
             (point, residual, error) = (trial, left, trial_error);
             if settled || error < 1e-17 {
                 break;

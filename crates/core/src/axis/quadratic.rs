@@ -282,3 +282,34 @@ pub(crate) fn call(
     let solution = solver.solution;
     Ok(Answer { status: solution.status, x: solution.x, z: solution.z, s: solution.s })
 }
+
+/// The program that [`super::solve`] hands to the library, for measuring the library alone beside it.
+#[doc(hidden)]
+#[derive(Clone, Debug)]
+pub struct LibraryCall {
+    program: Program,
+    matrix: CscMatrix<f64>,
+}
+
+impl LibraryCall {
+    /// The program of a problem; none if its musts conflict or its data are faulty.
+    #[must_use]
+    pub fn new(problem: &AxisProblem) -> Option<Self> {
+        if !super::error::faults(problem).is_empty() {
+            return None;
+        }
+        let reduced = super::reduce::reduce(&super::exact::System::new(problem, |_| true)).ok()?;
+        let program = Quadratic::new(problem, &reduced).ok()?.program;
+        let matrix = program.matrix();
+        Some(Self { program, matrix })
+    }
+
+    /// Sets the library up and lets it solve, as [`super::solve`] does: the unknowns in units of the program.
+    ///
+    /// # Errors
+    /// What the library says.
+    pub fn run(&self) -> Result<Vec<f64>, AxisError> {
+        let program = &self.program;
+        Ok(call(&program.p, &program.q, &self.matrix, &program.b, program.ties, 1e-8)?.x)
+    }
+}

@@ -1,6 +1,8 @@
 //! Random problems for the tests of the axis solver: rows of panels between two walls, with nasty numbers.
 #![allow(dead_code, reason = "each test file uses its own part")]
 
+pub(crate) mod oracle;
+
 use casewright_core::Length;
 use casewright_core::axis::{AxisProblem, Face, MustKind, Span, WishKind};
 
