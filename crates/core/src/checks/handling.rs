@@ -6,7 +6,9 @@ use crate::assembly::Part;
 use crate::finding::Severity;
 use crate::geometry::Axis;
 use crate::length::Length;
-use crate::mechanics::handling::{ONE_PERSON_KG, passes_opening, people, raising_height, tallest_raised};
+use crate::mechanics::handling::{
+    ONE_PERSON_KG, longest_round_corner, passes_opening, people, raising_height, tallest_raised,
+};
 use crate::mechanics::source::Source;
 
 /// A niche lower than this is no room: its height says nothing of the ceiling.
@@ -56,7 +58,6 @@ fn sections(context: &Context<'_>, report: &mut Report) {
             .usage(whole / ONE_PERSON_KG.value / 10.0),
         );
     }
-    let Some((width, height)) = context.options.doorway else { return };
     let boxes: Vec<_> = if context.design.carcass.own_shell {
         context.layout.shells.iter().take(1).collect()
     } else {
@@ -65,21 +66,40 @@ fn sections(context: &Context<'_>, report: &mut Report) {
     for shell in boxes {
         let it = &shell.outer;
         let size = (it.size(Axis::X).mm(), it.size(Axis::Y).mm(), it.size(Axis::Z).mm());
-        if !passes_opening(size, (width.mm(), height.mm())) {
+        let measured = format!("{} x {} x {}", context.size(size.0), context.size(size.1), context.size(size.2));
+        let mut stuck = |id: &'static str, what: &str, limit: String, source: Source| {
             report.add(
-                Found::new(
-                    Severity::Error,
-                    "handle.doorway",
-                    format!("{} does not pass through the doorway put together", shell.name),
-                )
-                .measured(format!("{} x {} x {}", context.size(size.0), context.size(size.1), context.size(size.2)))
-                .limit(format!("{} x {}", context.size(width.mm()), context.size(height.mm())))
-                .source(Source::practice("a box turned in an opening"))
-                .mend("put it together in the room, or build it in sections")
-                .place(*it)
-                .about(shell.name.clone())
-                .usage(1.5),
+                Found::new(Severity::Error, id, format!("put together, {} {what}", shell.name))
+                    .measured(measured.clone())
+                    .limit(limit)
+                    .source(source)
+                    .mend("put it together in the room, or build it in sections")
+                    .place(*it)
+                    .about(shell.name.clone())
+                    .usage(1.5),
             );
+        };
+        if let Some((width, height)) = context.options.doorway.map(|it| (it.0.mm(), it.1.mm()))
+            && !passes_opening(size, (width, height))
+        {
+            let limit = format!("{} x {}", context.size(width), context.size(height));
+            let source = Source::practice("a box turned in an opening");
+            stuck("handle.doorway", "does not pass through the doorway", limit, source);
+        }
+        if let Some((first, second)) = context.options.corner.map(|it| (it.0.mm(), it.1.mm())) {
+            // Held level on any of its sides: the smaller two are width and height, or it stands upright.
+            let passes = [(size.0, size.1), (size.0, size.2), (size.1, size.2)]
+                .into_iter()
+                .any(|(a, b)| longest_round_corner(a.min(b), first, second) >= a.max(b));
+            if !passes {
+                let limit = format!("passages of {} and {}", context.size(first), context.size(second));
+                stuck(
+                    "handle.corner",
+                    "does not go round the corner",
+                    limit,
+                    Source::practice("a box held level in a corner"),
+                );
+            }
         }
     }
 }

@@ -23,6 +23,8 @@ pub struct CheckOptions {
     pub ceiling: Option<Length>,
     /// Clear width and height of the narrowest door on the way in.
     pub doorway: Option<(Length, Length)>,
+    /// Clear widths of two passages that meet at a right angle on the way in: a corridor, a stair landing.
+    pub corner: Option<(Length, Length)>,
     /// Height of the person who works at it.
     pub body_height: Option<Length>,
     /// Whether the general cautions are listed too.
@@ -39,6 +41,7 @@ impl Default for CheckOptions {
             wall: Wall::Solid,
             ceiling: None,
             doorway: None,
+            corner: None,
             body_height: None,
             cautions: true,
         }

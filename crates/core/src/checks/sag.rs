@@ -110,7 +110,25 @@ pub(super) fn check(context: &Context<'_>, carried: &Carried, report: &mut Repor
             unsupported(context, lying, part, report);
             continue;
         }
-        let Some(bend) = bend_of(context, lying, false) else { continue };
+        let Some(bend) = bend_of(context, lying, false) else {
+            if !lying.on_floor {
+                report.add(
+                    Found::new(
+                        Severity::Warning,
+                        "sag.support",
+                        format!("internal error, please report: {} could not be computed", part.name),
+                    )
+                    .source(Source::derived("beam over its supports"))
+                    .measured("nothing")
+                    .limit("a deflection")
+                    .mend("judge this board by hand")
+                    .place(part.cuboid)
+                    .about(part.number.clone())
+                    .usage(1.0),
+                );
+            }
+            continue;
+        };
         count += 1;
         let usage = bend.deflection / bend.limit;
         if usage > 1.0 {

@@ -6,13 +6,16 @@
 //! Shear deformation is exact for a section with a finite shear stiffness G·A' (Timoshenko's beam); the constants k_s of
 //! the Wood Handbook follow from it.
 
+mod bent;
 pub mod cases;
 mod load;
+mod piece;
 mod section;
 mod solve;
 mod spans;
 
+pub use bent::{Bent, Extreme};
 pub use load::Load;
 pub use section::{Part as SectionPart, Section, rectangle_height, rectangle_inertia};
-pub use solve::{Beam, BeamError, Bent, Extreme};
+pub use solve::{Beam, BeamError};
 pub use spans::{SpanRule, longest_span, thinnest_board, uniform_span};

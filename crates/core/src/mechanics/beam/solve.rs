@@ -1,9 +1,11 @@
-//! The beam itself: supports, the solution by the three-moment equations, and what it yields.
+//! The beam itself: its supports, and the solution by the three-moment equations.
 
 use serde::Serialize;
 use thiserror::Error;
 
+use super::bent::Bent;
 use super::load::Load;
+use super::piece::Piece;
 use super::section::Section;
 
 /// Why a beam cannot be computed.
@@ -132,7 +134,7 @@ impl Beam {
                 right - left
             })
             .collect();
-        Ok(Bent { section: self.section, length: self.length, pieces, reactions })
+        Ok(Bent::new(self.section, self.length, pieces, reactions))
     }
 
     fn validate(&self, loads: &[Load]) -> Result<(), BeamError> {
@@ -231,227 +233,4 @@ fn tridiagonal(lower: &[f64], diagonal: &[f64], upper: &[f64], right: &[f64]) ->
     }
     solution.reverse();
     solution
-}
-
-/// A stretch of beam between supports or beyond them, in places from its own left end.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
-struct Piece {
-    start: f64,
-    length: f64,
-    loads: Vec<Load>,
-    moment0: f64,
-    shear0: f64,
-    slope0: f64,
-    sag0: f64,
-    over: bool,
-}
-
-impl Piece {
-    fn end(&self) -> f64 {
-        self.start + self.length
-    }
-
-    fn loads(&self, x: f64, order: i32) -> f64 {
-        self.loads.iter().map(|load| load.integral(x, order)).sum()
-    }
-
-    fn shear(&self, x: f64) -> f64 {
-        self.shear0 - self.loads(x, 1)
-    }
-
-    fn moment(&self, x: f64) -> f64 {
-        self.moment0 + self.shear0 * x - self.loads(x, 2)
-    }
-
-    /// The turn of the cross-section, positive where it goes down to the right.
-    fn slope(&self, x: f64, section: &Section) -> f64 {
-        self.slope0 - (self.moment0 * x + self.shear0 * x * x / 2.0 - self.loads(x, 3)) / section.bending
-    }
-
-    fn sag(&self, x: f64, section: &Section) -> f64 {
-        let bending = (self.moment0 * x * x / 2.0 + self.shear0 * x * x * x / 6.0 - self.loads(x, 4)) / section.bending;
-        self.sag0 + self.slope0 * x - bending + (self.moment(x) - self.moment0) / section.shear
-    }
-
-    /// The slope of the axis: that of the cross-section and the shear strain.
-    fn axis_slope(&self, x: f64, section: &Section) -> f64 {
-        self.slope(x, section) + self.shear(x) / section.shear
-    }
-
-    /// Turn of an end per unit moment at the same end and at the other.
-    fn flexibility(&self, section: &Section) -> (f64, f64) {
-        let shear = 1.0 / (section.shear * self.length);
-        (self.length / (3.0 * section.bending) + shear, self.length / (6.0 * section.bending) - shear)
-    }
-
-    /// Turns of the ends with no moments at them.
-    fn free_slopes(&self, section: &Section) -> (f64, f64) {
-        let mut free = self.clone();
-        free.set_end_moments(0.0, 0.0, section);
-        (free.slope0, free.slope(free.length, section))
-    }
-
-    fn set_end_moments(&mut self, left: f64, right: f64, section: &Section) {
-        let l = self.length;
-        self.moment0 = left;
-        self.shear0 = (right - left + self.loads(l, 2)) / l;
-        self.sag0 = 0.0;
-        self.slope0 = 0.0;
-        self.slope0 = -self.sag(l, section) / l;
-    }
-
-    /// Places between which every formula is one polynomial, ends included.
-    fn breaks(&self) -> Vec<f64> {
-        let mut places = vec![0.0, self.length];
-        places.extend(self.loads.iter().flat_map(Load::breaks));
-        places.sort_by(f64::total_cmp);
-        places.dedup();
-        places
-    }
-}
-
-/// A largest value and where it is.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
-pub struct Extreme {
-    /// The value, with its sign.
-    pub value: f64,
-    /// From the left end.
-    pub at: f64,
-}
-
-impl Extreme {
-    fn larger(self, other: Self) -> Self {
-        if other.value.abs() > self.value.abs() { other } else { self }
-    }
-}
-
-/// A beam under load.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Bent {
-    section: Section,
-    length: f64,
-    pieces: Vec<Piece>,
-    /// Reactions of the supports from left to right, positive upwards.
-    pub reactions: Vec<f64>,
-}
-
-impl Bent {
-    fn piece(&self, x: f64) -> Option<(&Piece, f64)> {
-        let x = x.clamp(0.0, self.length);
-        let piece = self.pieces.iter().find(|it| x <= it.end()).or_else(|| self.pieces.last())?;
-        Some((piece, (x - piece.start).clamp(0.0, piece.length)))
-    }
-
-    /// Deflection at a place, positive downwards.
-    #[must_use]
-    pub fn deflection(&self, x: f64) -> f64 {
-        self.piece(x).map_or(0.0, |(piece, x)| piece.sag(x, &self.section))
-    }
-
-    /// Turn of the cross-section at a place, radians, positive where it goes down to the right.
-    #[must_use]
-    pub fn slope(&self, x: f64) -> f64 {
-        self.piece(x).map_or(0.0, |(piece, x)| piece.slope(x, &self.section))
-    }
-
-    /// Bending moment at a place, positive where it sags.
-    #[must_use]
-    pub fn moment(&self, x: f64) -> f64 {
-        self.piece(x).map_or(0.0, |(piece, x)| piece.moment(x))
-    }
-
-    /// Shear force at a place; just right of a force there.
-    #[must_use]
-    pub fn shear(&self, x: f64) -> f64 {
-        self.piece(x).map_or(0.0, |(piece, x)| piece.shear(x))
-    }
-
-    /// The largest deflection between supports and beyond them, one for each stretch from left to right, with the
-    /// stretch's length and whether it hangs over.
-    #[must_use]
-    pub fn stretches(&self) -> Vec<(f64, bool, Extreme)> {
-        self.pieces.iter().map(|it| (it.length, it.over, self.deepest(it))).collect()
-    }
-
-    fn deepest(&self, piece: &Piece) -> Extreme {
-        let mut best = Extreme::default();
-        let sag = |x: f64| Extreme { value: piece.sag(x, &self.section), at: piece.start + x };
-        let breaks = piece.breaks();
-        for pair in breaks.windows(2) {
-            let (Some(&from), Some(&to)) = (pair.first(), pair.last()) else { continue };
-            best = best.larger(sag(from)).larger(sag(to));
-            // The axis slope is a polynomial of degree four at most here: bracket its roots on a fine grid.
-            const STEPS: u32 = 8;
-            let at = |i: u32| from + (to - from) * f64::from(i) / f64::from(STEPS);
-            let slope = |x: f64| piece.axis_slope(x, &self.section);
-            let inner = |x: f64| if x >= to { slope(to - (to - from) * 1e-12) } else { slope(x) };
-            let mut before = inner(from);
-            for i in 1..=STEPS {
-                let (a, b) = (at(i - 1), at(i));
-                let after = inner(b);
-                if before == 0.0 || before.signum() != after.signum() {
-                    best = best.larger(sag(root(&inner, a, b)));
-                }
-                before = after;
-            }
-        }
-        best
-    }
-
-    /// The deflection of largest magnitude.
-    #[must_use]
-    pub fn max_deflection(&self) -> Extreme {
-        self.pieces.iter().map(|it| self.deepest(it)).fold(Extreme::default(), Extreme::larger)
-    }
-
-    /// The bending moment of largest magnitude.
-    #[must_use]
-    pub fn max_moment(&self) -> Extreme {
-        let mut best = Extreme::default();
-        for piece in &self.pieces {
-            for pair in piece.breaks().windows(2) {
-                let (Some(&from), Some(&to)) = (pair.first(), pair.last()) else { continue };
-                let moment = |x: f64| Extreme { value: piece.moment(x), at: piece.start + x };
-                best = best.larger(moment(from)).larger(moment(to));
-                // Shear is a parabola at most: its vertex parts at most two roots.
-                let shear = |x: f64| piece.shear(if x >= to { to - (to - from) * 1e-12 } else { x });
-                let (a, m, b) = (shear(from), shear((from + to) / 2.0), shear(to));
-                let curve = 2.0 * (a + b - 2.0 * m);
-                let vertex = if curve == 0.0 { 0.5 } else { ((3.0 * a + b - 4.0 * m) / (2.0 * curve)).clamp(0.0, 1.0) };
-                let middle = from + (to - from) * vertex;
-                for (left, right) in [(from, middle), (middle, to)] {
-                    if left < right && shear(left).signum() != shear(right).signum() {
-                        best = best.larger(moment(root(&shear, left, right)));
-                    }
-                }
-            }
-        }
-        best
-    }
-
-    /// The shear force of largest magnitude.
-    #[must_use]
-    pub fn max_shear(&self) -> Extreme {
-        let mut best = Extreme::default();
-        for piece in &self.pieces {
-            for pair in piece.breaks().windows(2) {
-                let (Some(&from), Some(&to)) = (pair.first(), pair.last()) else { continue };
-                let before = to - (to - from) * 1e-12;
-                for x in [from, before, (from + to) / 2.0] {
-                    best = best.larger(Extreme { value: piece.shear(x), at: piece.start + x });
-                }
-            }
-        }
-        best
-    }
-}
-
-/// A root of `f` between two places where its signs differ, by bisection to the last digits.
-fn root(f: &impl Fn(f64) -> f64, mut a: f64, mut b: f64) -> f64 {
-    let sign = f(a).signum();
-    for _ in 0..60 {
-        let middle = (a + b) / 2.0;
-        if f(middle).signum() == sign { a = middle } else { b = middle }
-    }
-    (a + b) / 2.0
 }

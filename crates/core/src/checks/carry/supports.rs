@@ -1,0 +1,136 @@
+//! Supports: what a lying panel ends at, lies on or stands on.
+
+use std::collections::BTreeMap;
+
+use super::{Lying, NEAR, SupportKind, SupportPoint};
+use crate::assembly::Part;
+use crate::checks::context::{Context, centre, overlap};
+use crate::design::Role;
+use crate::geometry::{Axis, Cuboid};
+use crate::length::Length;
+use crate::mechanics::beam::Load;
+
+/// How deep a housed part may stand in another.
+const HOUSED: Length = Length::from_mm(12);
+/// How far under a worktop the sides of boxes may end.
+const UNDER_TOPS: Length = Length::from_mm(45);
+
+/// For each lying panel the one that it lies flat on, by place in the order, and whether it covers that one's length.
+pub(super) fn lies_on(order: &[(usize, &Part)]) -> Vec<Option<(usize, bool)>> {
+    let mut by_top: BTreeMap<Length, Vec<usize>> = BTreeMap::new();
+    for (place, (_, part)) in order.iter().enumerate() {
+        by_top.entry(part.cuboid.max.y).or_default().push(place);
+    }
+    order
+        .iter()
+        .map(|(_, part)| {
+            let candidates = by_top.get(&part.cuboid.min.y)?;
+            let best = candidates.iter().filter_map(|&place| {
+                let (_, under) = order.get(place)?;
+                if under.role == Role::Rail {
+                    // Narrow strips: what lies on them reaches the uprights as a beam of its own.
+                    return None;
+                }
+                let under = &under.cuboid;
+                let x = overlap(part.cuboid.range(Axis::X), under.range(Axis::X));
+                let z = overlap(part.cuboid.range(Axis::Z), under.range(Axis::Z));
+                (x > 0.0 && z > 0.0).then_some((place, x * z, x / under.size(Axis::X).mm()))
+            });
+            let (place, _, share) = best.max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)))?;
+            // On several panels side by side it is a beam of its own.
+            let covered = overlap(part.cuboid.range(Axis::X), order.get(place)?.1.cuboid.range(Axis::X));
+            (covered > 0.5 * part.cuboid.size(Axis::X).mm()).then_some((place, share > 0.8))
+        })
+        .collect()
+}
+
+/// Whether an upright stands on a lying panel.
+pub(super) fn rests_on(upright: &Cuboid, lying: &Cuboid) -> bool {
+    let gap = upright.min.y - lying.max.y;
+    gap <= Length::from_mm(1)
+        && gap >= -HOUSED
+        && upright.min.y > lying.min.y
+        && overlap(upright.range(Axis::X), lying.range(Axis::X)) > 0.0
+        && overlap(upright.range(Axis::Z), lying.range(Axis::Z)) > 0.0
+        && upright.max.y > lying.max.y
+}
+
+/// The supports of a panel and of those that bend with it.
+pub(super) fn supports(
+    context: &Context<'_>,
+    standing: &[(usize, &Part)],
+    part: &Part,
+    with: &[usize],
+    into: &mut Vec<SupportPoint>,
+) {
+    let mut low = part.cuboid;
+    for other in with.iter().filter_map(|&i| context.assembly.parts.get(i)) {
+        low = low.with_range(Axis::Y, (low.min.y, other.cuboid.max.y.max(low.max.y)));
+    }
+    let (x0, length) = (low.min.x, low.size(Axis::X).mm());
+    for &(v, upright) in standing {
+        let it = &upright.cuboid;
+        if overlap(it.range(Axis::Z), low.range(Axis::Z)) <= 0.0 {
+            continue;
+        }
+        // A worktop may lie on the tops of boxes whose sides end under these.
+        let reach = if part.role == Role::Worktop { UNDER_TOPS } else { Length::from_mm(1) };
+        let under = it.max.y >= low.min.y - reach
+            && it.max.y <= low.min.y + HOUSED
+            && it.max.y < low.max.y
+            && it.min.y < low.min.y;
+        if under && overlap(it.range(Axis::X), low.range(Axis::X)) > 0.0 {
+            let at = ((it.min.x.max(low.min.x) + it.max.x.min(low.max.x)).mm() / 2.0 - x0.mm()).clamp(0.0, length);
+            into.push(SupportPoint { at, kind: SupportKind::On(v), reaction: 0.0 });
+            continue;
+        }
+        if overlap(it.range(Axis::Y), part.cuboid.range(Axis::Y)) <= 0.0 {
+            continue;
+        }
+        // Ends beside it: the panel's end within reach of the upright's face.
+        let left = (low.min.x - it.max.x) <= NEAR && (it.max.x - low.min.x) <= HOUSED;
+        let right = (it.min.x - low.max.x) <= NEAR && (low.max.x - it.min.x) <= HOUSED;
+        if left {
+            into.push(SupportPoint { at: 0.0, kind: SupportKind::Beside(v), reaction: 0.0 });
+        } else if right {
+            into.push(SupportPoint { at: length, kind: SupportKind::Beside(v), reaction: 0.0 });
+        }
+    }
+    if part.role == Role::Bottom {
+        for fitting in &context.assembly.fittings {
+            let near = (fitting.cuboid.max.y - low.min.y).abs() <= Length::from_mm(1);
+            if near
+                && fitting.cuboid.min.y < low.min.y
+                && overlap(fitting.cuboid.range(Axis::X), low.range(Axis::X)) > 0.0
+            {
+                let at = (centre(&fitting.cuboid)[0] - x0.mm()).clamp(0.0, length);
+                into.push(SupportPoint { at, kind: SupportKind::Foot, reaction: 0.0 });
+            }
+        }
+    }
+    into.sort_by(|a, b| a.at.total_cmp(&b.at));
+    // Feet in several rows, and uprights side by side, are one line of support.
+    into.dedup_by(|b, a| b.at - a.at < 1.0);
+}
+
+/// On feet, a bottom carries the sides that end beside it: they are its load and not its support.
+pub(super) fn hang_sides(context: &Context<'_>, length: f64, uprights: &[f64], lying: &mut Lying) {
+    if lying.supports.iter().filter(|it| it.kind == SupportKind::Foot).count() < 2 {
+        return;
+    }
+    let raised = |v: usize| {
+        context.assembly.parts.get(v).is_some_and(|it| it.cuboid.min.y > context.floor() + Length::from_mm(1))
+    };
+    let mut kept = Vec::new();
+    for support in lying.supports.drain(..) {
+        match support.kind {
+            SupportKind::Beside(v) if raised(v) => {
+                let load = uprights.get(v).copied().unwrap_or(0.0);
+                lying.loads.push(Load::point(support.at.clamp(0.0, length), load));
+                lying.hung.push((v, load));
+            }
+            _ => kept.push(support),
+        }
+    }
+    lying.supports = kept;
+}

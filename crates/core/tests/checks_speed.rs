@@ -1,0 +1,96 @@
+//! How long all checks take: on the demos at most 2 ms, on 300 bays at most 30 ms. Timing says something only in release:
+//! `cargo test --release -p casewright-core --test checks_speed -- --ignored --nocapture`.
+
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a failed test may panic")]
+
+use std::fmt::Write;
+use std::time::{Duration, Instant};
+
+use casewright_core::checks::{self, CheckOptions};
+use casewright_core::design::Design;
+use casewright_core::pipeline::{Derived, derive};
+
+fn derived(text: &str) -> Derived {
+    let design = Design::from_ron(text).unwrap_or_else(|faults| panic!("{faults:?}"));
+    derive(&design).unwrap_or_else(|error| panic!("{error}"))
+}
+
+/// The middle of eleven runs.
+fn time(it: &Derived) -> Duration {
+    let options = CheckOptions::default();
+    let mut runs: Vec<Duration> = (0..11)
+        .map(|_| {
+            let start = Instant::now();
+            assert!(!checks::all(&it.design, &it.layout, &it.assembly, &options).is_empty());
+            start.elapsed()
+        })
+        .collect();
+    runs.sort();
+    runs[5]
+}
+
+/// Columns of ten bays each: drawers, a crate on a shelf, open space.
+fn wall_of_bays(columns: usize) -> String {
+    let mut bays = String::new();
+    for c in 0..columns {
+        let _ = write!(bays, "(name: \"column {c}\", inside: Up(bays: [");
+        for b in 0..10 {
+            let name = format!("bay {c} {b}");
+            let inside = match b % 3 {
+                0 => "inside: Open(shelves: 1)",
+                1 => "inside: Holds(things: [\"crate\"], by: Standing)",
+                _ => "inside: Holds(by: Drawer(slide: \"slide\")), front: (opens: WithHolding)",
+            };
+            let inside = inside.replace("crate", &format!("crate {c} {b}"));
+            let _ = write!(bays, "(name: \"{name}\", {inside}),");
+        }
+        bays.push_str("])),");
+    }
+    let mut things = String::new();
+    for c in 0..columns {
+        for b in (0..10).filter(|b| b % 3 == 1) {
+            let _ = write!(things, "\"crate {c} {b}\": (kind: Crate, size: (300, 150, 300), mass_kg: 1, load_kg: 5),");
+        }
+    }
+    format!(
+        r#"(
+            schema: 1, title: "wall of bays", unit: Millimetre(step: 0.5),
+            things: {{ {things} }},
+            materials: {{ "board": (thickness: 18, kind: Particleboard) }},
+            fittings: {{ "slide": Slide(mount: Side, length: 450, side_space: 12.7, height: 45, load_kg: 30) }},
+            carcass: (
+                envelope: (width: Fixed({}), height: Fixed(2700), depth: Fixed(560)),
+                construction: (board: "board"),
+                stand: Feet(height: 100),
+                bay: (name: "all", inside: Across(bays: [{bays}])),
+            ),
+        )"#,
+        columns * 450 + 18
+    )
+}
+
+#[test]
+fn small_wall_is_checked() {
+    let it = derived(&wall_of_bays(3));
+    assert_eq!(it.layout.bays.iter().filter(|it| it.is_leaf).count(), 30);
+    let findings = checks::all(&it.design, &it.layout, &it.assembly, &CheckOptions::default());
+    assert!(findings.iter().any(|it| it.check == "rack.sideways"), "{findings:?}");
+}
+
+#[test]
+#[ignore = "timing, in release only"]
+fn checks_are_fast() {
+    let demos = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo");
+    let mut paths: Vec<_> = std::fs::read_dir(demos).unwrap().map(|it| it.unwrap().path()).collect();
+    paths.sort();
+    for path in paths.iter().filter(|it| it.extension().is_some_and(|it| it == "ron")) {
+        let taken = time(&derived(&std::fs::read_to_string(path).unwrap()));
+        println!("{}: {taken:?}", path.display());
+        assert!(taken <= Duration::from_millis(2), "{taken:?}");
+    }
+    let it = derived(&wall_of_bays(30));
+    assert_eq!(it.layout.bays.iter().filter(|it| it.is_leaf).count(), 300);
+    let taken = time(&it);
+    println!("300 bays, {} parts: {taken:?}", it.assembly.parts.len());
+    assert!(taken <= Duration::from_millis(30), "{taken:?}");
+}
