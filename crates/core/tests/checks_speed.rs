@@ -49,7 +49,7 @@ fn wall_of_bays(columns: usize) -> String {
     let mut things = String::new();
     for c in 0..columns {
         for b in (0..10).filter(|b| b % 3 == 1) {
-            let _ = write!(things, "\"crate {c} {b}\": (kind: Crate, size: (300, 150, 300), mass_kg: 1, load_kg: 5),");
+            let _ = write!(things, "\"crate {c} {b}\": (kind: Crate, size: (280, 150, 300), mass_kg: 1, load_kg: 5),");
         }
     }
     format!(
@@ -65,7 +65,7 @@ fn wall_of_bays(columns: usize) -> String {
                 bay: (name: "all", inside: Across(bays: [{bays}])),
             ),
         )"#,
-        columns * 450 + 18
+        columns * 330 + 18
     )
 }
 
