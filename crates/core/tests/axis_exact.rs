@@ -33,6 +33,11 @@ fn check(seed: u64, taste: Taste) -> bool {
         let moved = (position.mm() - raw).abs();
         assert!(moved < 40.0 * problem.step.mm(), "seed {seed}: rounding moved a face by {moved} mm");
     }
+    if taste.on_lattice {
+        for position in &solution.positions {
+            assert_eq!(*position, position.rounded_to(problem.step), "seed {seed}: off the lattice");
+        }
+    }
     true
 }
 
@@ -65,4 +70,11 @@ fn many_ties_and_wild_weights() {
 #[test]
 fn few_wishes() {
     run(Taste { ties: 1, wishes: 0.2, ..Taste::default() }, 200, 0.2);
+}
+
+#[test]
+fn on_the_lattice_where_every_length_is() {
+    let taste = Taste { on_lattice: true, tightness: 0.4, ..Taste::default() };
+    run(Taste { ties: 0, ..taste }, 200, 0.4);
+    run(Taste { ties: 3, ..taste }, 200, 0.2);
 }

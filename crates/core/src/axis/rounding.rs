@@ -2,7 +2,8 @@
 //!
 //! Each class has a phase: its root lies on the lattice when most of the unknowns in it do. Three ways are tried, the
 //! next only where the one before fails:
-//! 1. each root to the nearest point of its lattice;
+//! 1. each root to the nearest point of its lattice; where that breaks something, only the roots around it are placed
+//!    again by the second way, with all others standing still;
 //! 2. one root after another, nearest first, to the nearest point inside the play that the roots before it leave. Rows
 //!    between two lattice roots are sharpened to whole steps first. Where that closes a cycle, no lattice solution
 //!    exists, and the roots on the cycle are let off the lattice. Differences in whole numbers have the property that
@@ -11,11 +12,15 @@
 //!    the step and every tie to within one step, for any part; the part is chosen far from where it would matter. First
 //!    on the lattice, then, as every length is a whole number of them, in nanometres.
 
+use std::collections::VecDeque;
+
 use super::exact::{Edge, Graph, Tie};
 use super::reduce::Reduced;
 
 /// Within this many nanometres of the middle between two lattice points a position counts as at the middle, and goes up.
 const MIDDLE: f64 = 0.1;
+/// How often the surroundings of what is broken grow before everything is placed again.
+const RINGS: usize = 4;
 /// The most parts of a step that the third way tries.
 const PARTS: usize = 24;
 
@@ -25,6 +30,9 @@ pub(crate) fn round(reduced: &Reduced, target_nm: &[f64], step: i64) -> Option<V
     let nearest: Vec<i64> = (0..reduced.free).map(|class| task.nearest(class, step)).collect();
     if task.holds(&nearest) {
         return Some(nearest);
+    }
+    if let Some(repaired) = task.repaired(&nearest) {
+        return Some(repaired);
     }
     [step, 1].into_iter().find_map(|grain| task.one_by_one(grain).or_else(|| task.downwards(grain)))
 }
@@ -74,10 +82,75 @@ impl<'a> Rounding<'a> {
         roots.get(class).copied().unwrap_or(0)
     }
 
+    fn row_holds(&self, row: &Edge, roots: &[i64]) -> bool {
+        self.root(roots, row.to).saturating_sub(self.root(roots, row.from)) <= row.most
+    }
+
+    fn tie_holds(&self, tie: &Tie, roots: &[i64]) -> bool {
+        tie_value(tie, |class| self.root(roots, class)).saturating_abs() <= self.step
+    }
+
     fn holds(&self, roots: &[i64]) -> bool {
-        let row = |row: &Edge| self.root(roots, row.to).saturating_sub(self.root(roots, row.from)) <= row.most;
-        let tie = |tie: &Tie| tie_value(tie, |class| self.root(roots, class)).abs() <= self.step;
-        self.reduced.rows.iter().all(row) && self.reduced.ties.iter().all(tie)
+        self.reduced.rows.iter().all(|row| self.row_holds(row, roots))
+            && self.reduced.ties.iter().all(|tie| self.tie_holds(tie, roots))
+    }
+
+    /// The nearest points, with those around broken rows and ties placed again, on the lattice.
+    fn repaired(&self, nearest: &[i64]) -> Option<Vec<i64>> {
+        let free = self.reduced.free;
+        let rows = self.sharpened(&vec![true; free + 1]);
+        let ties = &self.reduced.ties;
+        let web = Web::new(free + 1, &rows, ties);
+        let mut moving = vec![false; free + 1];
+        for row in self.reduced.rows.iter().filter(|row| !self.row_holds(row, nearest)) {
+            moving[row.from] = true;
+            moving[row.to] = true;
+        }
+        for tie in ties.iter().filter(|tie| !self.tie_holds(tie, nearest)) {
+            tie.terms.iter().for_each(|(class, _)| moving[*class] = true);
+        }
+        for _ in 0..RINGS {
+            moving[free] = false;
+            if let Some(roots) = self.placed_again(nearest, &moving, &web) {
+                return Some(roots);
+            }
+            let inner: Vec<usize> = (0..free).filter(|class| moving[*class]).collect();
+            inner.iter().for_each(|class| web.neighbours(*class, |other| moving[other] = true));
+        }
+        None
+    }
+
+    /// The moving roots one by one inside the play that the others leave them.
+    fn placed_again(&self, nearest: &[i64], moving: &[bool], web: &Web<'_>) -> Option<Vec<i64>> {
+        let free = self.reduced.free;
+        let still = |class: usize| (!moving[class]).then(|| self.root(nearest, class));
+        let mut play = Play { lowest: (0..=free).map(still).collect(), highest: (0..=free).map(still).collect() };
+        let mut queue = Queue::new(free + 1, 0..0);
+        let mut order: Vec<usize> = (0..free).filter(|class| moving[*class]).collect();
+        for class in &order {
+            web.neighbours(*class, |other| queue.push(other));
+        }
+        web.spread(&mut play, &mut queue, self.step)?;
+        order.sort_by(|a, b| self.distance(*a).total_cmp(&self.distance(*b)).then(a.cmp(b)));
+        self.place(&order, &mut play, web, &mut queue)
+    }
+
+    /// How far a root's target lies from its lattice.
+    fn distance(&self, class: usize) -> f64 {
+        (self.target[class] - self.nearest(class, self.step) as f64).abs()
+    }
+
+    /// The roots of `order` one after another, inside the play that is left; then all roots, if that keeps everything.
+    fn place(&self, order: &[usize], play: &mut Play, web: &Web<'_>, queue: &mut Queue) -> Option<Vec<i64>> {
+        for &class in order {
+            let value = self.inside(class, play.lowest[class], play.highest[class]);
+            play.lowest[class] = Some(value);
+            play.highest[class] = Some(value);
+            queue.push(class);
+            web.spread(play, queue, self.step)?;
+        }
+        let roots: Vec<i64> = play.lowest.iter().take(self.reduced.free).map(|lowest| lowest.unwrap_or(0)).collect();
+        self.holds(&roots).then_some(roots)
     }
 
     /// The rows, sharpened to whole steps between roots that stay on the lattice.
@@ -118,21 +191,14 @@ impl<'a> Rounding<'a> {
         }
         let mut play = self.play(&rows)?;
         let web = Web::new(free + 1, &rows, &self.reduced.ties);
-        let mut dirty: Vec<usize> = (0..free).collect();
-        web.spread(&mut play, &mut dirty, self.step)?;
+        let mut queue = Queue::new(free + 1, 0..free);
+        web.spread(&mut play, &mut queue, self.step)?;
         let mut order: Vec<usize> = (0..free).collect();
-        let distance = |class: usize| (self.target[class] - self.nearest(class, self.step) as f64).abs();
         order.sort_by(|a, b| {
-            on_lattice[*b].cmp(&on_lattice[*a]).then(distance(*a).total_cmp(&distance(*b))).then(a.cmp(b))
+            let on_lattice_first = on_lattice[*b].cmp(&on_lattice[*a]);
+            on_lattice_first.then(self.distance(*a).total_cmp(&self.distance(*b))).then(a.cmp(b))
         });
-        for class in order {
-            let value = self.inside(class, play.lowest[class], play.highest[class]);
-            play.lowest[class] = Some(value);
-            play.highest[class] = Some(value);
-            web.spread(&mut play, &mut vec![class], self.step)?;
-        }
-        let roots: Vec<i64> = play.lowest.iter().take(free).map(|lowest| lowest.unwrap_or(0)).collect();
-        self.holds(&roots).then_some(roots)
+        self.place(&order, &mut play, &web, &mut queue)
     }
 
     fn play(&self, rows: &[Edge]) -> Option<Play> {
@@ -195,6 +261,31 @@ fn tie_value(tie: &Tie, root: impl Fn(usize) -> i64) -> i64 {
     tie.terms.iter().fold(tie.constant, |sum, (class, factor)| sum.saturating_add(factor.saturating_mul(root(*class))))
 }
 
+/// Classes whose play has changed, each once, first come first served.
+struct Queue {
+    waiting: VecDeque<usize>,
+    inside: Vec<bool>,
+}
+
+impl Queue {
+    fn new(classes: usize, first: std::ops::Range<usize>) -> Self {
+        let inside = (0..classes).map(|class| first.contains(&class)).collect();
+        Self { waiting: first.collect(), inside }
+    }
+
+    fn push(&mut self, class: usize) {
+        if !std::mem::replace(&mut self.inside[class], true) {
+            self.waiting.push_back(class);
+        }
+    }
+
+    fn pop(&mut self) -> Option<usize> {
+        let class = self.waiting.pop_front()?;
+        self.inside[class] = false;
+        Some(class)
+    }
+}
+
 /// Which rows and ties each class is in.
 struct Web<'a> {
     rows: &'a [Edge],
@@ -216,8 +307,17 @@ impl<'a> Web<'a> {
         Self { rows, ties, forwards, backwards, in_ties }
     }
 
+    /// The classes that share a row or a tie with a class.
+    fn neighbours(&self, class: usize, mut meet: impl FnMut(usize)) {
+        self.forwards.leaving(class).iter().for_each(|edge| meet(self.rows[*edge].to));
+        self.backwards.leaving(class).iter().for_each(|edge| meet(self.rows[*edge].from));
+        for tie in &self.in_ties[class] {
+            self.ties[*tie].terms.iter().for_each(|(other, _)| meet(*other));
+        }
+    }
+
     /// Narrows the play of all that depends on the dirty classes; none if some play becomes empty.
-    fn spread(&self, play: &mut Play, dirty: &mut Vec<usize>, slack: i64) -> Option<()> {
+    fn spread(&self, play: &mut Play, dirty: &mut Queue, slack: i64) -> Option<()> {
         let mut budget = 200 * (self.rows.len() + self.ties.len() + 10);
         while let Some(class) = dirty.pop() {
             budget = budget.checked_sub(1)?;
@@ -261,13 +361,7 @@ fn extreme(play: &Play, (class, factor): (usize, i64), largest: bool) -> Option<
     end.map(|end| factor * end)
 }
 
-fn narrow(
-    play: &mut Play,
-    class: usize,
-    lowest: Option<i64>,
-    highest: Option<i64>,
-    dirty: &mut Vec<usize>,
-) -> Option<()> {
+fn narrow(play: &mut Play, class: usize, lowest: Option<i64>, highest: Option<i64>, dirty: &mut Queue) -> Option<()> {
     let mut changed = false;
     if let Some(lowest) = lowest
         && play.lowest[class].is_none_or(|known| lowest > known)
@@ -286,7 +380,7 @@ fn narrow(
     {
         return None;
     }
-    if changed && !dirty.contains(&class) {
+    if changed {
         dirty.push(class);
     }
     Some(())

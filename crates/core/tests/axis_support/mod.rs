@@ -58,13 +58,15 @@ pub(crate) struct Taste {
     pub(crate) decades: f64,
     /// The probability that a bay has a wish.
     pub(crate) wishes: f64,
+    /// Whether every length is a whole number of steps.
+    pub(crate) on_lattice: bool,
     /// The most dividers in a row.
     pub(crate) dividers: i64,
 }
 
 impl Default for Taste {
     fn default() -> Self {
-        Self { least: 0.5, tightness: 0.6, ties: 1, decades: 1.0, wishes: 1.0, dividers: 8 }
+        Self { least: 0.5, tightness: 0.6, ties: 1, decades: 1.0, wishes: 1.0, on_lattice: false, dividers: 8 }
     }
 }
 
@@ -82,15 +84,20 @@ pub(crate) fn case(seed: u64, taste: Taste) -> Case {
     let mut dice = Dice(seed);
     let step = dice.pick(&[500_000, 100_000, 1_000_000, 396_875, 1_587_500]);
     let mut problem = AxisProblem::new(Length::from_nm(step));
-    let width_nm = if dice.chance(0.5) { dice.int(600, 6000) * step } else { dice.int(3000, 30_000) * 100_000 };
+    let lattice = if taste.on_lattice { step } else { 1 };
+    let width_nm = if dice.chance(0.5) || taste.on_lattice {
+        dice.int(600, 6000) * step
+    } else {
+        dice.int(3000, 30_000) * 100_000
+    };
     let width = Length::from_nm(width_nm);
     let mut rows = Vec::new();
     let mut bays = Vec::new();
     let mut faces = Vec::new();
     for _ in 0..dice.int(1, 2) {
         let dividers = dice.int(1, taste.dividers);
-        let thickness =
-            Length::from_nm(dice.pick(&[18_000_000, 18_300_000, 19_050_000, 15_875_000, 12_000_000, 6_350_000]));
+        let thickness = dice.pick(&[18_000_000, 18_300_000, 19_050_000, 15_875_000, 12_000_000, 6_350_000]);
+        let thickness = Length::from_nm(thickness / lattice * lattice);
         let mut low = Face::fixed(Length::ZERO);
         let mut row = Vec::new();
         let fair = (width_nm - dividers * thickness.nm()).max(0) / (dividers + 1);
@@ -100,10 +107,11 @@ pub(crate) fn case(seed: u64, taste: Taste) -> Case {
             problem.must(MustKind::AtLeast(bay, Length::ZERO), 1000, false);
             if dice.chance(taste.least) {
                 let size = dice.int(0, (2.0 * taste.tightness * fair as f64) as i64 + 1);
-                let size = rough(&mut dice, size, step);
+                let size =
+                    if taste.on_lattice { Length::from_nm(size / step * step) } else { rough(&mut dice, size, step) };
                 let kind = match dice.int(0, 9) {
                     0..=6 => MustKind::AtLeast(bay, size),
-                    7 => MustKind::AtMost(bay, size + Length::from_nm(fair / 2)),
+                    7 => MustKind::AtMost(bay, size + Length::from_nm(fair / 2 / lattice * lattice)),
                     _ => MustKind::Exactly(bay, size),
                 };
                 problem.must(kind, bays.len(), true);
