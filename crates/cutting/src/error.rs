@@ -40,6 +40,14 @@ pub enum Fault {
         /// Its height.
         height: i64,
     },
+    /// A piece whose worth is negative or too large to add up.
+    #[error("piece \"{name}\" is worth {value}: it must be 0 or more and at most {MAX_VALUE}")]
+    Value {
+        /// Name of the piece.
+        name: String,
+        /// Its worth.
+        value: i64,
+    },
     /// A negative price.
     #[error("board \"{name}\" costs {cost}: a price below 0 has no meaning here")]
     Cost {
@@ -79,3 +87,6 @@ pub const MAX_LENGTH: i64 = 1_000_000_000_000;
 
 /// Largest number of single pieces in one question.
 pub const MAX_PIECES: u64 = 200_000;
+
+/// Largest worth of one piece: sums over a board stay within 64 bits for up to 200 000 pieces.
+pub const MAX_VALUE: i64 = 40_000_000_000_000;

@@ -1,5 +1,5 @@
 //! Measures the crate on the published sets and prints tables: `cargo run --release -p casewright-cutting --example
-//! measure -- SET [SECONDS]`, with SET one of class-fixed, class-turned, nice.
+//! measure -- SET [SECONDS]`, with SET one of gcut, cgcut, classic (each also with -kerf), class-fixed, class-turned, nice.
 
 #![allow(
     clippy::expect_used,
@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 use std::time::Instant;
 
 use casewright_cutting::{
-    Axis, Board, Effort, Goal, Objective, Piece, Plan, Quantity, Saw, Status, Unwatched, check_plan, cut,
+    Axis, Board, Effort, Goal, Objective, Piece, Plan, Quantity, Saw, Status, Unwatched, Wanted, check_plan, cut, fill,
 };
 
 /// Seconds, or when below 0 as many hundred million units of work.
@@ -94,6 +94,68 @@ fn nice(seconds: f64, filter: &str) {
     println!("all        {:6.2} %  {}/{}", sum.0 / f64::from(sum.1), sum.2, sum.1);
 }
 
+/// One board sets; `scale` and `kerf` as in the kerf equivalence: sizes become scale x size - kerf.
+fn patterns(list: &[sets::OneBoard], known: &BTreeMap<String, i64>, fixed: bool, scale: i64, kerf: i64, seconds: f64) {
+    let grain = fixed.then_some(Axis::X);
+    let (mut best, mut proven, mut all) = (0, 0, 0);
+    for instance in list {
+        let size = |x: i64| scale * x - kerf;
+        let board = Board { grain, ..Board::new("board", size(instance.board.0), size(instance.board.1)) };
+        let wanted: Vec<Wanted> = instance
+            .pieces
+            .iter()
+            .map(|&(w, h, copies, value)| Wanted {
+                piece: Piece { grain, ..Piece::new("piece", size(w), size(h)) },
+                copies: copies.map_or(Quantity::Unlimited, Quantity::Limited),
+                value,
+            })
+            .collect();
+        let saw = Saw { kerf, trim: 0 };
+        let start = Instant::now();
+        let found =
+            fill(&board, &wanted, &saw, &Goal::default(), &effort(seconds), &Unwatched).expect("sound question");
+        let time = start.elapsed().as_secs_f64();
+        let target = known.get(&instance.name.to_lowercase()).copied().unwrap_or(0);
+        let hit = found.value == i128::from(target);
+        let sure = found.status == Status::ProvenBest;
+        println!(
+            "{:8} {:9} published {:9} bound {:9} {} {} {time:.2} s, work {}",
+            instance.name,
+            found.value,
+            target,
+            found.bound,
+            if hit { "=" } else { "DIFFERS" },
+            if sure { "proven" } else { "NOT PROVEN" },
+            found.work
+        );
+        best += u32::from(hit);
+        proven += u32::from(hit && sure);
+        all += 1;
+    }
+    println!("{best} of {all} at the published optimum, {proven} proven");
+}
+
+fn one_board(set: &str, kerf: bool, seconds: f64, filter: &str) {
+    let root = sets::beside().unwrap_or_else(sets::committed);
+    let (scale, kerf) = if kerf { (5, 3) } else { (1, 0) };
+    for fixed in [true, false] {
+        let (mut list, folder) = match set {
+            "gcut" => (sets::gcut(&root), "gcut"),
+            "cgcut" => (sets::cgcut(&root), "cgcut"),
+            _ => (sets::classic(&root), "classic_constrained_guillotine"),
+        };
+        list.retain(|i| i.name.contains(filter));
+        let known = sets::best_known(&root, folder)
+            .into_iter()
+            .filter(|(_, problem, _)| problem.contains("rotation allowed") != fixed && !problem.starts_with("UN"))
+            .map(|(name, _, value)| (name.to_lowercase().replace("of", "olive"), value))
+            .collect();
+        if fixed || set == "gcut" {
+            patterns(&list, &known, fixed, scale, kerf, seconds);
+        }
+    }
+}
+
 fn main() {
     let words: Vec<String> = std::env::args().collect();
     let seconds = words.get(2).and_then(|w| w.parse().ok()).unwrap_or(1.0);
@@ -101,7 +163,11 @@ fn main() {
     match words.get(1).map(String::as_str) {
         Some("class-fixed") => classes(true, seconds, filter),
         Some("class-turned") => classes(false, seconds, filter),
+        Some(set @ ("gcut" | "cgcut" | "classic")) => one_board(set, false, seconds, filter),
+        Some(set @ ("gcut-kerf" | "cgcut-kerf" | "classic-kerf")) => {
+            one_board(set.trim_end_matches("-kerf"), true, seconds, filter);
+        }
         Some("nice") => nice(seconds, filter),
-        _ => println!("measure class-fixed|class-turned|nice [SECONDS] [PART OF NAME]"),
+        _ => println!("measure gcut|cgcut|classic[-kerf]|class-fixed|class-turned|nice [SECONDS] [PART OF NAME]"),
     }
 }

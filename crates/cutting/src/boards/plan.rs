@@ -142,7 +142,7 @@ impl Sum {
 }
 
 /// Everything that is wrong with the question.
-fn check_question(stock: &[Board], pieces: &[Piece], saw: &Saw) -> Result<(), CuttingError> {
+pub(crate) fn check_question(stock: &[Board], pieces: &[Piece], saw: &Saw) -> Result<(), CuttingError> {
     let mut faults = Vec::new();
     let sound = |s: Size| (1..=MAX_LENGTH).contains(&s.width) && (1..=MAX_LENGTH).contains(&s.height);
     if !(0..=MAX_LENGTH).contains(&saw.kerf) || !(0..=MAX_LENGTH).contains(&saw.trim) {
