@@ -40,6 +40,14 @@ pub enum Fault {
         /// Its height.
         height: i64,
     },
+    /// A bar or a length to be cut from one without extent, or too large to compute with.
+    #[error("\"{name}\" is {length} long: it must be above 0 and at most {MAX_LENGTH}")]
+    BarLength {
+        /// Name of the bar or piece.
+        name: String,
+        /// Its length.
+        length: i64,
+    },
     /// A piece whose worth is negative or too large to add up.
     #[error("piece \"{name}\" is worth {value}: it must be 0 or more and at most {MAX_VALUE}")]
     Value {

@@ -8,6 +8,7 @@
 //!
 //! Invariant: a plan covers every piece once or lists it as missing; whatever the input, nothing panics.
 
+mod bars;
 mod boards;
 mod check;
 mod effort;
@@ -21,6 +22,7 @@ mod sequence;
 mod size;
 mod stock;
 
+pub use bars::cut_bars;
 pub use boards::plan::cut;
 pub use check::{Flaw, check_bars, check_plan};
 pub use effort::{Effort, Progress, Unwatched, Watch};

@@ -111,6 +111,116 @@ pub(crate) fn nice(root: &Path) -> Vec<ManyBoards> {
     files(&root.join("vsbp_nice/data")).iter().filter_map(read).collect()
 }
 
+/// All one-dimensional sets, names as in the table of best known values.
+pub(crate) fn bars(root: &Path) -> Vec<Bars> {
+    let data = root.join("1d_esicup_cc0/data");
+    let read = |path: &str| std::fs::read_to_string(data.join(path)).unwrap_or_default();
+    let mut list = Vec::new();
+    for n in 2..=8 {
+        falkenauer(&format!("falkenauer/binpack{n}.txt"), &read(&format!("falkenauer/binpack{n}.txt")), &mut list);
+    }
+    for zip in ["scholl/bin1data.zip", "scholl/bin2data.zip"] {
+        let bytes = std::fs::read(data.join(zip)).unwrap_or_default();
+        for (name, text) in unzip(&bytes) {
+            list.extend(scholl(&format!("{zip}:{name}"), &text));
+        }
+    }
+    // The committed part of those two archives lies there as plain files.
+    for folder in ["scholl/bin1data", "scholl/bin2data", "scholl/bin3data"] {
+        for path in files(&data.join(folder)) {
+            let name = path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
+            let known = if folder.ends_with('3') { format!("{folder}/{name}") } else { format!("{folder}.zip:{name}") };
+            let known = known.replace("bin3data.zip:", "bin3data/");
+            list.extend(scholl(&known, &std::fs::read_to_string(&path).unwrap_or_default()));
+        }
+    }
+    let many = [
+        "schwerin/SCH_WAE1.BPP",
+        "schwerin/SCH_WAE2.BPP",
+        "waescher/WAE_GAU1.BPP",
+        "waescher/WAE_GAU2.BPP",
+        "hard28/hard28.txt",
+    ];
+    for path in many {
+        listed(path, &read(path), &mut list);
+    }
+    list
+}
+
+fn grouped(name: String, length: i64, items: &[i64]) -> Bars {
+    let mut count: BTreeMap<i64, u32> = BTreeMap::new();
+    for &item in items {
+        *count.entry(item).or_default() += 1;
+    }
+    Bars { name, length, pieces: count.into_iter().collect() }
+}
+
+/// Number of problems; per problem: name ; capacity, n, best known ; n sizes (with one decimal in some files).
+fn falkenauer(file: &str, text: &str, list: &mut Vec<Bars>) {
+    let mut words = text.split_whitespace();
+    let count = words.next().and_then(|w| w.parse().ok()).unwrap_or(0);
+    let tenths = |w: &str| w.parse::<f64>().map_or(0, |x| (x * 10.0).round() as i64);
+    for _ in 0..count {
+        let Some(name) = words.next() else { return };
+        let length = words.next().map_or(0, tenths);
+        let items = words.next().and_then(|w| w.parse().ok()).unwrap_or(0);
+        words.next();
+        let items: Vec<i64> = words.by_ref().take(items).map(tenths).collect();
+        list.push(grouped(format!("{file}:{name}"), length, &items));
+    }
+}
+
+/// n ; capacity ; n sizes.
+fn scholl(name: &str, text: &str) -> Option<Bars> {
+    let n = numbers(text);
+    Some(grouped(name.to_owned(), *n.get(1)?, n.get(2..)?))
+}
+
+/// Per problem: 'name' ; m ; capacity ; m lines: size demand.
+fn listed(file: &str, text: &str, list: &mut Vec<Bars>) {
+    let mut lines = text.lines().map(str::trim).filter(|l| !l.is_empty());
+    while let Some(name) = lines.next() {
+        let name = name.trim_matches('\'').split_whitespace().collect::<Vec<_>>().join(" ");
+        let Some(m) = lines.next().and_then(|l| l.parse::<usize>().ok()) else { return };
+        let Some(length) = lines.next().and_then(|l| l.parse().ok()) else { return };
+        let pieces = lines.by_ref().take(m).filter_map(|l| {
+            let n = numbers(l);
+            Some((*n.first()?, *n.get(1)? as u32))
+        });
+        let pieces = pieces.collect();
+        let mut name = format!("{file}:{name}");
+        let before = list.iter().filter(|b| b.name.split(" (").next() == Some(&name)).count();
+        if before > 0 {
+            name = format!("{name} (occurrence {})", before + 1);
+        }
+        list.push(Bars { name, length, pieces });
+    }
+}
+
+/// Names and texts of a ZIP archive's files, from its central directory (PKWARE APPNOTE 4.3.12 and 4.3.7).
+fn unzip(bytes: &[u8]) -> Vec<(String, String)> {
+    let short = |at: usize| bytes.get(at..at + 2).map_or(0, |b| usize::from(b[0]) | usize::from(b[1]) << 8);
+    let long = |at: usize| short(at) | short(at + 2) << 16;
+    let mut list = Vec::new();
+    let end = (0..bytes.len().saturating_sub(21)).rev().find(|&i| bytes[i..].starts_with(b"PK\x05\x06"));
+    let Some(end) = end else { return list };
+    let mut at = long(end + 16);
+    for _ in 0..short(end + 10) {
+        let (method, packed, name, extra, comment) =
+            (short(at + 10), long(at + 20), short(at + 28), short(at + 30), short(at + 32));
+        let local = long(at + 42);
+        let title = bytes.get(at + 46..at + 46 + name).map(|b| String::from_utf8_lossy(b).into_owned());
+        let from = local + 30 + short(local + 26) + short(local + 28);
+        let data = bytes.get(from..from + packed).unwrap_or_default();
+        let plain = if method == 8 { miniz_oxide::inflate::decompress_to_vec(data).ok() } else { Some(data.to_vec()) };
+        if let (Some(title), Some(plain)) = (title, plain) {
+            list.push((title, String::from_utf8_lossy(&plain).into_owned()));
+        }
+        at += 46 + name + extra + comment;
+    }
+    list
+}
+
 /// The columns `instance`, `problem`, `value` of a set's best known values.
 pub(crate) fn best_known(root: &Path, set: &str) -> Vec<(String, String, i64)> {
     let text = std::fs::read_to_string(root.join(set).join("best_known.csv")).unwrap_or_default();
@@ -118,7 +228,11 @@ pub(crate) fn best_known(root: &Path, set: &str) -> Vec<(String, String, i64)> {
         .skip(1)
         .filter_map(|line| {
             let cells = csv(line);
-            Some((cells.first()?.clone(), cells.get(1)?.clone(), cells.get(3)?.parse().ok()?))
+            Some((
+                cells.first()?.split_whitespace().collect::<Vec<_>>().join(" "),
+                cells.get(1)?.clone(),
+                cells.get(3)?.parse().ok()?,
+            ))
         })
         .collect()
 }

@@ -11,6 +11,15 @@ pub(crate) struct Weights {
     full: i64,
 }
 
+impl Weights {
+    /// No fewer bars can hold so many copies of the extents.
+    pub(crate) fn needed(&self, copies: &[u32]) -> i128 {
+        let sum: i128 = self.of.iter().zip(copies).map(|(&w, &n)| i128::from(w) * i128::from(n)).sum();
+        let full = i128::from(self.full.max(1));
+        (sum + full - 1) / full
+    }
+}
+
 #[derive(Debug, Clone, Copy)]
 enum Function {
     Identity,

@@ -178,8 +178,7 @@ fn greedy(q: &Question<'_>, budget: &Budget<'_>) -> (i64, Slice) {
     }
     let mut value = vec![0i64; nx * ny];
     let mut count = vec![0u16; nx * ny * items];
-    // How each cell was made: 0 nothing, then blocks, then pairs (axis, first cell, second cell).
-    let mut made: Vec<Option<Result<usize, (Axis, usize, usize)>>> = vec![None; nx * ny];
+    let mut made: Vec<Option<How>> = vec![None; nx * ny];
     let limit = |item: usize| q.limits[item].min(60_000) as u16;
     let fits =
         |count: &[u16], a: usize, b: usize| (0..items).all(|i| count[a * items + i] + count[b * items + i] <= limit(i));
@@ -245,9 +244,12 @@ fn greedy(q: &Question<'_>, budget: &Budget<'_>) -> (i64, Slice) {
     (value[nx * ny - 1], build.pattern(nx * ny - 1, q.width, q.height))
 }
 
+/// How a cell was made: one block, or two cells along an axis.
+type How = Result<usize, (Axis, usize, usize)>;
+
 struct Greedy<'a> {
     q: &'a Question<'a>,
-    made: &'a [Option<Result<usize, (Axis, usize, usize)>>],
+    made: &'a [Option<How>],
     value: &'a [i64],
 }
 
