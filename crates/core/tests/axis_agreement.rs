@@ -12,7 +12,32 @@
 mod axis_support;
 
 use axis_support::{Taste, case, cases, oracle};
-use casewright_core::axis::{AxisError, solve};
+use casewright_core::axis::{AxisError, AxisProblem, MustKind, Solution, solve};
+
+/// The conditions of Karush, Kuhn and Tucker on the problem as it stands, by its own duals: forces balance, bounds only push,
+/// and only where they are touched. A convex problem has no better answer then.
+fn check_balance(seed: u64, problem: &AxisProblem, solution: &Solution) {
+    let residuals = oracle::residuals(problem, &solution.anchors);
+    let heaviest = residuals.iter().map(|residual| residual.2).fold(1e-300, f64::max);
+    let mut force = vec![0.0; problem.vars];
+    for (terms, constant, weight) in &residuals {
+        let value: f64 = constant + terms.iter().zip(&solution.raw_mm).map(|(term, at)| term * at).sum::<f64>();
+        force.iter_mut().zip(terms).for_each(|(force, term)| *force += weight * value * term);
+    }
+    for (row, (must, dual)) in oracle::rows(problem).iter().zip(problem.musts.iter().zip(&solution.duals)) {
+        let multiplier = if matches!(must.kind, MustKind::AtLeast(..)) { -dual } else { *dual };
+        let slack: f64 = row.most - row.terms.iter().zip(&solution.raw_mm).map(|(term, at)| term * at).sum::<f64>();
+        force.iter_mut().zip(&row.terms).for_each(|(force, term)| *force += multiplier * term);
+        if !row.equal {
+            assert!(multiplier / heaviest > -1e-7, "seed {seed}: must {} pulls by {multiplier}", row.must);
+            let idle = multiplier == 0.0 || slack < 1e-6;
+            assert!(idle, "seed {seed}: must {} pushes by {multiplier} with {slack} mm to spare", row.must);
+        }
+    }
+    for (var, force) in force.iter().enumerate() {
+        assert!((force / heaviest).abs() < 1e-7, "seed {seed}: {force} is left on position {var}");
+    }
+}
 
 /// What became of a random problem.
 #[derive(PartialEq)]
@@ -33,8 +58,9 @@ fn check(seed: u64, taste: Taste, tolerance_mm: f64) -> Outcome {
             }
             // Where there is hardly room, the simplex solver may see none; then nothing is proved here.
             if let Ok(gap) = oracle::gap(&problem, &solution.anchors, &solution.raw_mm) {
-                assert!(gap < 2e-5, "seed {seed}: the wishes could be met better by {gap} mm²");
+                assert!(gap < 1e-9, "seed {seed}: the wishes could be met better by {gap}");
             }
+            check_balance(seed, &problem, &solution);
             let Some(expected) = oracle::minimiser(&problem, &solution.anchors) else { return Outcome::OtherFailed };
             for (var, (found, expected)) in solution.raw_mm.iter().zip(&expected).enumerate() {
                 let off = (found - expected).abs();
@@ -63,8 +89,8 @@ fn run(taste: Taste, tolerance_mm: f64) {
     println!(
         "within {tolerance_mm} mm: {agreed} agree, {conflict} conflict, {failed} not answered by the other solver"
     );
-    assert!(agreed as u64 * 3 > count, "only {agreed} of {count} compared");
-    assert!(failed as u64 * 5 <= 2 * count, "the other solver failed on {failed} of {count}");
+    assert!(agreed as u64 * 4 > count, "only {agreed} of {count} compared");
+    assert!(failed as u64 * 2 <= count, "the other solver failed on {failed} of {count}");
 }
 
 #[test]

@@ -59,8 +59,12 @@ fn check(seed: u64, taste: Taste) -> usize {
     assert_eq!(found.size, solution.size(span));
     let mut compared = 0;
     for (decider, effect) in &found.deciders {
+        let presses = |solution: &Solution| solution.duals.iter().map(|dual| *dual != 0.0).collect::<Vec<_>>();
         let difference = |nudge: Length| {
             let again = solve(&nudged(&case.problem, *decider, nudge)?).ok()?;
+            if presses(&again) != presses(&solution) {
+                return None;
+            }
             Some((raw(&again, span) - raw(&solution, span)) / nudge.mm())
         };
         let (Some(up), Some(down)) = (difference(NUDGE), difference(-NUDGE)) else { continue };

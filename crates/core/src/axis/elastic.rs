@@ -8,8 +8,9 @@ use clarabel::algebra::CscMatrix;
 
 use super::AxisError;
 use super::exact::{System, combined};
-use super::polish::polish;
-use super::quadratic::{Program, mm};
+use super::polish::{patient, polish};
+use super::program::Program;
+use super::quadratic::mm;
 use super::reduce::Reduced;
 
 /// The quadratic part.
@@ -26,10 +27,9 @@ struct Optimum {
 fn optimum(program: &Program) -> Result<Optimum, AxisError> {
     let answer = program.call(1e-9)?;
     let guess: Vec<bool> = answer.z.iter().zip(&answer.s).map(|(z, s)| z > s).collect();
-    if let Some(polished) = polish(program, &guess) {
+    if let Some(polished) = polish(program, &guess).or_else(|| patient(program)) {
         return Ok(Optimum { x: polished.x, z: polished.z });
     }
-    let answer = program.call(1e-12).ok().filter(|tight| tight.solved()).unwrap_or(answer);
     if answer.solved() {
         return Ok(Optimum { x: answer.x, z: answer.z });
     }
@@ -75,7 +75,7 @@ pub(crate) fn failure(system: &System) -> Result<Failure, AxisError> {
     b.push(1.0);
     let mut q = vec![0.0; slack];
     q.push(1.0);
-    let found = optimum(&Program { free: slack + 1, ties: 0, p: soft(slack + 1), q, rows, b })?;
+    let found = optimum(&Program { free: slack + 1, ties: 0, p: soft(slack + 1), q, rows, b, squares: Vec::new() })?;
     let mut parts: Vec<(usize, f64)> = Vec::new();
     let mut pressed: Vec<(usize, f64)> = musts.iter().copied().zip(found.z.iter().copied()).collect();
     pressed.sort_by_key(|(must, _)| *must);
@@ -117,7 +117,7 @@ pub(crate) fn furthest(reduced: &Reduced, terms: &[(usize, f64)]) -> Result<Opti
         q[*class] -= factor;
     }
     let b = limits.iter().map(|limit| limit / unit).collect();
-    let found = optimum(&Program { free, ties: reduced.ties.len(), p: soft(free), q, rows, b })?;
+    let found = optimum(&Program { free, ties: reduced.ties.len(), p: soft(free), q, rows, b, squares: Vec::new() })?;
     let value: f64 = terms.iter().map(|(class, factor)| factor * found.x[*class]).sum();
     if value > FAR {
         return Ok(None);

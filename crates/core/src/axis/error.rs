@@ -11,6 +11,9 @@ pub const MOST_VARS: usize = 100_000;
 /// The most musts, and the most wishes, that one axis may have.
 pub const MOST_DEMANDS: usize = 1_000_000;
 
+/// The greatest weight or share.
+pub const GREATEST_NUMBER: f64 = 1e12;
+
 /// Where in a problem a fault lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Place {
@@ -45,8 +48,8 @@ pub enum Fault {
         /// The length.
         length: Length,
     },
-    /// A weight or share that is negative, infinite or not a number.
-    #[error("wish {} has {value} as its weight or share: give a number of zero or more", .wish.0)]
+    /// A weight or share that is negative, above 1e12 or not a number.
+    #[error("wish {} has {value} as its weight or share: give a number from 0 to 1e12", .wish.0)]
     BadNumber {
         /// The wish.
         wish: WishId,
@@ -141,7 +144,7 @@ pub(crate) fn faults(problem: &AxisProblem) -> Vec<Fault> {
             }
         }
         for value in numbers {
-            if !(value.is_finite() && value >= 0.0) {
+            if !(0.0..=GREATEST_NUMBER).contains(&value) {
                 found.push(Fault::BadNumber { wish: WishId(index), value });
             }
         }

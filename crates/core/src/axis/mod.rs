@@ -11,31 +11,36 @@
 //! point; `rounding` turns it into whole nanometres; the musts are verified once more. See docs/solver.md.
 
 mod conflict;
+mod dual;
 mod elastic;
 mod error;
 mod exact;
 mod mend;
 mod play;
 mod polish;
+mod precise;
 mod problem;
+mod program;
 mod quadratic;
 mod reduce;
+mod rigid;
 mod rounding;
 mod solution;
+mod spread;
 mod why;
 
 pub use conflict::Conflict;
-pub use error::{AxisError, Fault, MOST_DEMANDS, MOST_VARS, Place};
+pub use error::{AxisError, Fault, GREATEST_NUMBER, MOST_DEMANDS, MOST_VARS, Place};
 pub use mend::{Change, Mend};
 pub use play::{Play, Reach};
 pub use problem::{AxisProblem, Face, Must, MustId, MustKind, Span, VarId, Wish, WishId, WishKind};
 #[doc(hidden)]
-pub use quadratic::LibraryCall;
+pub use program::LibraryCall;
 pub use solution::{Anchor, Solution, broken};
 pub use why::{Decider, Why, why};
 
 use exact::{System, flatten};
-use polish::{Polished, polish};
+use polish::{Polished, patient, polish};
 use quadratic::Quadratic;
 use reduce::{Reduced, reduce};
 
@@ -148,5 +153,5 @@ fn minimiser(
             return Ok(Some(polished));
         }
     }
-    Ok(None)
+    Ok(patient(program))
 }

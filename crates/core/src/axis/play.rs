@@ -7,10 +7,13 @@ use super::problem::MustId;
 use super::reduce::Reduced;
 use crate::Length;
 
+/// The noise of the linear programs, in nanometres.
+const WHOLE: f64 = 0.02;
+
 /// One end of the play of a size, and what stops it there.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Reach {
-    /// The size at this end. Exact to the nanometre.
+    /// The size at this end. Exact; where ties are in play, the last whole nanometre that can be reached.
     pub size: Length,
     /// The musts that together stop it, ascending. None of them alone need be in touch with the size: a chain of bays
     /// stops a divider by all their least sizes.
@@ -36,8 +39,10 @@ pub(crate) fn play(reduced: &Reduced, flat: Flat) -> Result<Play, AxisError> {
         [(hi, 1.0), (lo, -1.0)].into_iter().filter(|(class, _)| *class != reduced.free).collect();
     let opposite: Vec<(usize, f64)> = terms.iter().map(|(class, factor)| (*class, -factor)).collect();
     let constant = flat.constant + reduced.offset[flat.hi] - reduced.offset[flat.lo];
+    // Inside the play: down at the upper end and up at the lower; what is a whole number but for noise stays.
+    let whole = |nm: f64| if (nm - nm.round()).abs() < WHOLE { nm.round() } else { nm.floor() };
     let reach = |end: End, sign: f64| Reach {
-        size: Length::from_nm(constant) + Length::from_mm_f64(sign * end.size),
+        size: Length::from_nm(constant) + Length::from_nm(sign as i64 * whole(end.size * 1e6) as i64),
         stopped_by: end.musts.into_iter().map(MustId).collect(),
     };
     Ok(Play {

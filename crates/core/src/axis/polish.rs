@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use clarabel::algebra::CscMatrix;
 use clarabel::qdldl::{QDLDLFactorisation, QDLDLSettings};
 
-use super::quadratic::Program;
+use super::program::Program;
 
 /// How far a row may be violated, in units of the program.
 const VIOLATION: f64 = 2e-12;
@@ -142,17 +142,46 @@ struct Faults {
     pulling: Vec<(f64, usize)>,
 }
 
-fn point(program: &Program, active: &[bool]) -> Option<Polished> {
+/// The solution of the equations of one active set.
+fn point<'a>(program: &'a Program, active: &[bool]) -> Option<(Polished, Equations<'a>)> {
     let mut equations = Equations::new(program, active)?;
     let mut right: Vec<f64> = program.q.iter().map(|q| -q).collect();
     right.extend(equations.active.iter().map(|row| program.b[*row]));
-    let mut both = equations.solve(&right);
-    let multipliers = both.split_off(program.free);
-    let mut z = vec![0.0; program.rows.len()];
+    let both = equations.solve(&right);
+    Some((spread(&equations, both), equations))
+}
+
+fn spread(equations: &Equations<'_>, mut both: Vec<f64>) -> Polished {
+    let multipliers = both.split_off(equations.program.free);
+    let mut z = vec![0.0; equations.program.rows.len()];
+    let mut active = vec![false; z.len()];
     for (row, multiplier) in equations.active.iter().zip(multipliers) {
         z[*row] = multiplier;
+        active[*row] = true;
     }
-    Some(Polished { x: both, z, active: active.to_vec() })
+    Polished { x: both, z, active }
+}
+
+/// The same point, corrected with residuals in twice the precision: a weak anchor is then held as exactly as a strong wish.
+fn sharpened(mut equations: Equations<'_>, rough: Polished) -> Polished {
+    if equations.program.squares.is_empty() {
+        return rough;
+    }
+    let mut both = rough.x;
+    both.extend(equations.active.iter().map(|row| rough.z[*row]));
+    for _ in 0..3 {
+        let (x, z) = both.split_at(equations.program.free);
+        let right = equations.program.imbalance(&equations.active, x, z);
+        let step = equations.solve(&right);
+        if step.iter().any(|step| !step.is_finite()) {
+            break;
+        }
+        both.iter_mut().zip(&step).for_each(|(at, by)| *at += by);
+        if largest(&step[..equations.program.free]) < 1e-16 {
+            break;
+        }
+    }
+    spread(&equations, both)
 }
 
 fn faults(program: &Program, polished: &Polished) -> Faults {
@@ -172,6 +201,17 @@ fn faults(program: &Program, polished: &Polished) -> Faults {
     faults
 }
 
+/// How far a row may be violated by the minimiser that the dense method points to, in units of the program.
+const HARMLESS: f64 = 1e-9;
+
+/// The minimiser by the dense dual method, made exact by the same equations; none if there seems to be no solution.
+pub(crate) fn patient(program: &Program) -> Option<Polished> {
+    let (found, equations) = point(program, &super::dual::active_rows(program)?)?;
+    let found = sharpened(equations, found);
+    let faults = faults(program, &found);
+    faults.violated.iter().all(|(over, _)| *over <= HARMLESS).then_some(found)
+}
+
 /// The exact minimiser, starting from a guess of the active rows; none if the corrections do not settle.
 pub(crate) fn polish(program: &Program, guess: &[bool]) -> Option<Polished> {
     let mut active = guess.to_vec();
@@ -181,10 +221,10 @@ pub(crate) fn polish(program: &Program, guess: &[bool]) -> Option<Polished> {
     let mut seen = BTreeSet::new();
     let mut one_by_one = false;
     for _ in 0..ROUNDS + 2 * program.rows.len().min(500) {
-        let candidate = point(program, &active)?;
+        let (candidate, equations) = point(program, &active)?;
         let faults = faults(program, &candidate);
         if faults.violated.is_empty() && faults.pulling.is_empty() {
-            return Some(candidate);
+            return Some(sharpened(equations, candidate));
         }
         if !seen.insert(active.clone()) {
             if one_by_one {

@@ -136,7 +136,8 @@ pub enum WishKind {
 pub struct Wish {
     /// What is wished.
     pub kind: WishKind,
-    /// How much it counts; zero wishes for nothing. A weight below a millionth of the heaviest counts as a millionth.
+    /// How much it counts, up to 1e12; below 1e-12 it wishes for nothing. A weight below a millionth of the heaviest counts
+    /// as a millionth.
     pub weight: f64,
     /// The caller's own mark.
     pub label: usize,

@@ -1,4 +1,4 @@
-//! The wishes over the classes as a convex quadratic program, and the call of the numeric library.
+//! The wishes over the classes as a convex quadratic program.
 //!
 //! Unknowns are class roots in units of `Quadratic::unit` millimetres, so that numbers are near one; the objective is
 //! divided by the heaviest weight. Minimise `x'Px/2 + q'x` where the first `ties` rows of `Ax + s = b` have `s = 0` and
@@ -6,17 +6,18 @@
 
 use clarabel::algebra::CscMatrix;
 use clarabel::qdldl::{QDLDLFactorisation, QDLDLSettings};
-use clarabel::solver::SupportedConeT::{NonnegativeConeT, ZeroConeT};
-use clarabel::solver::{DefaultSettings, DefaultSolver, IPSolver, SolverStatus};
 
 use super::exact::{combined, flatten};
 use super::problem::{AxisProblem, Span, WishKind};
+use super::program::Program;
 use super::reduce::Reduced;
 use super::{Anchor, AxisError, VarId};
 use crate::Length;
 
 /// A weight below this part of the heaviest counts as this part.
 pub(crate) const LEAST_WEIGHT: f64 = 1e-6;
+/// A weight below this wishes for nothing.
+const NO_WEIGHT: f64 = 1e-12;
 /// The pivot, after scaling the diagonal to one, below which the wishes say nothing about an unknown.
 const SILENT_PIVOT: f64 = 1e-12;
 /// What a silent pivot is replaced with while looking for them; no true pivot is larger than one.
@@ -30,20 +31,6 @@ pub(crate) struct Residual {
     pub(crate) weight: f64,
     /// The wish, or none for an anchor.
     pub(crate) wish: Option<usize>,
-}
-
-/// Minimise `x'Px/2 + q'x`, where `Ax = b` in the first `ties` rows and `Ax <= b` in the others.
-#[derive(Clone, Debug)]
-pub(crate) struct Program {
-    /// The number of unknowns.
-    pub(crate) free: usize,
-    pub(crate) ties: usize,
-    /// The upper triangle, with the whole diagonal.
-    pub(crate) p: CscMatrix<f64>,
-    pub(crate) q: Vec<f64>,
-    /// The rows of A.
-    pub(crate) rows: Vec<Vec<(usize, f64)>>,
-    pub(crate) b: Vec<f64>,
 }
 
 /// The quadratic program of one axis: ties first, then the edges between classes.
@@ -92,7 +79,7 @@ fn gathered(mut terms: Vec<(usize, f64)>) -> Vec<(usize, f64)> {
 fn residuals(problem: &AxisProblem, reduced: &Reduced) -> Vec<Residual> {
     let heaviest = problem.wishes.iter().map(|wish| wish.weight).fold(0.0, f64::max);
     let mut out = Vec::with_capacity(problem.wishes.len());
-    for (index, wish) in problem.wishes.iter().enumerate().filter(|(_, wish)| wish.weight > 0.0) {
+    for (index, wish) in problem.wishes.iter().enumerate().filter(|(_, wish)| wish.weight >= NO_WEIGHT) {
         let mut terms = Vec::with_capacity(4);
         let constant = match wish.kind {
             WishKind::Size { span, target } => span_terms(span, 1.0, reduced, &mut terms) - target.mm(),
@@ -207,28 +194,14 @@ impl Quadratic {
             }
         }
         let b = limits.iter().map(|limit| limit / unit).collect();
-        let program = Program { free, ties: reduced.ties.len(), p, q, rows, b };
+        let scaled = |residual: &Residual| Residual {
+            constant: residual.constant / unit,
+            weight: residual.weight / weight,
+            ..residual.clone()
+        };
+        let squares = residuals.iter().map(scaled).collect();
+        let program = Program { free, ties: reduced.ties.len(), p, q, rows, b, squares };
         Ok(Self { program, unit, weight, residuals, anchors })
-    }
-}
-
-impl Program {
-    /// The rows as a matrix in the layout of the library.
-    pub(crate) fn matrix(&self) -> CscMatrix<f64> {
-        let (mut rows, mut columns, mut values) = (Vec::new(), Vec::new(), Vec::new());
-        for (row, terms) in self.rows.iter().enumerate() {
-            for (class, factor) in terms {
-                rows.push(row);
-                columns.push(*class);
-                values.push(*factor);
-            }
-        }
-        CscMatrix::new_from_triplets(self.rows.len(), self.free, rows, columns, values)
-    }
-
-    /// The library's answer to the program.
-    pub(crate) fn call(&self, tolerance: f64) -> Result<Answer, AxisError> {
-        call(&self.p, &self.q, &self.matrix(), &self.b, self.ties, tolerance)
     }
 }
 
@@ -238,78 +211,5 @@ fn rest_position(reduced: &Reduced, class: usize) -> i64 {
         (Some(lowest), Some(highest)) => lowest + (highest - lowest) / 2,
         (Some(end), None) | (None, Some(end)) => end,
         (None, None) => 0,
-    }
-}
-
-/// What the library says.
-pub(crate) struct Answer {
-    pub(crate) status: SolverStatus,
-    pub(crate) x: Vec<f64>,
-    pub(crate) z: Vec<f64>,
-    pub(crate) s: Vec<f64>,
-}
-
-impl Answer {
-    /// Whether `x` solves the program, at least roughly.
-    pub(crate) fn solved(&self) -> bool {
-        matches!(self.status, SolverStatus::Solved | SolverStatus::AlmostSolved)
-    }
-}
-
-/// One silent, single-threaded call of the library: the first `ties` rows are equations, the others inequalities.
-pub(crate) fn call(
-    p: &CscMatrix<f64>,
-    q: &[f64],
-    a: &CscMatrix<f64>,
-    b: &[f64],
-    ties: usize,
-    tolerance: f64,
-) -> Result<Answer, AxisError> {
-    let settings = DefaultSettings {
-        verbose: false,
-        max_threads: 1,
-        direct_solve_method: "qdldl".to_owned(),
-        presolve_enable: false,
-        tol_gap_abs: tolerance,
-        tol_gap_rel: tolerance,
-        tol_feas: tolerance,
-        ..DefaultSettings::default()
-    };
-    let cones = [ZeroConeT(ties), NonnegativeConeT(b.len() - ties)];
-    let mut solver =
-        DefaultSolver::new(p, q, a, b, &cones, settings).map_err(|error| AxisError::Numeric(error.to_string()))?;
-    solver.solve();
-    let solution = solver.solution;
-    Ok(Answer { status: solution.status, x: solution.x, z: solution.z, s: solution.s })
-}
-
-/// The program that [`super::solve`] hands to the library, for measuring the library alone beside it.
-#[doc(hidden)]
-#[derive(Clone, Debug)]
-pub struct LibraryCall {
-    program: Program,
-    matrix: CscMatrix<f64>,
-}
-
-impl LibraryCall {
-    /// The program of a problem; none if its musts conflict or its data are faulty.
-    #[must_use]
-    pub fn new(problem: &AxisProblem) -> Option<Self> {
-        if !super::error::faults(problem).is_empty() {
-            return None;
-        }
-        let reduced = super::reduce::reduce(&super::exact::System::new(problem, |_| true)).ok()?;
-        let program = Quadratic::new(problem, &reduced).ok()?.program;
-        let matrix = program.matrix();
-        Some(Self { program, matrix })
-    }
-
-    /// Sets the library up and lets it solve, as [`super::solve`] does: the unknowns in units of the program.
-    ///
-    /// # Errors
-    /// What the library says.
-    pub fn run(&self) -> Result<Vec<f64>, AxisError> {
-        let program = &self.program;
-        Ok(call(&program.p, &program.q, &self.matrix, &program.b, program.ties, 1e-8)?.x)
     }
 }

@@ -20,6 +20,8 @@ pub(crate) struct Reduced {
     pub(crate) offset: Vec<i64>,
     /// Edges between classes, at most one for each ordered pair: the tightest.
     pub(crate) rows: Vec<Edge>,
+    /// The edge between nodes that each row stands for.
+    pub(crate) behind: Vec<usize>,
     /// Ties between classes, in terms of their roots.
     pub(crate) ties: Vec<Tie>,
     /// The lowest position of each class's root that the rows allow; none if there is no lowest.
@@ -30,6 +32,8 @@ pub(crate) struct Reduced {
     pub(crate) edges: Vec<Edge>,
     /// How many of `edges` come straight from musts; the rest rest on classes found before them.
     pub(crate) direct: usize,
+    /// For each round of edges that ties turned into: how many edges there were before, and the root of each node then.
+    pub(crate) rounds: Vec<(usize, Vec<usize>)>,
 }
 
 /// A cycle of musts that adds up below zero.
@@ -66,6 +70,8 @@ pub(crate) fn reduce(system: &System) -> Result<Reduced, Cycle> {
         if rest.edges.is_empty() {
             break;
         }
+        let root = reduced.class.iter().map(|class| reduced.root[*class]).collect();
+        reduced.rounds.push((reduced.edges.len(), root));
         reduced.edges.extend(rest.edges);
     }
     reduced.ties = pending
@@ -75,7 +81,7 @@ pub(crate) fn reduce(system: &System) -> Result<Reduced, Cycle> {
             Tie { terms, constant, must: tie.must }
         })
         .collect();
-    reduced.rows = rows(&reduced);
+    (reduced.rows, reduced.behind) = rows(&reduced);
     let nodes = reduced.free + 1;
     let bounds = |backwards, sign: i64| {
         let graph = Graph::new(nodes, &reduced.rows, backwards);
@@ -190,21 +196,17 @@ fn strong_components(nodes: usize, graph: &Graph<'_>, edges: &[Edge], keep: impl
     group
 }
 
-/// The tightest edge for each ordered pair of classes, in order of the pair.
-fn rows(reduced: &Reduced) -> Vec<Edge> {
-    let mut rows: Vec<Edge> = reduced
-        .edges
-        .iter()
-        .map(|edge| Edge {
-            from: reduced.class[edge.from],
-            to: reduced.class[edge.to],
-            most: edge.most - reduced.offset[edge.to] + reduced.offset[edge.from],
-            must: edge.must,
-            sign: edge.sign,
-        })
-        .filter(|row| row.from != row.to)
-        .collect();
-    rows.sort_by_key(|row| (row.from, row.to, row.most, row.must));
-    rows.dedup_by_key(|row| (row.from, row.to));
-    rows
+/// The tightest edge for each ordered pair of classes, in order of the pair, with the edge between nodes behind it.
+fn rows(reduced: &Reduced) -> (Vec<Edge>, Vec<usize>) {
+    let between = |edge: &Edge| Edge {
+        from: reduced.class[edge.from],
+        to: reduced.class[edge.to],
+        most: edge.most - reduced.offset[edge.to] + reduced.offset[edge.from],
+        ..*edge
+    };
+    let mut rows: Vec<(Edge, usize)> =
+        reduced.edges.iter().map(between).zip(0..).filter(|(row, _)| row.from != row.to).collect();
+    rows.sort_by_key(|(row, edge)| (row.from, row.to, row.most, row.must, *edge));
+    rows.dedup_by_key(|(row, _)| (row.from, row.to));
+    rows.into_iter().unzip()
 }

@@ -12,10 +12,9 @@
 //!    the step and every tie to within one step, for any part; the part is chosen far from where it would matter. First
 //!    on the lattice, then, as every length is a whole number of them, in nanometres.
 
-use std::collections::VecDeque;
-
 use super::exact::{Edge, Graph, Tie};
 use super::reduce::Reduced;
+use super::spread::{Play, Queue, Web};
 
 /// Within this many nanometres of the middle between two lattice points a position counts as at the middle, and goes up.
 const MIDDLE: f64 = 0.1;
@@ -42,12 +41,6 @@ struct Rounding<'a> {
     target: &'a [f64],
     step: i64,
     phase: Vec<i64>,
-}
-
-/// The play of each root: lowest and highest position.
-struct Play {
-    lowest: Vec<Option<i64>>,
-    highest: Vec<Option<i64>>,
 }
 
 impl<'a> Rounding<'a> {
@@ -211,12 +204,13 @@ impl<'a> Rounding<'a> {
     /// The nearest lattice point inside the play; the nearest point of all, where there is no lattice point.
     fn inside(&self, class: usize, lowest: Option<i64>, highest: Option<i64>) -> i64 {
         let (step, phase) = (self.step, self.phase[class]);
+        let point = |place: i64| place.saturating_mul(step).saturating_add(phase);
         let mut value = self.nearest(class, step);
         if let Some(highest) = highest {
-            value = value.min((highest - phase).div_euclid(step) * step + phase);
+            value = value.min(point(highest.saturating_sub(phase).div_euclid(step)));
         }
         if let Some(lowest) = lowest {
-            value = value.max(-(-(lowest - phase)).div_euclid(step) * step + phase);
+            value = value.max(point(phase.saturating_sub(lowest).div_euclid(step).saturating_neg()));
         }
         let fits =
             |value: i64| lowest.is_none_or(|lowest| lowest <= value) && highest.is_none_or(|highest| value <= highest);
@@ -259,131 +253,6 @@ impl<'a> Rounding<'a> {
 /// The left side of a tie; saturating, because wild candidates are asked too.
 fn tie_value(tie: &Tie, root: impl Fn(usize) -> i64) -> i64 {
     tie.terms.iter().fold(tie.constant, |sum, (class, factor)| sum.saturating_add(factor.saturating_mul(root(*class))))
-}
-
-/// Classes whose play has changed, each once, first come first served.
-struct Queue {
-    waiting: VecDeque<usize>,
-    inside: Vec<bool>,
-}
-
-impl Queue {
-    fn new(classes: usize, first: std::ops::Range<usize>) -> Self {
-        let inside = (0..classes).map(|class| first.contains(&class)).collect();
-        Self { waiting: first.collect(), inside }
-    }
-
-    fn push(&mut self, class: usize) {
-        if !std::mem::replace(&mut self.inside[class], true) {
-            self.waiting.push_back(class);
-        }
-    }
-
-    fn pop(&mut self) -> Option<usize> {
-        let class = self.waiting.pop_front()?;
-        self.inside[class] = false;
-        Some(class)
-    }
-}
-
-/// Which rows and ties each class is in.
-struct Web<'a> {
-    rows: &'a [Edge],
-    ties: &'a [Tie],
-    forwards: Graph<'a>,
-    backwards: Graph<'a>,
-    in_ties: Vec<Vec<usize>>,
-}
-
-impl<'a> Web<'a> {
-    fn new(nodes: usize, rows: &'a [Edge], ties: &'a [Tie]) -> Self {
-        let mut in_ties = vec![Vec::new(); nodes];
-        for (index, tie) in ties.iter().enumerate() {
-            for (class, _) in &tie.terms {
-                in_ties[*class].push(index);
-            }
-        }
-        let (forwards, backwards) = (Graph::new(nodes, rows, false), Graph::new(nodes, rows, true));
-        Self { rows, ties, forwards, backwards, in_ties }
-    }
-
-    /// The classes that share a row or a tie with a class.
-    fn neighbours(&self, class: usize, mut meet: impl FnMut(usize)) {
-        self.forwards.leaving(class).iter().for_each(|edge| meet(self.rows[*edge].to));
-        self.backwards.leaving(class).iter().for_each(|edge| meet(self.rows[*edge].from));
-        for tie in &self.in_ties[class] {
-            self.ties[*tie].terms.iter().for_each(|(other, _)| meet(*other));
-        }
-    }
-
-    /// Narrows the play of all that depends on the dirty classes; none if some play becomes empty.
-    fn spread(&self, play: &mut Play, dirty: &mut Queue, slack: i64) -> Option<()> {
-        let mut budget = 200 * (self.rows.len() + self.ties.len() + 10);
-        while let Some(class) = dirty.pop() {
-            budget = budget.checked_sub(1)?;
-            if let Some(highest) = play.highest[class] {
-                for &edge in self.forwards.leaving(class) {
-                    let row = self.rows[edge];
-                    narrow(play, row.to, None, Some(highest + row.most), dirty)?;
-                }
-            }
-            if let Some(lowest) = play.lowest[class] {
-                for &edge in self.backwards.leaving(class) {
-                    let row = self.rows[edge];
-                    narrow(play, row.from, Some(lowest - row.most), None, dirty)?;
-                }
-            }
-            for &index in &self.in_ties[class] {
-                let tie = &self.ties[index];
-                for (place, (target, factor)) in tie.terms.iter().enumerate() {
-                    let others = || tie.terms.iter().enumerate().filter(|(other, _)| *other != place);
-                    let least =
-                        others().try_fold(tie.constant, |sum, (_, term)| Some(sum + extreme(play, *term, false)?));
-                    let most =
-                        others().try_fold(tie.constant, |sum, (_, term)| Some(sum + extreme(play, *term, true)?));
-                    // -slack - most <= factor x root <= slack - least
-                    let upper = least.map(|least| slack - least);
-                    let lower = most.map(|most| -slack - most);
-                    let (lower, upper) =
-                        if *factor > 0 { (lower, upper) } else { (upper.map(|u| -u), lower.map(|l| -l)) };
-                    let size = factor.abs();
-                    let lower = lower.map(|lower| -(-lower).div_euclid(size));
-                    narrow(play, *target, lower, upper.map(|upper| upper.div_euclid(size)), dirty)?;
-                }
-            }
-        }
-        Some(())
-    }
-}
-
-fn extreme(play: &Play, (class, factor): (usize, i64), largest: bool) -> Option<i64> {
-    let end = if (factor > 0) == largest { play.highest[class] } else { play.lowest[class] };
-    end.map(|end| factor * end)
-}
-
-fn narrow(play: &mut Play, class: usize, lowest: Option<i64>, highest: Option<i64>, dirty: &mut Queue) -> Option<()> {
-    let mut changed = false;
-    if let Some(lowest) = lowest
-        && play.lowest[class].is_none_or(|known| lowest > known)
-    {
-        play.lowest[class] = Some(lowest);
-        changed = true;
-    }
-    if let Some(highest) = highest
-        && play.highest[class].is_none_or(|known| highest < known)
-    {
-        play.highest[class] = Some(highest);
-        changed = true;
-    }
-    if let (Some(lowest), Some(highest)) = (play.lowest[class], play.highest[class])
-        && lowest > highest
-    {
-        return None;
-    }
-    if changed {
-        dirty.push(class);
-    }
-    Some(())
 }
 
 /// Each target to the nearest nanometre.

@@ -4,6 +4,7 @@ use super::polish::Polished;
 use super::problem::{AxisProblem, Face, MustId, MustKind, Span, VarId};
 use super::quadratic::{Quadratic, mm};
 use super::reduce::Reduced;
+use super::rigid::inner_duals;
 use crate::Length;
 
 /// A real position this many millimetres from a bound is at the bound.
@@ -29,7 +30,8 @@ pub struct Solution {
     /// The position of each unknown before rounding, in millimetres.
     pub raw_mm: Vec<f64>,
     /// How hard each must presses, in weight x millimetre: by how much the sum of the wishes would fall if the bound grew by a
-    /// millimetre. Not below zero for an upper bound, not above zero for a lower bound. Zero for musts inside rigid groups.
+    /// millimetre. Not below zero for an upper bound, not above zero for a lower bound; of a tie, for the difference that
+    /// it would allow between the first and the second. Where more musts bind than are needed, one of many ways to share.
     pub duals: Vec<f64>,
     /// Whether each must is met without slack before rounding; equalities always are.
     pub active: Vec<bool>,
@@ -64,6 +66,7 @@ impl Solution {
                 pressing.push(edge.must);
             }
         }
+        inner_duals(problem, reduced, &quadratic, polished, &mut duals);
         pressing.sort_unstable();
         pressing.dedup();
         let active = problem.musts.iter().map(|must| touching(must.kind, &raw_mm)).collect();

@@ -1,7 +1,5 @@
 //! What decides a size, and how far it could move.
 
-use std::collections::VecDeque;
-
 use super::error::{Fault, Place, span_faults};
 use super::exact::{Flat, Graph, System, flatten};
 use super::play::{Play, play};
@@ -9,6 +7,7 @@ use super::polish::Equations;
 use super::problem::{AxisProblem, MustId, Span, VarId, WishId};
 use super::quadratic::Quadratic;
 use super::reduce::{Reduced, reduce};
+use super::rigid::{Along, Tree, pass_on, tie_nodes, wish_nodes};
 use super::{AxisError, Solution};
 use crate::Length;
 
@@ -22,7 +21,8 @@ pub enum Decider {
     Must(MustId),
     /// A wish, by its target; of a proportion, by the value that its residual would aim at.
     Wish(WishId),
-    /// No wish speaks of this unknown: it rests in the middle of its play.
+    /// No wish speaks of this unknown: it rests in the middle of its play, and the effect is that of its resting place.
+    /// The musts that limit its play move the resting place; that is part of their own effects.
     Rest(VarId),
 }
 
@@ -89,7 +89,7 @@ impl<'a> Effects<'a> {
             let quadratic = Quadratic::new(problem, reduced)?;
             self.movable(problem, &quadratic, solution, flat)?;
         }
-        self.rigid();
+        self.rigid(problem);
         Ok(())
     }
 
@@ -123,15 +123,8 @@ impl<'a> Effects<'a> {
                 for (node, factor) in tie_nodes(problem, tie.must) {
                     self.shift[node] -= effect * factor;
                 }
-            } else if let Some(row) = reduced.rows.get(*row - reduced.ties.len()) {
-                self.musts[row.must] += effect * f64::from(row.sign);
-                // The row stands for one edge between two nodes.
-                if let Some(edge) = reduced.edges.iter().find(|edge| {
-                    edge.must == row.must && reduced.class[edge.to] == row.to && reduced.class[edge.from] == row.from
-                }) {
-                    self.shift[edge.to] -= effect;
-                    self.shift[edge.from] += effect;
-                }
+            } else {
+                self.through_row(*row - reduced.ties.len(), effect);
             }
         }
         for residual in &quadratic.residuals {
@@ -147,6 +140,7 @@ impl<'a> Effects<'a> {
                 None => {
                     for (class, _) in &residual.terms {
                         self.rests.push((VarId(reduced.root[*class]), effect));
+                        self.through_rest(*class, effect);
                     }
                 }
             }
@@ -154,39 +148,44 @@ impl<'a> Effects<'a> {
         Ok(())
     }
 
-    /// Through the rigid groups: each node hangs on its root by the shortest chain of tight edges.
-    fn rigid(&mut self) {
+    /// A change of the limit of a row, as a change of the bound and of the nodes behind it.
+    fn through_row(&mut self, row: usize, effect: f64) {
+        let edge = self.reduced.edges[self.reduced.behind[row]];
+        self.musts[edge.must] += effect * f64::from(edge.sign);
+        self.shift[edge.to] -= effect;
+        self.shift[edge.from] += effect;
+    }
+
+    /// A resting place lies in the middle of the play, so it moves with what limits the play.
+    fn through_rest(&mut self, class: usize, effect: f64) {
         let reduced = self.reduced;
-        let nodes = reduced.class.len();
-        let (forwards, backwards) = (Graph::new(nodes, &reduced.edges, false), Graph::new(nodes, &reduced.edges, true));
-        let mut parent: Vec<Option<(usize, usize, f64)>> = vec![None; nodes];
-        let mut reached = vec![false; nodes];
-        let mut order = Vec::with_capacity(nodes);
-        let mut queue: VecDeque<usize> = reduced.root.iter().copied().collect();
-        for root in &reduced.root {
-            reached[*root] = true;
-        }
-        while let Some(node) = queue.pop_front() {
-            order.push(node);
-            let onwards = forwards.leaving(node).iter().map(|edge| (*edge, reduced.edges[*edge].to, 1.0));
-            let back = backwards.leaving(node).iter().map(|edge| (*edge, reduced.edges[*edge].from, -1.0));
-            for (edge, next, sign) in onwards.chain(back) {
-                let there = reduced.edges[edge];
-                let tight = reduced.class[there.from] == reduced.class[there.to]
-                    && reduced.offset[there.to] - reduced.offset[there.from] == there.most;
-                if tight && !std::mem::replace(&mut reached[next], true) {
-                    parent[next] = Some((node, edge, sign));
-                    queue.push_back(next);
-                }
+        let part = if reduced.lowest[class].is_some() && reduced.highest[class].is_some() { 0.5 } else { 1.0 };
+        for (backwards, sign) in [(false, 1.0), (true, -1.0)] {
+            let graph = Graph::new(reduced.free + 1, &reduced.rows, backwards);
+            let Ok(paths) = graph.from(reduced.free) else { continue };
+            for row in graph.path(&paths, class) {
+                self.through_row(row, part * sign * effect);
             }
         }
-        for node in order.into_iter().rev() {
-            if let Some((above, edge, sign)) = parent[node] {
+    }
+
+    /// Through the rigid groups: each node hangs on its root by a chain of tight edges, as short as may be. An edge that a
+    /// tie has turned into rests on the groups of the rounds before it: what it does goes on to the nodes of its tie.
+    fn rigid(&mut self, problem: &AxisProblem) {
+        let reduced = self.reduced;
+        let tree = Tree::new(reduced, Along::Both);
+        for _ in 0..=reduced.rounds.len() {
+            let mut onwards = vec![0.0; self.shift.len()];
+            for &node in tree.order.iter().rev() {
+                let Some(hang) = tree.parent[node] else { continue };
                 let effect = self.shift[node];
-                self.shift[above] += effect;
-                let edge = reduced.edges[edge];
-                self.musts[edge.must] += effect * sign * f64::from(edge.sign);
+                self.shift[hang.above] += effect;
+                let edge = &reduced.edges[hang.edge];
+                let on_bound = effect * hang.sign * f64::from(edge.sign);
+                self.musts[edge.must] += on_bound;
+                pass_on(problem, reduced, hang.edge, -on_bound, &mut onwards);
             }
+            self.shift = onwards;
         }
     }
 
@@ -200,35 +199,4 @@ impl<'a> Effects<'a> {
         all.sort_by_key(|(decider, effect)| (std::cmp::Reverse(strength(*effect)), *decider));
         all
     }
-}
-
-/// The nodes of a tie with their factors, as the must states it: first size less second.
-fn tie_nodes(problem: &AxisProblem, must: usize) -> Vec<(usize, f64)> {
-    match problem.musts[must].kind {
-        super::MustKind::Equal(a, b) => {
-            span_nodes(problem, a, 1.0).into_iter().chain(span_nodes(problem, b, -1.0)).collect()
-        }
-        _ => Vec::new(),
-    }
-}
-
-/// The nodes of a wish's residual with their factors.
-fn wish_nodes(problem: &AxisProblem, wish: usize) -> Vec<(usize, f64)> {
-    match problem.wishes[wish].kind {
-        super::WishKind::Size { span, .. } => span_nodes(problem, span, 1.0),
-        super::WishKind::Position { face, .. } => {
-            vec![(face.var.map_or(problem.vars, |var| var.0), 1.0)]
-        }
-        super::WishKind::Proportion { a, share_a, b, share_b } => {
-            let larger = share_a.max(share_b);
-            let (share_a, share_b) = (share_a / larger, share_b / larger);
-            let sum = share_a + share_b;
-            span_nodes(problem, a, share_b / sum).into_iter().chain(span_nodes(problem, b, -share_a / sum)).collect()
-        }
-    }
-}
-
-fn span_nodes(problem: &AxisProblem, span: Span, factor: f64) -> Vec<(usize, f64)> {
-    let flat = flatten(problem.vars, span);
-    vec![(flat.hi, factor), (flat.lo, -factor)]
 }

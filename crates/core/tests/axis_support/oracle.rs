@@ -96,10 +96,12 @@ pub(crate) fn residuals(problem: &AxisProblem, anchors: &[Anchor]) -> Vec<(Vec<f
 
 /// How much every inequality is loosened for `quadprog`, in millimetres, each differently between one and two of these: it
 /// counts a row as violated from 2e-16 on, so that without room it goes round in circles where rows say the same.
-const ROOM: f64 = 1e-8;
-/// How far the answer of `quadprog` may miss a row, in millimetres, or a balance of forces, in weight x millimetre for
-/// a heaviest weight of one, to count as an answer.
-const MISSES: (f64, f64) = (5e-8, 1e-9);
+const ROOM: f64 = 2e-9;
+/// How far the answer of `quadprog` may miss a row, in millimetres, to count as an answer.
+const MISS: f64 = 5e-8;
+/// How far it may miss the balance of forces, in weight x millimetre for a heaviest weight of one; and in millimetres,
+/// which times the lightest weight is a force.
+const IMBALANCE: (f64, f64) = (1e-9, 2e-6);
 
 /// The minimiser in millimetres, by `quadprog`; none if it finds none, or if its answer does not prove itself: it must
 /// satisfy every row, and its multipliers must balance the wishes. It is asked again from its own answer as the origin
@@ -201,7 +203,9 @@ fn step_from(problem: &AxisProblem, anchors: &[Anchor], at: &[f64]) -> Option<(V
         let along = value(&forces, direction);
         forces.iter_mut().zip(direction).for_each(|(force, part)| *force -= along * part);
     }
-    let proof = misses.fold(0.0, f64::max) <= MISSES.0 && forces.iter().all(|force| force.abs() <= MISSES.1);
+    let lightest = residuals.iter().map(|residual| residual.2 / heaviest).fold(1.0, f64::min);
+    let limit = IMBALANCE.0.min(IMBALANCE.1 * lightest);
+    let proof = misses.fold(0.0, f64::max) <= MISS && forces.iter().all(|force| force.abs() <= limit);
     Some((answer.sol, proof))
 }
 
@@ -267,7 +271,8 @@ pub(crate) fn smallest(problem: &AxisProblem, span: Span, sign: f64) -> Result<O
 }
 
 /// How much the sum of the wishes could fall at most below its value at `at`, by Frank and Wolfe's bound (Naval Research
-/// Logistics 3, 1956): one linear program over all musts. For a heaviest weight of one, in square millimetres.
+/// Logistics 3, 1956): one linear program over all musts. As a part of the slope's size times the
+/// farthest position: what rounding can hide.
 pub(crate) fn gap(problem: &AxisProblem, anchors: &[Anchor], at: &[f64]) -> Result<f64, String> {
     let residuals = residuals(problem, anchors);
     let heaviest = residuals.iter().map(|residual| residual.2).fold(0.0, f64::max);
@@ -280,5 +285,12 @@ pub(crate) fn gap(problem: &AxisProblem, anchors: &[Anchor], at: &[f64]) -> Resu
     let outcome = program.problem.solve().map_err(|error| error.to_string())?;
     let best = outcome.solution().ok_or("interrupted")?;
     // Term by term, because the sums are large and their difference is small.
-    Ok(slope.iter().zip(at).zip(&program.positions).map(|((slope, at), var)| slope * (at - best.var_value(*var))).sum())
+    let gap: f64 = slope
+        .iter()
+        .zip(at)
+        .zip(&program.positions)
+        .map(|((slope, at), var)| slope * (at - best.var_value(*var)))
+        .sum();
+    let largest = |numbers: &[f64]| numbers.iter().fold(1.0, |most: f64, number| most.max(number.abs()));
+    Ok(gap / (largest(&slope) * largest(at)))
 }
