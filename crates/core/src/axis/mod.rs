@@ -73,6 +73,18 @@ pub fn conflicts(problem: &AxisProblem) -> Result<Vec<Conflict>, AxisError> {
     if faults.is_empty() { conflict::conflicts(problem) } else { Err(AxisError::Invalid(faults)) }
 }
 
+/// Whether all musts can hold together: much quicker than [`solve`] where they cannot, because no conflict is worked out.
+///
+/// # Errors
+/// Faulty data, or an internal error of the numeric library.
+pub fn feasible(problem: &AxisProblem) -> Result<bool, AxisError> {
+    let faults = error::faults(problem);
+    if !faults.is_empty() {
+        return Err(AxisError::Invalid(faults));
+    }
+    conflict::feasible(problem, &vec![true; problem.musts.len()])
+}
+
 /// How far a size can go under all musts, whatever the wishes.
 ///
 /// # Errors

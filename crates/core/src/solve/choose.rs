@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{SolveError, Solved, model, solve_model};
+use super::{Known, SolveError, Solved, may_be_solved, model, solve_model};
 use crate::axis::{AxisProblem, Face, Solution, Span, WishKind};
 use crate::design::{Bay, Inside, Resolved};
 use crate::layout::Choice;
@@ -19,9 +19,9 @@ const TRY_ALL: usize = 6;
 pub(super) fn best(design: &Resolved) -> Result<Solved<'_>, SolveError> {
     let free = turnable(design);
     if free.is_empty() {
-        return solve_model(model(design, &BTreeSet::new()));
+        return solve_model(model(design, &BTreeSet::new()), &mut Known::default());
     }
-    let mut tried = Tried { best: None, next: None, plain: None };
+    let mut tried = Tried { best: None, next: None, known: Known::default() };
     if free.len() <= TRY_ALL {
         for mask in 0..(1_u32 << free.len()) {
             let turned = free.iter().enumerate().filter(|(i, _)| mask >> i & 1 == 1).map(|(_, name)| *name).collect();
@@ -30,10 +30,9 @@ pub(super) fn best(design: &Resolved) -> Result<Solved<'_>, SolveError> {
     } else {
         tried.one_by_one(design, &free);
     }
-    let Tried { best, next, plain } = tried;
-    let Some(best) = best else {
-        return Err(plain.unwrap_or_else(|| SolveError::Internal("no combination was tried".to_owned())));
-    };
+    let Tried { best, next, mut known } = tried;
+    // Where nothing fits, the conflicts are those of the combination with nothing turned.
+    let Some(best) = best else { return solve_model(model(design, &BTreeSet::new()), &mut known) };
     let mut solved = best.solved;
     solved.layout.choices.push(Choice {
         what: "which things stand turned by a quarter".to_owned(),
@@ -62,22 +61,17 @@ struct Runner<'d> {
 struct Tried<'d> {
     best: Option<Candidate<'d>>,
     next: Option<Runner<'d>>,
-    /// The error of the combination with nothing turned.
-    plain: Option<SolveError>,
+    known: Known,
 }
 
 impl<'d> Tried<'d> {
     /// Tries one combination; true if it is the best so far.
     fn attempt(&mut self, design: &'d Resolved, turned: BTreeSet<&'d str>) -> bool {
-        let solved = match solve_model(model(design, &turned)) {
-            Ok(solved) => solved,
-            Err(error) => {
-                if turned.is_empty() {
-                    self.plain = Some(error);
-                }
-                return false;
-            }
-        };
+        let model = model(design, &turned);
+        if !may_be_solved(&model) {
+            return false;
+        }
+        let Ok(solved) = solve_model(model, &mut self.known) else { return false };
         let cost = cost(&solved);
         let better = |other_cost: i64, other: &BTreeSet<&str>| (cost, turned.len()) < (other_cost, other.len());
         let beats_best = self.best.as_ref().is_none_or(|best| better(best.cost, &best.turned));

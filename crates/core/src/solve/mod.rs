@@ -28,7 +28,7 @@ use std::collections::BTreeSet;
 
 use thiserror::Error;
 
-use crate::axis::{self, AxisError, Solution};
+use crate::axis::{self, AxisError, AxisProblem, Solution};
 use crate::design::{Bay, Inside, Resolved};
 use crate::geometry::Axis;
 use crate::layout::{Choice, Layout};
@@ -138,14 +138,37 @@ fn model<'d>(design: &'d Resolved, turned: &BTreeSet<&str>) -> Model<'d> {
     model
 }
 
+/// Solutions that are known already: most combinations of turned things differ along one axis only.
+#[derive(Default)]
+struct Known {
+    solutions: [Vec<(AxisProblem, Solution)>; 3],
+}
+
+impl Known {
+    fn solve(&mut self, axis: Axis, problem: &AxisProblem) -> Result<Solution, AxisError> {
+        let known = &mut self.solutions[axis.index()];
+        if let Some((_, solution)) = known.iter().find(|(other, _)| other == problem) {
+            return Ok(solution.clone());
+        }
+        let solution = axis::solve(problem)?;
+        known.push((problem.clone(), solution.clone()));
+        Ok(solution)
+    }
+}
+
+/// Whether the demands of a model can hold together, as far as can be told quickly.
+fn may_be_solved(model: &Model<'_>) -> bool {
+    model.faults.is_empty() && model.problems.iter().all(|problem| axis::feasible(problem).unwrap_or(true))
+}
+
 /// Solves a model along all three axes; conflicts of all axes are collected.
-fn solve_model(model: Model<'_>) -> Result<Solved<'_>, SolveError> {
+fn solve_model<'d>(model: Model<'d>, known: &mut Known) -> Result<Solved<'d>, SolveError> {
     if !model.faults.is_empty() {
         return Err(SolveError::Faults(model.faults));
     }
     let mut conflicts = Vec::new();
     let mut internal = None;
-    let solved = Axis::ALL.map(|axis| match axis::solve(&model.problems[axis.index()]) {
+    let solved = Axis::ALL.map(|axis| match known.solve(axis, &model.problems[axis.index()]) {
         Ok(solution) => Some(solution),
         Err(AxisError::Infeasible(found)) => {
             conflicts.extend(found.iter().map(|it| conflict::in_words(&model, axis, it)));
