@@ -6,6 +6,7 @@ use super::master::Master;
 use super::problem::{Pattern, Problem};
 use crate::boards::dual::families;
 use crate::effort::Budget;
+use crate::random::Random;
 
 /// What was found: bars, what is missing by length, and a proven bound on the cost.
 pub(crate) struct Found {
@@ -48,20 +49,18 @@ pub(crate) fn solve(problem: &Problem, budget: &Budget<'_>) -> Found {
     let mut impossible = too_long(problem, &demands, &limits);
     if !impossible && master.solve(None, budget) {
         bound = bound.max(master.bound(budget));
-        let mut discrepancies = 0;
-        let mut pool = master.patterns().to_vec();
         let mut target = if whole { Some(problem.cost(&best)) } else { None };
-        while target.is_none_or(|t| t > bound) && !budget.over() && discrepancies < 40 {
-            let mut dive = Dive { problem, budget, target, bound, found: None, pool: std::mem::take(&mut pool) };
-            dive.go(master.clone(), &demands, &limits, &mut Vec::new(), discrepancies);
-            pool = dive.pool;
+        for attempt in 0..u64::MAX {
+            if target.is_some_and(|t| t <= bound) || budget.over() {
+                break;
+            }
+            let random = Random::new(attempt);
+            let mut dive = Dive { problem, budget, target, bound, found: None, attempt, random };
+            dive.go(master.clone(), &demands, &limits, &mut Vec::new(), (attempt % 3) as u32);
             if let Some(plan) = dive.found {
                 target = Some(problem.cost(&plan));
                 best = plan;
                 missing.fill(0);
-                discrepancies = 0;
-            } else {
-                discrepancies += 1;
             }
         }
     }
@@ -118,8 +117,8 @@ struct Dive<'a, 'b> {
     target: Option<i64>,
     bound: i64,
     found: Option<Vec<Pattern>>,
-    /// Patterns that some programme has come upon.
-    pool: Vec<Pattern>,
+    attempt: u64,
+    random: Random,
 }
 
 impl<'a> Dive<'a, '_> {
@@ -154,19 +153,20 @@ impl<'a> Dive<'a, '_> {
         if allowed.is_some_and(|a| a < 0) {
             return self.budget.over();
         }
-        master.learn(&self.pool);
         if !master.solve(allowed.map(|a| a as f64 + 1e-7), self.budget) {
             return true;
         }
-        master.teach(&mut self.pool);
         if !master.feasible() || allowed.is_some_and(|a| master.value() > a as f64 + 1e-6) {
             return self.budget.over();
         }
-        let mut used = master.used();
-        used.sort_by(|a, b| b.1.fract().total_cmp(&a.1.fract()).then_with(|| a.0.cmp(&b.0)));
+        // The first attempt follows the programme; later ones stray from it more and more.
+        let stray = 0.1 * self.attempt.min(6) as f64;
+        let mut used: Vec<(f64, Pattern, f64)> =
+            master.used().into_iter().map(|(p, x)| (x.fract() + stray * self.random.unit(), p, x)).collect();
+        used.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
         let length = fixed.len();
         let (mut left, mut stock) = (demands.to_vec(), limits.to_vec());
-        for (pattern, x) in &used {
+        for (_, pattern, x) in &used {
             for _ in 0..(x + 1e-6).floor() as u32 {
                 if pattern.fits(&left, &stock) {
                     take(pattern, &mut left, &mut stock);
@@ -175,9 +175,9 @@ impl<'a> Dive<'a, '_> {
             }
         }
         // While much is left, several are rounded up at once: what goes wrong early is mended later.
-        let left_over: f64 = used.iter().map(|(_, x)| x.fract()).sum();
-        let mut more = (left_over / 12.0) as usize;
-        for (pattern, x) in &used {
+        let left_over: f64 = used.iter().map(|(_, _, x)| x.fract()).sum();
+        let mut more = (left_over / if self.attempt == 0 { 12.0 } else { 40.0 }) as usize;
+        for (_, pattern, x) in &used {
             if more > 0 && x.fract() > 0.3 && x.fract() < 1.0 - 1e-6 && pattern.fits(&left, &stock) {
                 take(pattern, &mut left, &mut stock);
                 fixed.push(pattern.clone());
@@ -192,7 +192,7 @@ impl<'a> Dive<'a, '_> {
         }
         // Nothing is whole: round one pattern up, the fullest share first.
         let choices: Vec<&Pattern> =
-            used.iter().map(|(p, _)| p).filter(|p| p.fits(&left, &stock)).take(discrepancies as usize + 1).collect();
+            used.iter().map(|(_, p, _)| p).filter(|p| p.fits(&left, &stock)).take(discrepancies as usize + 1).collect();
         for (rank, pattern) in choices.into_iter().enumerate() {
             let (mut left, mut stock) = (left.clone(), stock.clone());
             take(pattern, &mut left, &mut stock);

@@ -119,7 +119,7 @@ pub(crate) fn table(things: &[Thing], room: i64, budget: &Budget<'_>) -> Option<
                 marks[x / 64] |= 1 << (x % 64);
             }
         }
-        if !budget.spend(room as u64 / 8) {
+        if !budget.spend(room as u64 / 16) {
             return None;
         }
     }

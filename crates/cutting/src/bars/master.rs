@@ -1,5 +1,9 @@
 //! The linear programme over patterns, by the revised simplex method with an explicit inverse.
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
 use super::knapsack::{Content, Thing, branch, table};
 use super::problem::{Pattern, Problem};
 use crate::effort::Budget;
@@ -18,6 +22,26 @@ enum Column {
     Pattern(usize),
 }
 
+/// All patterns that some programme has come upon, each once; shared by the programmes of all dives.
+#[derive(Default)]
+struct Pool {
+    list: Vec<Pattern>,
+    numbers: BTreeMap<Pattern, usize>,
+}
+
+impl Pool {
+    /// Number of the pattern, and whether it is new.
+    fn add(&mut self, pattern: Pattern) -> (usize, bool) {
+        if let Some(&number) = self.numbers.get(&pattern) {
+            return (number, false);
+        }
+        let number = self.list.len();
+        self.numbers.insert(pattern.clone(), number);
+        self.list.push(pattern);
+        (number, true)
+    }
+}
+
 /// Whole numbers in one unit of price.
 const SCALE: f64 = 1e9;
 
@@ -34,10 +58,10 @@ impl<'a> Master<'a> {
     /// The programme with some patterns known beforehand; not solved yet.
     pub(crate) fn new(problem: &'a Problem, demands: &[u32], limits: &[u32], known: &[Pattern]) -> Self {
         let mut simplex = Simplex::new(problem, demands, limits);
-        simplex.patterns = known.to_vec();
-        simplex.patterns.sort();
-        simplex.patterns.dedup();
-        simplex.proper = vec![true; simplex.patterns.len()];
+        for pattern in known {
+            simplex.pool.borrow_mut().add(pattern.clone());
+        }
+        simplex.proper = vec![true; simplex.pool.borrow().list.len()];
         Self { problem, simplex, demands: demands.to_vec(), limits: limits.to_vec() }
     }
 
@@ -51,8 +75,11 @@ impl<'a> Master<'a> {
 
     /// Solves, or stops as soon as a cost of `enough` is reached; false when the effort ran out.
     pub(crate) fn solve(&mut self, enough: Option<f64>, budget: &Budget<'_>) -> bool {
+        self.simplex.look_up(&self.demands, &self.limits);
+        let mut repeated = 0;
         loop {
-            if !budget.spend((self.simplex.rows * self.simplex.rows) as u64 / 32 + 20) {
+            if !budget.spend((self.simplex.rows * self.simplex.rows) as u64 / 16 + self.simplex.proper.len() as u64 / 2)
+            {
                 return false;
             }
             if enough.is_some_and(|e| self.simplex.value() <= e) && self.simplex.feasible() {
@@ -64,44 +91,28 @@ impl<'a> Master<'a> {
                 }
                 continue;
             }
-            let prices = self.simplex.fresh_prices();
+            if repeated > 0 {
+                self.simplex.prices = self.simplex.fresh_prices();
+            }
+            let prices = self.simplex.prices.clone();
             let (fresh, exact) = self.price(&prices, false, budget);
             let fresh = if fresh.is_none() && !exact { self.price(&prices, true, budget).0 } else { fresh };
             let Some(pattern) = fresh else { return true };
-            if self.simplex.patterns.contains(&pattern) {
-                return true;
+            self.more(&prices, &pattern, budget);
+            let (number, new) = self.simplex.pool.borrow_mut().add(pattern);
+            if new {
+                self.simplex.proper.push(true);
+            } else {
+                // Known, and yet it seems to pay: the running prices have drifted.
+                repeated += 1;
+                if repeated > 20 {
+                    return true;
+                }
             }
-            self.simplex.patterns.push(pattern);
-            self.simplex.proper.push(true);
-            let column = Column::Pattern(self.simplex.patterns.len() - 1);
+            let column = Column::Pattern(number);
             let entry = self.simplex.entry(&column);
             if !self.simplex.pivot(column, &entry) {
                 return true;
-            }
-        }
-    }
-
-    /// All patterns known to the programme.
-    pub(crate) fn patterns(&self) -> &[Pattern] {
-        &self.simplex.patterns
-    }
-
-    /// Takes over the patterns of the pool that it does not know yet. Pool and programmes only ever grow at the end, the
-    /// programme's first `learnt` patterns being the pool's.
-    pub(crate) fn learn(&mut self, pool: &[Pattern]) {
-        for pattern in pool {
-            if pattern.fits(&self.demands, &self.limits) && !self.simplex.patterns.contains(pattern) {
-                self.simplex.patterns.push(pattern.clone());
-                self.simplex.proper.push(true);
-            }
-        }
-    }
-
-    /// Adds its patterns to the pool.
-    pub(crate) fn teach(&self, pool: &mut Vec<Pattern>) {
-        for pattern in &self.simplex.patterns {
-            if !pool.contains(pattern) {
-                pool.push(pattern.clone());
             }
         }
     }
@@ -138,17 +149,16 @@ impl<'a> Master<'a> {
     }
 
     fn content(&self, things: &[Thing], room: i64, deep: bool, budget: &Budget<'_>) -> Content {
-        let cells = room.saturating_mul(things.len() as i64);
-        if cells <= 300_000
+        if !deep {
+            return branch(things, room, 3_000, budget);
+        }
+        if room.saturating_mul(things.len() as i64) <= 300_000
             && let Some(content) = table(things, room, budget)
         {
             return content;
         }
-        let content = branch(things, room, if deep { 300_000 } else { 20_000 }, budget);
-        if content.exact || !deep {
-            return content;
-        }
-        table(things, room, budget).unwrap_or(content)
+        let content = branch(things, room, 300_000, budget);
+        if content.exact { content } else { table(things, room, budget).unwrap_or(content) }
     }
 
     /// A pattern with negative reduced cost, when there is one; and whether that is certain.
@@ -171,6 +181,32 @@ impl<'a> Master<'a> {
             }
         }
         (best.map(|b| b.1), exact)
+    }
+
+    /// Further patterns that pay, each from what those before it leave over: they differ from each other, so that the
+    /// programme can use many of them before new ones must be found.
+    fn more(&mut self, prices: &[f64], first: &Pattern, budget: &Budget<'_>) {
+        let mut things = self.things(prices);
+        let Some(kind) = self.problem.kinds.get(first.kind) else { return };
+        let rent = self.simplex.rent(first.kind, prices);
+        let mut counts = first.counts.clone();
+        for _ in 0..24 {
+            for &(index, n) in &counts {
+                if let Some(thing) = things.get_mut(index) {
+                    thing.copies = thing.copies.saturating_sub(n);
+                }
+            }
+            let content = branch(&things, kind.length, 1_000, budget);
+            if kind.cost as f64 - rent - content.value as f64 / SCALE > -1e-7 * (kind.cost as f64).max(1.0) {
+                return;
+            }
+            counts = content.counts;
+            counts.sort_unstable();
+            let (_, new) = self.simplex.pool.borrow_mut().add(Pattern { kind: first.kind, counts: counts.clone() });
+            if new {
+                self.simplex.proper.push(true);
+            }
+        }
     }
 
     /// A bound that holds exactly, whatever rounding has done to the prices: the prices are made whole numbers, the
@@ -228,8 +264,8 @@ struct Simplex<'a> {
     at: Vec<f64>,
     prices: Vec<f64>,
     pivots: u32,
-    patterns: Vec<Pattern>,
-    /// Whether a pattern asks for no more than is still wanted.
+    pool: Rc<RefCell<Pool>>,
+    /// Whether a pattern of the pool asks for no more than is still wanted.
     proper: Vec<bool>,
     dear: f64,
 }
@@ -258,8 +294,8 @@ impl<'a> Simplex<'a> {
         }
         let dear = problem.kinds.iter().map(|k| k.cost).max().unwrap_or(1).max(1) as f64 * 20.0;
         let prices = basis.iter().map(|c| if matches!(c, Column::Dummy(_)) { dear } else { 0.0 }).collect();
-        let (at, patterns, pivots) = (right.clone(), Vec::new(), 0);
-        Self { problem, rows, limited, at, prices, pivots, right, basis, inverse, patterns, proper: Vec::new(), dear }
+        let (at, pool, pivots) = (right.clone(), Rc::default(), 0);
+        Self { problem, rows, limited, at, prices, pivots, right, basis, inverse, pool, proper: Vec::new(), dear }
     }
 
     fn limit_row(&self, kind: usize) -> Option<usize> {
@@ -271,7 +307,7 @@ impl<'a> Simplex<'a> {
             Column::Dummy(_) | Column::Reverse(_) => self.dear,
             Column::Pattern(p) if !self.proper[*p] => self.dear,
             Column::Surplus(_) | Column::Unused(_) => 0.0,
-            Column::Pattern(p) => self.problem.kinds[self.patterns[*p].kind].cost as f64,
+            Column::Pattern(p) => self.problem.kinds[self.pool.borrow().list[*p].kind].cost as f64,
         }
     }
 
@@ -287,7 +323,8 @@ impl<'a> Simplex<'a> {
             }
             Column::Unused(kind) => self.limit_row(*kind).map(|row| (row, 1.0)).into_iter().collect(),
             Column::Pattern(p) => {
-                let pattern = &self.patterns[*p];
+                let pool = self.pool.borrow();
+                let pattern = &pool.list[*p];
                 let limit = self.limit_row(pattern.kind).map(|row| (row, 1.0));
                 pattern.counts.iter().map(|&(i, n)| (i, f64::from(n))).chain(limit).collect()
             }
@@ -331,7 +368,7 @@ impl<'a> Simplex<'a> {
                 offer(-prices[*row] / self.dear, Column::Unused(kind));
             }
         }
-        for (p, pattern) in self.patterns.iter().enumerate().filter(|(p, _)| self.proper[*p]) {
+        for (p, pattern) in self.pool.borrow().list.iter().enumerate().filter(|(p, _)| self.proper[*p]) {
             let paid: f64 = pattern.counts.iter().map(|&(i, n)| prices[i] * f64::from(n)).sum();
             let cost = self.problem.kinds[pattern.kind].cost as f64;
             offer((cost - self.rent(pattern.kind, prices) - paid) / cost.max(1.0), Column::Pattern(p));
@@ -394,9 +431,10 @@ impl<'a> Simplex<'a> {
     }
 
     fn used(&self) -> Vec<(Pattern, f64)> {
+        let pool = self.pool.borrow();
         let each = self.basis.iter().zip(&self.at);
         each.filter_map(|(column, &x)| match column {
-            Column::Pattern(p) if x > 1e-7 && self.proper[*p] => Some((self.patterns[*p].clone(), x)),
+            Column::Pattern(p) if x > 1e-7 && self.proper[*p] => Some((pool.list[*p].clone(), x)),
             _ => None,
         })
         .collect()
@@ -415,6 +453,13 @@ impl<'a> Simplex<'a> {
         self.basis.iter().zip(&self.at).all(|(column, &x)| !stand_in(column) || x < 1e-6)
     }
 
+    /// Looks at patterns that have come into the pool since.
+    fn look_up(&mut self, demands: &[u32], limits: &[u32]) {
+        let pool = self.pool.borrow();
+        let from = self.proper.len();
+        self.proper.extend(pool.list.iter().skip(from).map(|p| p.fits(demands, limits)));
+    }
+
     /// New right sides. Patterns that were fixed are in the basis, so that each one's own amount falls by one; where that
     /// makes an amount negative, the column is turned round.
     fn fix(&mut self, demands: &[u32], limits: &[u32]) {
@@ -426,7 +471,8 @@ impl<'a> Simplex<'a> {
                 self.right[row] = f64::from(limit);
             }
         }
-        self.proper = self.patterns.iter().map(|p| p.fits(demands, limits)).collect();
+        self.proper.clear();
+        self.look_up(demands, limits);
         let n = self.rows;
         for r in 0..n {
             let row = &self.inverse[r * n..(r + 1) * n];
