@@ -51,7 +51,7 @@ pub(crate) fn solve(problem: &Problem, budget: &Budget<'_>) -> Found {
         bound = bound.max(master.bound(budget));
         let mut target = if whole { Some(problem.cost(&best)) } else { None };
         for attempt in 0..u64::MAX {
-            if target.is_some_and(|t| t <= bound) || budget.over() {
+            if target.is_some_and(|t| t <= bound) || !budget.spend(1_000) {
                 break;
             }
             let random = Random::new(attempt);

@@ -7,5 +7,6 @@ pub(crate) mod frame;
 pub(crate) mod plan;
 pub(crate) mod problem;
 pub(crate) mod rebuild;
+pub(crate) mod seamless;
 pub(crate) mod solve;
 pub(crate) mod tree;

@@ -4,6 +4,7 @@ use super::choice::{Choice, choices};
 use super::dual::{Block, boards_needed};
 use super::problem::Problem;
 use super::rebuild::Filling;
+use super::seamless::seamless;
 use super::tree::Tree;
 use crate::effort::Budget;
 
@@ -58,6 +59,11 @@ pub(crate) fn solve(problem: &Problem, budget: &Budget<'_>) -> Found {
         } else {
             sets = choices(problem, Some(best_worth.1), MOST_CHOICES, CHOICE_TRIES).0;
             sets.retain(|s| s.cost.0 >= bound.0);
+            if let Some(trees) = seamless(problem, &sets, budget) {
+                best = (trees, Vec::new());
+                best_worth = worth(problem, &best.0, &best.1);
+                sets.retain(|s| s.cost < best_worth.1);
+            }
             cheaper(problem, &mut best, &sets, budget);
         }
     }

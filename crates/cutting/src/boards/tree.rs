@@ -164,6 +164,37 @@ impl Tree {
         self.divide(strip, first.other(), item_node);
     }
 
+    /// Makes the free leaf what the slice says; extents of the slice and the leaf must agree.
+    pub(crate) fn fill(&mut self, leaf: u32, slice: &Slice) {
+        match slice {
+            Slice::Free => {}
+            Slice::Item(item) => {
+                self.count += 1;
+                self.unleaf(leaf);
+                let node = self.at(leaf);
+                node.state = State::Item;
+                node.item = *item as u32;
+            }
+            Slice::Split(axis, parts) => {
+                let mut rest = leaf;
+                for (index, (extent, part)) in parts.iter().enumerate() {
+                    if index + 1 == parts.len() {
+                        self.fill(rest, part);
+                        return;
+                    }
+                    let node = Node { state: State::Free, first: NONE, next: NONE, prev: NONE, ..self.nodes[rest as usize] };
+                    let node = match axis {
+                        Axis::X => Node { width: *extent, ..node },
+                        Axis::Y => Node { height: *extent, ..node },
+                    };
+                    let new = self.divide(rest, *axis, node);
+                    rest = self.nodes[new as usize].next;
+                    self.fill(new, part);
+                }
+            }
+        }
+    }
+
     /// Cuts `part` off the free leaf along `axis` and gives its number; the leaf keeps the rest.
     fn divide(&mut self, leaf: u32, axis: Axis, part: Node) -> u32 {
         let node = self.nodes[leaf as usize];
