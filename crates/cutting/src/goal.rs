@@ -28,6 +28,7 @@ pub enum Objective {
 pub struct Goal {
     /// What is kept least, first of all.
     pub least: Objective,
-    /// An offcut is useful when it is at least so large, one way round or the other. For bars only the width counts.
+    /// An offcut is useful when it is at least so large, one way round or the other. The default, 0 x 0,
+    /// says that offcuts do not matter. Bars do not look at it.
     pub useful: Size,
 }

@@ -4,6 +4,8 @@
 //! y along its height, the origin in the lower left corner.
 //!
 //! - [`cut`] plans boards: guillotine cuts, kerf, trim, good zones, grain, groups, limited stock, a proven bound.
+//! - [`fill`] finds the most valuable pattern of one board; [`cut_bars`] plans bars; [`spare`] says what the same boards
+//!   would still give.
 //! - [`check_plan`] replays a plan's numbered cuts, sharing nothing with the search.
 //!
 //! Invariant: a plan covers every piece once or lists it as missing; whatever the input, nothing panics.
@@ -20,6 +22,7 @@ mod plan;
 mod random;
 mod sequence;
 mod size;
+mod spare;
 mod stock;
 
 pub use bars::cut_bars;
@@ -32,4 +35,5 @@ pub use pattern::{Fill, Wanted, fill};
 pub use piece::{BarPiece, Piece};
 pub use plan::{BarPlan, Cut, CutBar, CutBoard, CutNode, Missing, Offcut, Placement, Plan, Status, What};
 pub use size::{Axis, Rect, Size};
+pub use spare::{Spare, spare};
 pub use stock::{Bar, Board, Quantity, RawEdges};

@@ -87,7 +87,9 @@ pub struct Placement {
 pub struct Offcut {
     /// Where it lies on the board.
     pub rect: Rect,
-    /// Whether it is inside the good zones and as large as [`crate::Goal::useful`].
+    /// Whether it is inside the good zones.
+    pub good: bool,
+    /// Whether it is good and as large as [`crate::Goal::useful`].
     pub useful: bool,
 }
 

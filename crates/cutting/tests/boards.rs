@@ -3,7 +3,7 @@
 
 use casewright_cutting::{
     Axis, Board, Effort, Goal, Objective, Piece, Plan, Quantity, RawEdges, Rect, Saw, Size, Status, Unwatched,
-    check_plan, cut,
+    check_plan, cut, spare,
 };
 use proptest::prelude::*;
 
@@ -154,4 +154,23 @@ proptest! {
         prop_assert!(!first.missing.is_empty() || first.value >= first.bound);
         prop_assert_eq!(first, plan(&stock, &pieces, saw, least, 60_000));
     }
+}
+
+#[test]
+fn the_offcut_is_kept_in_one_piece() {
+    let pieces = [Piece { quantity: 3, ..Piece::new("a", 40, 30) }, Piece { quantity: 2, ..Piece::new("b", 60, 20) }];
+    let found = plan(&[Board::new("b", 300, 100)], &pieces, Saw::default(), Objective::FewestBoards, 3_000_000);
+    // 6000 of 30 000 are pieces; a strip of 60 or 70 x 100 holds them, so that 230 x 100 can remain.
+    assert!(found.boards[0].offcuts[0].rect.area() >= 23_000, "{:?}", found.boards[0].offcuts);
+}
+
+#[test]
+fn spare_copies_are_counted() {
+    let stock = [Board::new("b", 100, 100)];
+    let pieces = [Piece { quantity: 3, ..Piece::new("quarter", 50, 50) }, Piece::new("slip", 50, 10)];
+    let saw = Saw::default();
+    let plan = plan(&stock, &pieces, saw, Objective::FewestBoards, 500_000);
+    let spare = spare(&stock, &pieces, &plan, &saw, &Effort::work(3_000_000), &Unwatched).expect("sound");
+    assert_eq!(spare.iter().map(|s| s.planned_anew).collect::<Vec<_>>(), [0, 4]);
+    assert!(spare.iter().all(|s| s.from_offcuts <= s.planned_anew));
 }

@@ -73,7 +73,7 @@ impl Builder<'_> {
         let rect = self.real(region)?;
         let fits = |s: Size| s.width >= self.goal.useful.width && s.height >= self.goal.useful.height;
         let useful = good && (fits(rect.size) || fits(rect.size.turned()));
-        self.offcuts.push(Offcut { rect, useful });
+        self.offcuts.push(Offcut { rect, good, useful });
         Some(CutNode { rect, what: What::Offcut(self.offcuts.len() - 1) })
     }
 

@@ -9,4 +9,5 @@ pub(crate) mod problem;
 pub(crate) mod rebuild;
 pub(crate) mod seamless;
 pub(crate) mod solve;
+pub(crate) mod tidy;
 pub(crate) mod tree;

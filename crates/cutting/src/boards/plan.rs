@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::assemble::assemble;
 use super::problem::Problem;
 use super::solve::{Found, solve};
+use super::tidy::tidy;
 use crate::effort::{Budget, Effort, Watch};
 use crate::error::{CuttingError, Fault, MAX_LENGTH, MAX_PIECES};
 use crate::goal::{Goal, Saw};
@@ -41,10 +42,16 @@ pub fn cut(
             work: if work == u64::MAX { work } else { work / u64::from(left.max(1)) },
             time: effort.time.map(|t| t.mul_f64((1.0 - started.share()).max(0.0)) / left.max(1)),
         };
-        let budget = Budget::new(&share, watch);
+        // A small part is kept for the wishes after the objective.
+        let main = Effort {
+            work: if share.work == u64::MAX { u64::MAX } else { share.work / 10 * 9 },
+            time: share.time.map(|t| t.mul_f64(0.94)),
+        };
+        let rest = Effort { work: (share.work / 10).min(3_000_000), time: share.time.map(|t| t.mul_f64(0.06)) };
+        let budget = Budget::new(&main, watch);
         let boards: Vec<usize> =
             stock.iter().enumerate().filter(|(_, b)| b.material == material).map(|(i, _)| i).collect();
-        sum.material(stock, pieces, &boards, &chosen, saw, goal, &budget);
+        sum.material(stock, pieces, &boards, &chosen, saw, goal, &budget, &rest, watch);
         if work != u64::MAX {
             work = work.saturating_sub(budget.spent());
         }
@@ -76,6 +83,8 @@ impl Sum {
         saw: &Saw,
         goal: &Goal,
         budget: &Budget<'_>,
+        rest: &Effort,
+        watch: &dyn Watch,
     ) {
         let mut problem = Problem::new(stock, boards, pieces, chosen, saw, goal);
         let hopeless: Vec<usize> = (0..problem.items.len())
@@ -100,6 +109,13 @@ impl Sum {
             }
         }
         self.impossible |= impossible && !out.is_empty();
+        let after = Budget::new(rest, watch);
+        let trees = if out.is_empty() && goal.useful != Size::default() {
+            tidy(&problem, trees, goal.useful, &after)
+        } else {
+            trees
+        };
+        self.work += after.spent();
         self.bound += bound;
         self.work += budget.spent();
         let mut copies: BTreeMap<usize, u32> = BTreeMap::new();

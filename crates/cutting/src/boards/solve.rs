@@ -4,7 +4,7 @@ use super::choice::{Choice, choices};
 use super::dual::{Block, boards_needed};
 use super::problem::Problem;
 use super::rebuild::Filling;
-use super::seamless::seamless;
+use super::seamless::{seamless, strips};
 use super::tree::Tree;
 use crate::effort::Budget;
 
@@ -196,15 +196,26 @@ fn fewer(problem: &Problem, best: &mut (Vec<Tree>, Vec<usize>), bound: i128, bud
 fn cheaper(problem: &Problem, best: &mut (Vec<Tree>, Vec<usize>), sets: &[Choice], budget: &Budget<'_>) {
     let mut high = sets.len();
     let mut round = 0u32;
-    let base = 400 * problem.items.len() as u64 + 20_000;
+    let base = 10_000 * problem.items.len() as u64 + 20_000;
     while high > 0 && !budget.over() {
         let mut low = 0;
         while low < high {
             let middle = low + (high - low) / 2;
             let Some(set) = sets.get(middle) else { return };
             let mut filling = Filling::new(problem, &set.kinds(), u64::from(round) * 7919 + middle as u64);
+            // Every other round from strips without waste; the more pieces, the more of them can go into such strips.
+            let leave = problem.items.len() / 16 + 20;
+            let mut slice = base << round.min(30);
+            if round.is_multiple_of(2)
+                && let Some((trees, out)) = strips(problem, &set.kinds(), leave, u64::from(round), budget)
+            {
+                filling.trees = trees;
+                filling.out = out;
+                // Where strips lead to a plan, they do so at once.
+                slice /= 8;
+            }
             filling.rebuild(round as usize % 5, 0.0, budget, |_| None);
-            let until = budget.spent() + (base << round.min(30));
+            let until = budget.spent() + slice;
             filling.restart();
             while !filling.out.is_empty() && budget.spent() < until && filling.improve(budget) {}
             if budget.over() && !filling.out.is_empty() {

@@ -164,6 +164,26 @@ impl Tree {
         self.divide(strip, first.other(), item_node);
     }
 
+    /// Cuts strips of these extents off the (empty, only) zone one after the other.
+    pub(crate) fn stack(&mut self, strips: &[(Axis, i64, Slice)]) {
+        let mut rest = 0;
+        for (axis, extent, slice) in strips {
+            let whole = self.nodes[rest as usize];
+            let node = Node { state: State::Free, first: NONE, next: NONE, prev: NONE, ..whole };
+            let (node, room) = match axis {
+                Axis::X => (Node { width: *extent, ..node }, whole.width),
+                Axis::Y => (Node { height: *extent, ..node }, whole.height),
+            };
+            if *extent == room {
+                self.fill(rest, slice);
+                return;
+            }
+            let new = self.divide(rest, *axis, node);
+            rest = self.nodes[new as usize].next;
+            self.fill(new, slice);
+        }
+    }
+
     /// Makes the free leaf what the slice says; extents of the slice and the leaf must agree.
     pub(crate) fn fill(&mut self, leaf: u32, slice: &Slice) {
         match slice {
@@ -182,7 +202,8 @@ impl Tree {
                         self.fill(rest, part);
                         return;
                     }
-                    let node = Node { state: State::Free, first: NONE, next: NONE, prev: NONE, ..self.nodes[rest as usize] };
+                    let node =
+                        Node { state: State::Free, first: NONE, next: NONE, prev: NONE, ..self.nodes[rest as usize] };
                     let node = match axis {
                         Axis::X => Node { width: *extent, ..node },
                         Axis::Y => Node { height: *extent, ..node },
@@ -332,6 +353,19 @@ impl Tree {
         if node.next != NONE {
             self.at(node.next).prev = node.prev;
         }
+    }
+
+    /// Number of different extents that parallel cuts give: about the number of fence settings.
+    pub(crate) fn extents(&self) -> usize {
+        let mut extents: Vec<i64> = self
+            .nodes
+            .iter()
+            .filter(|n| n.parent != NONE && matches!(n.state, State::Item | State::Split(_)))
+            .map(|n| if self.nodes[n.parent as usize].state == State::Split(Axis::X) { n.width } else { n.height })
+            .collect();
+        extents.sort_unstable();
+        extents.dedup();
+        extents.len()
     }
 
     /// All items in it.
