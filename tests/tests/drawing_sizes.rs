@@ -129,13 +129,14 @@ fn random_designs_print_what_they_measure() {
     // The generator of random designs nests large frames; the program itself needs no such stack.
     let run = || {
         let mut runner = TestRunner::new(Config { cases: cases(), failure_persistence: None, ..Config::default() });
-        runner.run(&random_design::design(), |design| {
+        let outcome = runner.run(&random_design::design(), |design| {
             let Some(derived) = built(design) else { return Ok(()) };
             prop_assert_eq!(chain_flaws(&derived), Vec::<String>::new());
             let Some(pack) = packed(&derived) else { return Ok(()) };
             prop_assert_eq!(flaws(&derived, &pack), Vec::<String>::new());
             Ok(())
-        })
+        });
+        outcome.map_err(|error| error.to_string())
     };
     let thread = std::thread::Builder::new().stack_size(64 * 1024 * 1024).spawn(run).unwrap();
     thread.join().unwrap().unwrap();

@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use crate::assembly::{self, Assembly, BuildError};
+use crate::checks::{self, CheckOptions};
 use crate::design::{Design, Resolved};
 use crate::finding::Finding;
 use crate::joinery;
@@ -82,6 +83,7 @@ pub fn derive_and_ask(design: &Design, sizes: &[SizeRef]) -> Result<(Derived, Ve
     let layout = solved.layout;
     let assembly = assembly::build(&resolved, &layout)?;
     findings.extend(joinery::check(&assembly));
+    findings.extend(checks::all(&resolved, &layout, &assembly, &CheckOptions::default()));
     findings.sort_by_key(|it| std::cmp::Reverse(it.severity));
     Ok((Derived { design: resolved, layout, assembly, findings }, why))
 }

@@ -87,6 +87,7 @@ pub(super) fn subject(axis: Axis, reason: &Reason) -> String {
         ReasonKind::BayMost => format!("the {size} of bay {first:?} is at most"),
         ReasonKind::Holds { .. } => format!("what bay {first:?} holds needs a {size} of"),
         ReasonKind::Carried { what } => format!("in bay {first:?}, the {what} is"),
+        ReasonKind::Rails => format!("the two rails over bay {first:?} need a {size} of"),
         ReasonKind::Opening => format!("bay {first:?} needs an opening of at least"),
         ReasonKind::Tied => match reason.about.as_slice() {
             [a, b] => format!("bays {a:?} and {b:?} are tied"),
@@ -215,6 +216,11 @@ fn mend_in_words(model: &Model<'_>, axis: Axis, mend: &axis::Mend) -> Option<Men
         }
         ReasonKind::Carried { .. } => {
             (format!("in bay {first:?}, slides or a carrier with {difference} more depth would do"), None)
+        }
+        ReasonKind::Rails => {
+            let width = Length::from_nm(to.nm().div_euclid(2));
+            let words = format!("make the rails over bay {first:?} {} wide", written(design, width));
+            (words, Some(Change::Length { field: reason.field.clone(), to: Dim::of(width, design.unit) }))
         }
         ReasonKind::Opening | ReasonKind::Tied | ReasonKind::Wish(_) => return None,
     };

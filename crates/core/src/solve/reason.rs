@@ -47,6 +47,8 @@ pub(super) enum ReasonKind {
         /// What limits it.
         what: String,
     },
+    /// Two rails, one before the other, need room.
+    Rails,
     /// A bay needs an opening at all.
     Opening,
     /// Bays are tied.

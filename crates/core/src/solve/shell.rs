@@ -1,8 +1,10 @@
 //! The panels of a shell: sides, bottom, top or rails, and back.
 
 use super::model::{Faces, Model, PanelSpec, ShellSpec};
-use crate::axis::Face;
+use super::reason::{Reason, ReasonKind};
+use crate::axis::{Face, MustKind};
 use crate::design::{Back, Construction, Role, Top};
+use crate::geometry::Axis;
 use crate::layout::Closing;
 use crate::length::Length;
 use crate::text::FieldPath;
@@ -99,6 +101,11 @@ pub(super) fn build(
             add("back".into(), Role::Back, [x, (inner_y.0.plus(-depth), up), z], &back.0);
         }
     }
+    if let Top::Rails { width } = construction.top {
+        let reason =
+            Reason { kind: ReasonKind::Rails, field: path.field("top").field("width"), about: vec![name.to_owned()] };
+        model.must(Axis::Z, MustKind::AtLeast(Model::span(panels_z), width * 2), reason);
+    }
     let closed_above = if matches!(construction.top, Top::None) { Closing::Nothing } else { Closing::Panel(first + 3) };
     let faces = [inner_x, inner_y, (inner_rear, front)];
     model.shells.push(ShellSpec { name: name.to_owned(), path, outer, inner: faces });
@@ -116,7 +123,7 @@ pub(super) fn bare(model: &mut Model<'_>, name: &str, path: FieldPath, outer: Fa
     Inner { shell, faces: outer, closed_by: [Closing::Nothing; 4] }
 }
 
-/// The same faces, each drawn in by `gap` across and up, and at the rear.
+/// The same faces, drawn in by `gap` at the left, right, below and above.
 pub(super) fn drawn_in(faces: Faces, gap: Length) -> Faces {
     let pull = |(low, high): (Face, Face)| (low.plus(gap), high.plus(-gap));
     [pull(faces[0]), pull(faces[1]), faces[2]]

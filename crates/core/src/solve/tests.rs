@@ -256,3 +256,19 @@ fn with_ties_the_amount_is_what_the_envelope_lacks() {
     let [conflict] = found.as_slice() else { panic!("{found:?}") };
     assert!(conflict.what.starts_with("52 mm too much over the width"), "{}", conflict.what);
 }
+
+#[test]
+fn two_rails_need_the_depth_of_both() {
+    let carcass = "envelope: (width: Fixed(1000), height: Fixed(800), depth: Fixed(150)),
+        construction: (board: \"ply\", top: Rails(width: 100)), bay: (name: \"a\", inside: Open())";
+    let (design, found) = conflicts("", carcass);
+    let [conflict] = found.as_slice() else { panic!("{found:?}") };
+    let words: Vec<&str> = conflict.mends.iter().map(|mend| mend.words.as_str()).collect();
+    assert_eq!(
+        words,
+        ["make the depth of the envelope 200 mm instead of 150 mm", "make the rails over bay \"a\" 75 mm wide"]
+    );
+    let Some(Change::Length { field, to }) = &conflict.mends[1].change else { panic!("no edit") };
+    let mended = crate::design::resolve::with_length(&design, field, to).expect("the field is there");
+    assert!(solve(&resolved(&mended)).is_ok());
+}
