@@ -74,7 +74,7 @@ pub fn derive(design: &Design) -> Result<Derived, DeriveError> {
 /// Derives everything from a design, and says of some sizes why they are what they are; none for bays that do not exist.
 ///
 /// # Errors
-/// As [`derive`].
+/// As [`derive()`].
 pub fn derive_and_ask(design: &Design, sizes: &[SizeRef]) -> Result<(Derived, Vec<Option<Why>>), DeriveError> {
     let resolved = design.resolve().map_err(DeriveError::Faults)?;
     let solved = solve::solve(&resolved)?;

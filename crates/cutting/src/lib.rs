@@ -4,7 +4,7 @@
 //! y along its height, the origin in the lower left corner.
 //!
 //! - [`cut`] plans boards: guillotine cuts, kerf, trim, good zones, grain, groups, limited stock, a proven bound.
-//! - [`fill`] finds the most valuable pattern of one board; [`cut_bars`] plans bars; [`spare`] says what the same boards
+//! - [`fill`] finds the most valuable pattern of one board; [`cut_bars`] plans bars; [`spare()`] says what the same boards
 //!   would still give.
 //! - [`check_plan`] replays a plan's numbered cuts, sharing nothing with the search.
 //!

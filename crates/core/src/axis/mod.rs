@@ -4,7 +4,7 @@
 //! - a [`Solution`] holds exact positions: every must holds in whole nanometres, and sizes are differences of
 //!   positions, so chains close;
 //! - [`AxisError::Infeasible`] lists [`Conflict`]s: minimal sets of musts, by how much they fail, and [`Mend`]s;
-//! - [`why`] says what decides a size and how far it could go.
+//! - [`why()`] says what decides a size and how far it could go.
 //!
 //! The way through: `exact` writes the musts as differences between nodes; `reduce` takes out, in whole numbers, what is
 //! rigid; `quadratic` builds the program over the rest and calls the library; `polish` makes its answer exact to floating

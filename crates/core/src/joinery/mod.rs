@@ -1,7 +1,7 @@
 //! Joinery: every hole where it belongs, made on both partners of a joint from one source, and the check that no two
 //! holes meet.
 //!
-//! [`drill`] adds the holes to an assembly; [`check`] judges whatever holes an assembly has, without knowing how they
+//! [`drill()`] adds the holes to an assembly; [`check()`] judges whatever holes an assembly has, without knowing how they
 //! came about. Figures are trade rules, named in `docs/joinery.md`; the maker's sheet of a fitting goes before them.
 
 mod bore;

@@ -1,5 +1,5 @@
 //! Measures the crate on the published sets and prints tables: `cargo run --release -p casewright-cutting --example
-//! measure -- SET [SECONDS]`, with SET one of gcut, cgcut, classic, bars (each also with -kerf), class-fixed, class-turned, nice.
+//! measure -- SET [SECONDS]`, with SET one of gcut, cgcut, classic, bars (each also with -kerf), class-fixed, class-turned, nice, growth. SECONDS below 0: so many hundred million units of work.
 
 #![allow(
     clippy::expect_used,
@@ -13,9 +13,16 @@ mod sets;
 use std::collections::BTreeMap;
 
 use casewright_cutting::{
-    Axis, Bar, BarPiece, Board, Effort, Goal, Objective, Piece, Plan, Quantity, Saw, Status, Unwatched, Wanted,
-    check_bars, check_plan, cut, cut_bars, fill,
+    Axis, Bar, BarPiece, Board, Effort, Goal, Objective, Piece, Plan, Quantity, RawEdges, Saw, Status, Unwatched,
+    Wanted, check_bars, check_plan, cut, cut_bars, fill,
 };
+
+/// One result for `tests/scripts/compare_rectpack.py`, when rows are asked for.
+fn row(set: &str, instance: &str, value: i128, seconds: f64) {
+    if std::env::var_os("MEASURE_ROWS").is_some() {
+        println!("row,{set},{instance},{value},{seconds:.3}");
+    }
+}
 
 /// Processor time of this program: the clock would also count what other programs do. The clock where that is not known.
 fn seconds_used() -> f64 {
@@ -66,6 +73,7 @@ fn classes(fixed: bool, seconds: f64, filter: &str) {
     let mut rows: BTreeMap<String, (i128, i128, i64, f64)> = BTreeMap::new();
     for instance in sets::classes(&root).iter().filter(|i| i.name.contains(filter)) {
         let (plan, time) = many(instance, fixed, Objective::FewestBoards, seconds);
+        row(if fixed { "class-fixed" } else { "class-turned" }, &instance.name, plan.value, time);
         let row = rows.entry(instance.name.chars().take(11).collect()).or_default();
         row.0 += plan.value;
         row.1 += plan.bound;
@@ -88,6 +96,7 @@ fn nice(seconds: f64, filter: &str) {
     let mut rows: BTreeMap<String, (f64, u32, u32, f64)> = BTreeMap::new();
     for instance in sets::nice(&root).iter().filter(|i| i.name.contains(filter)) {
         let (plan, time) = many(instance, true, Objective::LeastArea, seconds);
+        row("nice", &instance.name, plan.value, time);
         let group: String = instance.name.split('b').next().unwrap_or("").to_owned();
         let row = rows.entry(group).or_default();
         row.0 += 1e8 / plan.value as f64;
@@ -104,7 +113,15 @@ fn nice(seconds: f64, filter: &str) {
 }
 
 /// One board sets; `scale` and `kerf` as in the kerf equivalence: sizes become scale x size - kerf.
-fn patterns(list: &[sets::OneBoard], known: &BTreeMap<String, i64>, fixed: bool, scale: i64, kerf: i64, seconds: f64) {
+fn patterns(
+    set: &str,
+    list: &[sets::OneBoard],
+    known: &BTreeMap<String, i64>,
+    fixed: bool,
+    scale: i64,
+    kerf: i64,
+    seconds: f64,
+) {
     let grain = fixed.then_some(Axis::X);
     let (mut best, mut proven, mut all) = (0, 0, 0);
     for instance in list {
@@ -124,6 +141,7 @@ fn patterns(list: &[sets::OneBoard], known: &BTreeMap<String, i64>, fixed: bool,
         let found =
             fill(&board, &wanted, &saw, &Goal::default(), &effort(seconds), &Unwatched).expect("sound question");
         let time = seconds_used() - start;
+        row(set, &instance.name, found.value, time);
         let target = known.get(&instance.name.to_lowercase()).copied().unwrap_or(0);
         let hit = found.value == i128::from(target);
         let sure = found.status == Status::ProvenBest;
@@ -157,10 +175,18 @@ fn one_board(set: &str, kerf: bool, seconds: f64, filter: &str) {
         let known = sets::best_known(&root, folder)
             .into_iter()
             .filter(|(_, problem, _)| problem.contains("rotation allowed") != fixed && !problem.starts_with("UN"))
-            .map(|(name, _, value)| (name.to_lowercase().replace("of", "olive"), value))
+            .map(|(name, _, value)| (name.to_lowercase().split(' ').next().unwrap_or("").to_owned(), value))
             .collect();
         if fixed || set == "gcut" {
-            patterns(&list, &known, fixed, scale, kerf, seconds);
+            patterns(
+                &format!("{set}-{}", if fixed { "fixed" } else { "turned" }),
+                &list,
+                &known,
+                fixed,
+                scale,
+                kerf,
+                seconds,
+            );
         }
     }
 }
@@ -194,6 +220,7 @@ fn bars(seconds: f64, filter: &str, kerf: bool) {
                 instance.name, plan.value, plan.bound, plan.work
             );
         }
+        row("bars", &instance.name, plan.value, time);
         let group = instance.name.split([':', '/']).take(2).collect::<Vec<_>>().join("/");
         let group = if group.contains("bin1data") || group.contains("bin2data") {
             format!(
@@ -227,6 +254,38 @@ fn bars(seconds: f64, filter: &str, kerf: bool) {
     );
 }
 
+/// Our own random orders: how time, quality and memory grow with the number of pieces. Sheets 2800 x 2070 mm, saw 3.2 mm,
+/// sides between 80 and 900 mm in steps of 1 mm, half of the pieces with grain.
+fn growth(seconds: f64) {
+    println!("pieces  boards  bound  above bound %  time s  peak memory MB");
+    for count in [20u32, 50, 100, 200, 500, 1000, 2000] {
+        let mut state = u64::from(count);
+        let mut number = |from: i64, to: i64| {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            from + ((state >> 33) as i64) % (to - from + 1)
+        };
+        let mm = 1_000_000;
+        let sheet = Board { grain: Some(Axis::X), raw: RawEdges::ALL, ..Board::new("sheet", 2800 * mm, 2070 * mm) };
+        let pieces: Vec<Piece> = (0..count)
+            .map(|i| Piece {
+                grain: (i % 2 == 0).then_some(Axis::X),
+                ..Piece::new("piece", number(80, 900) * mm, number(80, 900) * mm)
+            })
+            .collect();
+        let saw = Saw { kerf: 3_200_000, trim: 10 * mm };
+        let stock = [sheet];
+        let start = seconds_used();
+        let plan = cut(&stock, &pieces, &saw, &Goal::default(), &effort(seconds), &Unwatched).expect("sound question");
+        let time = seconds_used() - start;
+        check_plan(&stock, &pieces, &saw, &plan).expect("a plan without flaws");
+        let peak = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+        let peak = peak.lines().find_map(|l| l.strip_prefix("VmHWM:")?.trim().strip_suffix(" kB")?.parse::<f64>().ok());
+        let above = (plan.value as f64 / plan.bound as f64 - 1.0) * 100.0;
+        let peak = peak.unwrap_or(0.0) / 1024.0;
+        println!("{count:6}  {:6}  {:5}  {above:13.1}  {time:6.2}  {peak:.0}", plan.value, plan.bound);
+    }
+}
+
 fn main() {
     let words: Vec<String> = std::env::args().collect();
     let seconds = words.get(2).and_then(|w| w.parse().ok()).unwrap_or(1.0);
@@ -240,7 +299,10 @@ fn main() {
         }
         Some("bars") => bars(seconds, filter, false),
         Some("bars-kerf") => bars(seconds, filter, true),
+        Some("growth") => growth(seconds),
         Some("nice") => nice(seconds, filter),
-        _ => println!("measure gcut|cgcut|classic|bars[-kerf]|class-fixed|class-turned|nice [SECONDS] [PART OF NAME]"),
+        _ => println!(
+            "measure gcut|cgcut|classic|bars[-kerf]|class-fixed|class-turned|nice|growth [SECONDS] [PART OF NAME]"
+        ),
     }
 }
