@@ -4,8 +4,10 @@
 use casewright_core::axis::{AxisProblem, Face, MustKind, Span, WishKind};
 use casewright_core::design::{Design, Resolved};
 use casewright_core::{pipeline, solve};
-use casewright_drawing::furniture::{PackOptions, Scene, pack};
-use casewright_drawing::pdf_pack;
+use casewright_drawing::furniture::{
+    PackOptions, Scene, front_elevation, front_elevation_with_fronts, isometric_view, pack, plan_section, side_section,
+};
+use casewright_drawing::{DimensionStyle, pdf_pack};
 use casewright_tests::program;
 use clarabel::algebra::CscMatrix;
 use clarabel::solver::{DefaultSettings, DefaultSolver, IPSolver, SupportedConeT};
@@ -159,8 +161,30 @@ fn laundry() -> String {
     std::fs::read_to_string(&file).unwrap_or_else(|error| panic!("{}: {error}", file.display()))
 }
 
+/// Read, solve, build, check, and lay out the five views as the window shows them.
 #[divan::bench]
 fn laundry_file_to_display_lists(bencher: divan::Bencher<'_, '_>) {
+    let text = laundry();
+    let style = DimensionStyle::default();
+    bencher.bench(|| {
+        let design = Design::from_ron(divan::black_box(&text)).unwrap_or_else(|faults| panic!("{faults:?}"));
+        let derived = pipeline::derive(&design).unwrap_or_else(|error| panic!("{error}"));
+        let scene = Scene::from(&derived);
+        let bay = derived.layout.bay("wash").unwrap_or_else(|| panic!("the demo has such a bay"));
+        let views = [
+            front_elevation(&scene),
+            front_elevation_with_fronts(&scene),
+            side_section(&scene, bay, "A").0,
+            plan_section(&scene, bay, "B").0,
+            isometric_view(&scene, false),
+        ];
+        views.map(|view| view.lay_out(0.1, &style).display.items.len())
+    });
+}
+
+/// The same, and the whole pack of sheets composed: scales tried, views placed, parts numbered, lists set.
+#[divan::bench]
+fn laundry_file_to_composed_sheets(bencher: divan::Bencher<'_, '_>) {
     let text = laundry();
     bencher.bench(|| {
         let design = Design::from_ron(divan::black_box(&text)).unwrap_or_else(|faults| panic!("{faults:?}"));

@@ -134,6 +134,8 @@ pub(crate) struct Shown {
 /// The switches over the drawing: which view, and how near.
 pub(crate) fn views(ui: &mut Ui, words: &Words, shown: Shown, opened: Option<&mut f32>, actions: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
+        // Close together, so that a small laptop shows them in one line.
+        ui.spacing_mut().item_spacing.x *= 0.5;
         for kind in ViewKind::ALL {
             let deed = match kind {
                 ViewKind::Front => Deed::ShowFront,

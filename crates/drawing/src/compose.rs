@@ -196,6 +196,10 @@ fn arrange(bounds: &[(Place, Rect)], format: Format) -> Option<Vec<Vec2>> {
         if air < MARGIN_MM - 1e-9 {
             continue;
         }
+        // The free views can only take air away.
+        if best.as_ref().is_some_and(|(top, _)| air <= top + 1e-9) {
+            continue;
+        }
         let Some((free_air, all)) = place_free(bounds, space, block, &shifts, to) else { continue };
         let score = air.min(free_air);
         if best.as_ref().is_none_or(|(top, _)| score > top + 1e-9) {
