@@ -23,6 +23,7 @@ pub mod sheet;
 pub mod table;
 pub mod tag;
 pub mod text;
+pub mod tiles;
 pub mod title_block;
 pub mod view;
 pub mod write_pdf;

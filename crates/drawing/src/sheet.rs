@@ -93,18 +93,23 @@ pub struct Sheet {
     pub title_block: TitleBlock,
     /// The drawing without frame and title block.
     pub content: Display,
+    /// Without frame and title block: full-size pages that need all of the paper.
+    pub is_plain: bool,
 }
 
 impl Sheet {
     /// A sheet without content.
     #[must_use]
     pub fn new(format: Format, title_block: TitleBlock) -> Self {
-        Self { format, title_block, content: Display::new() }
+        Self { format, title_block, content: Display::new(), is_plain: false }
     }
 
     /// Everything on the sheet: frame, title block and content.
     #[must_use]
     pub fn display(&self) -> Display {
+        if self.is_plain {
+            return self.content.clone();
+        }
         let mut display = draw_frame(self.format, &self.content);
         display.items.extend(self.title_block.draw(self.format).items);
         display.items.extend(self.content.items.iter().cloned());
