@@ -3,9 +3,9 @@
 
 use casewright_core::Length;
 use casewright_core::design::{
-    Access, Air, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Front, FrontStyle, Holding,
-    Inside, JointKind, Material, MaterialKind, Niche, Opens, Overhang, Resolved, SCHEMA, SheetNotes, Shell, Site,
-    Stand, Thing, ThingKind, Tie, TieEdge, Top, Want, Worktop,
+    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Front, FrontStyle,
+    Holding, Inside, JointKind, Material, MaterialKind, Niche, Opens, Overhang, Resolved, SCHEMA, SheetNotes, Shell,
+    Site, Stand, Thing, ThingKind, Tie, TieEdge, Top, Want, Worktop,
 };
 use casewright_core::unit::Unit;
 use indexmap::IndexMap;
@@ -159,6 +159,7 @@ fn thing() -> impl Strategy<Value = Thing<Length>> {
         air,
         may_turn,
         access: Access::Open,
+        lead: None,
     })
 }
 
@@ -260,6 +261,7 @@ pub fn design() -> impl Strategy<Value = Resolved> {
                 banding: IndexMap::new(),
                 boards: Vec::new(),
                 fittings: IndexMap::new(),
+                assumed: Assumed::default(),
                 carcass: Carcass {
                     envelope: Envelope { width, height, depth, from_left: Some(left), from_wall: Some(wall) },
                     construction,
@@ -270,6 +272,7 @@ pub fn design() -> impl Strategy<Value = Resolved> {
                         overhang: Overhang { front: None, left: None, right: None, rear: None },
                     }),
                     bay,
+                    openings: Vec::new(),
                     ties,
                 },
             }

@@ -83,7 +83,7 @@ pub fn derive_and_ask(design: &Design, sizes: &[SizeRef]) -> Result<(Derived, Ve
     let layout = solved.layout;
     let assembly = assembly::build(&resolved, &layout)?;
     findings.extend(joinery::check(&assembly));
-    findings.extend(checks::all(&resolved, &layout, &assembly, &CheckOptions::default()));
+    findings.extend(checks::all(&resolved, &layout, &assembly, &CheckOptions::of(&resolved)));
     findings.sort_by_key(|it| std::cmp::Reverse(it.severity));
     Ok((Derived { design: resolved, layout, assembly, findings }, why))
 }

@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use indexmap::IndexMap;
 
 use crate::design::{
-    Access, Air, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extension, Extent, Fitting, Front,
-    FrontStyle, Hinge, Holding, Inside, JointKind, Material, MaterialKind, Opens, Resolved, SheetNotes, Site, Slide,
-    SlideMount, Stand, Thing, ThingKind, Top, Want,
+    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extension, Extent, Fitting,
+    Front, FrontStyle, Hinge, Holding, Inside, JointKind, Material, MaterialKind, Opens, Resolved, SheetNotes, Site,
+    Slide, SlideMount, Stand, Thing, ThingKind, Top, Want,
 };
 use crate::length::Length;
 use crate::unit::{Step, Unit};
@@ -72,6 +72,7 @@ pub(crate) fn design() -> Resolved {
         banding: IndexMap::new(),
         boards: Vec::new(),
         fittings: slides(),
+        assumed: Assumed::default(),
         carcass: Carcass {
             envelope: Envelope {
                 width: Extent::Fixed(mm(900)),
@@ -85,6 +86,7 @@ pub(crate) fn design() -> Resolved {
             stand: Stand::Floor,
             worktop: None,
             bay: bay("whole", Inside::Open { shelves: 0 }),
+            openings: Vec::new(),
             ties: Vec::new(),
         },
     }
@@ -126,6 +128,7 @@ pub(crate) fn thing(width: i64, height: i64, depth: i64) -> Thing<Length> {
         air: Air::default(),
         may_turn: false,
         access: Access::Open,
+        lead: None,
     }
 }
 

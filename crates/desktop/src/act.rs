@@ -214,6 +214,7 @@ impl App {
             air: Air::default(),
             may_turn: false,
             access: Access::Open,
+            lead: None,
         });
         self.edit(&Command::AddThing { name: name.clone(), thing });
         self.selection = Selection::Thing(name);

@@ -1,8 +1,8 @@
 //! A small design for tests: two bays side by side, the right one in two storeys, one thing.
 
 use casewright_core::design::{
-    Access, Air, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, FrontStyle, Holding, Inside,
-    JointKind, Material, MaterialKind, SCHEMA, SheetNotes, Site, Stand, Thing, ThingKind, Tie, Top, Want,
+    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, FrontStyle, Holding,
+    Inside, JointKind, Material, MaterialKind, SCHEMA, SheetNotes, Site, Stand, Thing, ThingKind, Tie, Top, Want,
 };
 use casewright_core::expr::Dim;
 use indexmap::IndexMap;
@@ -43,6 +43,7 @@ pub(crate) fn design() -> Design {
         air: Air { top: Some(Dim::new("20")), ..Air::default() },
         may_turn: true,
         access: Access::Open,
+        lead: None,
     };
     let material = Material {
         thickness: Dim::new("18"),
@@ -64,6 +65,7 @@ pub(crate) fn design() -> Design {
         banding: IndexMap::new(),
         boards: Vec::new(),
         fittings: IndexMap::new(),
+        assumed: Assumed::default(),
         carcass: Carcass {
             envelope: Envelope {
                 width: Extent::Fixed(Dim::new("1000")),
@@ -77,6 +79,7 @@ pub(crate) fn design() -> Design {
             stand: Stand::Floor,
             worktop: None,
             bay: bay("whole", Inside::Across { bays: vec![left, right], by: Divider::Panel }),
+            openings: Vec::new(),
             ties: vec![Tie::InLine {
                 edge: casewright_core::design::TieEdge::Upper,
                 bays: vec!["left".into(), "upper".into()],

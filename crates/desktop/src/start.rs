@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use casewright_core::design::{
-    Access, Air, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, FrontStyle, Holding, Inside,
-    JointKind, Material, MaterialKind, Niche, SCHEMA, SheetNotes, Site, Stand, Thing, ThingKind, Top, Want,
+    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, FrontStyle, Holding,
+    Inside, JointKind, Material, MaterialKind, Niche, SCHEMA, SheetNotes, Site, Stand, Thing, ThingKind, Top, Want,
 };
 use casewright_core::expr::Dim;
 use casewright_core::length::Length;
@@ -156,6 +156,7 @@ fn thing_of(unit: Unit, housed: &Housed) -> Thing {
         air: Air { sides: some(sides), top: some(top), rear: some(rear), ..Air::default() },
         may_turn: !matches!(housed.kind, ThingKind::Appliance),
         access: Access::Open,
+        lead: None,
     }
 }
 
@@ -200,6 +201,7 @@ fn design(
         banding: IndexMap::new(),
         boards: Vec::new(),
         fittings: IndexMap::new(),
+        assumed: Assumed::default(),
         carcass: Carcass {
             envelope: Envelope {
                 width: across,
@@ -224,6 +226,7 @@ fn design(
             stand: Stand::Floor,
             worktop: None,
             bay,
+            openings: Vec::new(),
             ties: Vec::new(),
         },
     }

@@ -6,6 +6,7 @@ use super::scene::Scene;
 use crate::design::{Fitting, Hinge, Opens, Resolved};
 use crate::geometry::{Axis, Direction};
 use crate::length::Length;
+use crate::mechanics::fittings;
 
 /// From the end of a door to the middle of its outermost hinge, unless the door is low (common practice).
 const FROM_END: Length = Length::from_mm(80);
@@ -22,34 +23,29 @@ pub(crate) fn hinge_of(design: &Resolved) -> Option<(&str, &Hinge<Length>)> {
     })
 }
 
-/// The number of hinges of a leaf so long at the hinged edge and so heavy: 2 up to 900 mm, 3 to 1600, 4 to 2000, then 5
-/// (from memory), and by mass 2 up to 6 kg, 3 to 12, 4 to 15, then 5 (common practice for leaves up to 600 mm wide).
+/// The most hinges that are mounted; the check says that a leaf is too heavy for them.
+const MOST: u32 = 6;
+
+/// The number of hinges of a leaf so long at the hinged edge, so wide across it and so heavy: the most that any published
+/// chart asks for its mass, one more for leaves wider than 600 mm, and never less than the height bands (from memory).
+/// The check of hinges goes by the same charts.
 #[must_use]
-pub fn hinge_count(length: Length, mass_kg: f64) -> u32 {
-    let by_length = match length.mm() {
-        mm if mm <= 900.0 => 2,
-        mm if mm <= 1600.0 => 3,
-        mm if mm <= 2000.0 => 4,
-        _ => 5,
-    };
-    let by_mass = match mass_kg {
-        kg if kg <= 6.0 => 2,
-        kg if kg <= 12.0 => 3,
-        kg if kg <= 15.0 => 4,
-        _ => 5,
-    };
-    by_length.max(by_mass)
+pub fn hinge_count(length: Length, width: Length, mass_kg: f64) -> u32 {
+    let by_mass = fittings::hinge_count(mass_kg, width.mm()).unwrap_or(MOST);
+    by_mass.max(fittings::hinge_count_by_height(length.mm()))
 }
 
 /// The places of the hinges along an edge, from its lower or left end: evenly spread between two that keep 80 mm from
-/// the ends, or a fifth of a short edge but at least 30 mm; an edge that is too short for two has one in the middle.
+/// the ends, or a fifth of a short edge but at least 30 mm; an edge that is too short for two has one in the middle, and no
+/// two come nearer than 120 mm.
 #[must_use]
 pub fn hinge_places(length: Length, count: u32) -> Vec<Length> {
     let end = FROM_END.min(Length::from_nm(length.nm() / 5).max(LEAST_FROM_END));
     if length < LEAST_FROM_END * 4 {
         return vec![length.half()];
     }
-    let steps = i64::from(count.max(2)) - 1;
+    let room = (length - end * 2).nm() / (DRAWN * 2).nm();
+    let steps = (i64::from(count.max(2)) - 1).min(room.max(1));
     (0..=steps).map(|i| end + Length::from_nm((length - end * 2).nm() * i / steps)).collect()
 }
 
@@ -63,7 +59,7 @@ pub(super) fn mount(scene: &mut Scene<'_>, draft: usize, opens: Opens) {
         _ => (Axis::X, Direction::UP),
     };
     let length = part.cuboid.size(axis);
-    let count = hinge_count(length, mass_of(scene.design, &part.material, &part.cuboid));
+    let count = hinge_count(length, part.cuboid.size(side.axis), mass_of(scene.design, &part.material, &part.cuboid));
     let (name, what) = match hinge_of(scene.design) {
         Some((name, hinge)) => (name.to_owned(), format!("hinge with a {} mm cup", hinge.cup.mm())),
         None => ("hinge".to_owned(), "hinge".to_owned()),

@@ -7,11 +7,15 @@ use crate::design::{Bay, Inside, Material, Resolved, Role};
 use crate::geometry::{Axis, Cuboid};
 use crate::layout::{LaidBay, Layout};
 use crate::length::Length;
+use crate::mechanics::INCH;
 use crate::mechanics::materials::{BoardProperties, properties};
 use crate::text::FieldPath;
-use crate::unit::Unit;
+use crate::unit::{DecimalMark, Unit};
 
 use super::options::CheckOptions;
+
+/// A 64th of an inch.
+const FINEST_INCH: Length = Length::from_nm(396_875);
 
 /// What all checks look up.
 pub(super) struct Context<'a> {
@@ -98,11 +102,16 @@ impl<'a> Context<'a> {
         thing.map_or((0.0, 0.0), |it| (it.mass_kg.max(0.0), it.load_kg.max(0.0)))
     }
 
-    /// A length in the design's unit, one decimal of a millimetre or hundredths of an inch.
+    /// A length in the design's unit: one decimal of a millimetre; or a fraction of an inch, in the design's step, below an
+    /// inch in 64ths.
     pub(super) fn size(&self, mm: f64) -> String {
         match self.design.unit {
             Unit::Millimetre { .. } => format!("{} mm", trimmed(mm, 1)),
-            Unit::Inch { .. } => format!("{} in", trimmed(mm / 25.4, 2)),
+            Unit::Inch { .. } => {
+                let step = if mm.abs() < INCH { FINEST_INCH } else { self.design.unit.step() };
+                let rounded = Length::from_mm_f64(mm).rounded_to(step);
+                self.design.unit.format_named(rounded, DecimalMark::Point)
+            }
         }
     }
 

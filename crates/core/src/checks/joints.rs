@@ -7,6 +7,8 @@ use crate::assembly::{JoinedBy, Joint, Machining, Part};
 use crate::design::Role;
 use crate::finding::Severity;
 use crate::geometry::Axis;
+use crate::joinery::screw_for_edge;
+use crate::length::Length;
 use crate::mechanics::fasteners::{dowel_load, load_per_dowel};
 use crate::mechanics::fittings::FOOT_LOAD;
 use crate::mechanics::source::{Source, Sourced};
@@ -70,6 +72,10 @@ fn holes_of_joints(context: &Context<'_>) -> Vec<(usize, f64)> {
     holes
 }
 
+const fn thickness(part: &Part) -> Length {
+    part.finished.thickness
+}
+
 fn joint_load(
     context: &Context<'_>,
     part: &Part,
@@ -85,7 +91,14 @@ fn joint_load(
             let drilled = if holes.1.is_finite() { holes.1 - 1.0 } else { length.mm() * 2.0 / 3.0 };
             (diameter.mm(), drilled, "dowel")
         }
-        JoinedBy::Screws => (5.0, 30.0, "screw"),
+        JoinedBy::Screws => {
+            let face = context.assembly.parts.get(joint.face_part).map_or(Length::ZERO, thickness);
+            let depth = part.cuboid.size(joint.direction.axis);
+            // Where no screw is short enough the joinery check says so.
+            let Some(screw) = screw_for_edge(face, depth) else { return };
+            let drilled = if holes.1.is_finite() { holes.1 } else { screw.pilot_depth.mm() };
+            (screw.diameter.mm(), drilled, "screw")
+        }
         JoinedBy::Housing { .. } | JoinedBy::Angles | JoinedBy::Loose => return,
     };
     let Some(material) = context.properties(part) else { return };

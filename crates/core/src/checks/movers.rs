@@ -8,7 +8,7 @@ use crate::finding::Severity;
 use crate::geometry::{Axis, Cuboid};
 use crate::length::Length;
 use crate::mechanics::fasteners::{Entry, SCREW_SHARE, screw_withdrawal_particleboard};
-use crate::mechanics::fittings::{front_moment, front_pull, hinge_count, hinge_count_by_height, hinge_pull};
+use crate::mechanics::fittings::{front_moment, front_pull, hinge_count, hinge_pull, leaf_swing};
 use crate::mechanics::limits::ShelfUse;
 use crate::mechanics::source::{Source, Sourced};
 
@@ -24,7 +24,10 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
                 slides(context, mover, &parts, place, report);
                 leverage(context, mover, &parts, report);
             }
-            Motion::Turn { .. } => hinges(context, mover, &parts, report),
+            Motion::Turn { .. } => {
+                hinges(context, mover, &parts, report);
+                turning(context, mover, &parts, report);
+            }
         }
     }
 }
@@ -135,6 +138,50 @@ fn leverage(context: &Context<'_>, mover: &Mover, parts: &[&Part], report: &mut 
     }
 }
 
+/// An inset leaf turns about the front edge of its hinged side; its rear corner on the other side swings out by
+/// sqrt(w² + t²) - w, which the gap there must leave free.
+fn turning(context: &Context<'_>, mover: &Mover, parts: &[&Part], report: &mut Report) {
+    let Some(leaf) = parts.iter().find(|it| it.role == Role::Front) else { return };
+    let Motion::Turn { pivot, axis, .. } = mover.motion else { return };
+    let (along, across) = if axis.axis == Axis::Y { (Axis::Y, Axis::X) } else { (Axis::X, Axis::Y) };
+    let (low, high) = leaf.cuboid.range(across);
+    let far_is_high = (pivot.along(across) - low).abs() < (high - pivot.along(across)).abs();
+    let (width, thickness) = ((high - low).mm(), leaf.cuboid.size(Axis::Z).mm());
+    let swings = leaf_swing(width, thickness);
+    let gap = |it: &Cuboid| if far_is_high { it.range(across).0 - high } else { low - it.range(across).1 };
+    let beside = context.assembly.parts.iter().filter(|it| {
+        !mover.parts.iter().any(|&own| context.assembly.parts.get(own).is_some_and(|part| part.number == it.number))
+            && overlap(it.cuboid.range(Axis::Z), leaf.cuboid.range(Axis::Z)) > 0.0
+            && overlap(it.cuboid.range(along), leaf.cuboid.range(along)) > 0.0
+            && gap(&it.cuboid) >= Length::ZERO
+    });
+    let Some((least, part)) = beside.map(|it| (gap(&it.cuboid).mm(), it)).min_by(|a, b| a.0.total_cmp(&b.0)) else {
+        return;
+    };
+    if swings <= least {
+        return;
+    }
+    report.add(
+        Found::new(
+            Severity::Error,
+            "front.turn",
+            format!("{} cannot turn: its rear corner swings out towards {}", leaf.name, part.name),
+        )
+        .measured(format!("swings by {}", context.size(swings)))
+        .limit(format!("gap of {}", context.size(least)))
+        .source(Source::published("geometry of a turned rectangle"))
+        .mend(format!(
+            "a gap of {}, a bevelled edge there, a thinner leaf, or an overlay front",
+            context.size((swings * 2.0).ceil() / 2.0)
+        ))
+        .place(leaf.cuboid)
+        .about(leaf.number.clone())
+        .about(part.number.clone())
+        .field(context.bay_field(&leaf.bay).map(|it| it.field("front")))
+        .usage(swings / least.max(0.1)),
+    );
+}
+
 fn hinges(context: &Context<'_>, mover: &Mover, parts: &[&Part], report: &mut Report) {
     let Some(door) = parts.iter().find(|it| it.role == Role::Front) else { return };
     if !mover.things.is_empty() || parts.len() > 1 {
@@ -193,8 +240,8 @@ fn hinges(context: &Context<'_>, mover: &Mover, parts: &[&Part], report: &mut Re
             .limit(format!("{need} hinges"))
             .source(source)
             .mend(format!(
-                "{need} hinges ({} by its height alone, from memory), or a lighter door",
-                hinge_count_by_height(length)
+                "{need} hinges, for which this edge is too short with {}: a lighter leaf, or one hinged at a longer edge",
+                context.size(length)
             ))
             .place(door.cuboid)
             .about(door.number.clone())

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::design::{Resolved, SagGrowth, SagLimit, ShelfLoad, WallKind};
 use crate::length::Length;
 use crate::mechanics::limits::{DeflectionLimit, Growth, ShelfUse};
 use crate::mechanics::tipping::Wall;
@@ -29,6 +30,47 @@ pub struct CheckOptions {
     pub body_height: Option<Length>,
     /// Whether the general cautions are listed too.
     pub cautions: bool,
+}
+
+impl CheckOptions {
+    /// What a design says that the checks go by.
+    #[must_use]
+    pub fn of(design: &Resolved) -> Self {
+        let it = &design.assumed;
+        Self {
+            deflection: match it.sag {
+                SagLimit::Woodwork => DeflectionLimit::WOODWORK,
+                SagLimit::Cabinet => DeflectionLimit::CABINET,
+                SagLimit::Noticeable => DeflectionLimit::BOARD_MAKERS,
+                SagLimit::Visible => DeflectionLimit::VISIBLE,
+                SagLimit::Fine => DeflectionLimit::FINE,
+                SagLimit::Span(share) => DeflectionLimit::own(share),
+            },
+            growth: match it.growth {
+                SagGrowth::FirstDay => Growth::None,
+                SagGrowth::ByHalf => Growth::Half,
+                SagGrowth::Eurocode => Growth::Eurocode,
+                SagGrowth::Times(factor) => Growth::Own(factor),
+            },
+            shelf_use: match it.shelves_carry {
+                ShelfLoad::Storage => ShelfUse::Storage,
+                ShelfLoad::General => ShelfUse::General,
+                ShelfLoad::Books => ShelfUse::Books,
+            },
+            fixed_to_wall: it.fixed_to_wall,
+            wall: match it.wall {
+                WallKind::Solid => Wall::Solid,
+                WallKind::Hollow => Wall::Hollow,
+                WallKind::Studs => Wall::Studs,
+                WallKind::Lining => Wall::Lining,
+            },
+            ceiling: it.ceiling,
+            doorway: it.doorway,
+            corner: it.corner,
+            body_height: it.body_height,
+            cautions: true,
+        }
+    }
 }
 
 impl Default for CheckOptions {

@@ -148,6 +148,25 @@ pub enum Role {
     BinPanel,
 }
 
+impl Role {
+    /// Whether openings for air may be cut in such parts.
+    #[must_use]
+    pub const fn may_have_openings(self) -> bool {
+        matches!(
+            self,
+            Self::Side
+                | Self::Upright
+                | Self::Bottom
+                | Self::Top
+                | Self::Shelf
+                | Self::Back
+                | Self::Front
+                | Self::Plinth
+                | Self::Worktop
+        )
+    }
+}
+
 /// A board in stock, or a kind of sheet that can be bought.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::bay::Bay;
 use super::boards::{BandRule, Role};
+use super::openings::Opening;
 use crate::expr::Dim;
 
 /// The carcass.
@@ -27,6 +28,9 @@ pub struct Carcass<L = Dim> {
     pub worktop: Option<Worktop<L>>,
     /// The whole inside.
     pub bay: Bay<L>,
+    /// Openings in panels, for air.
+    #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
+    pub openings: Vec<Opening<L>>,
     /// Sizes and lines that belong together.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub ties: Vec<Tie>,

@@ -4,11 +4,13 @@
 //! (a number or an expression over parameters), and `Design<Length>` is the same tree with every length evaluated.
 //! [`resolve`](mod@resolve) turns the first into the second; all later stages read only the second.
 
+mod assumed;
 mod bay;
 mod boards;
 mod carcass;
 mod fittings;
 mod fold;
+mod openings;
 pub mod read;
 pub mod resolve;
 mod site;
@@ -17,12 +19,14 @@ pub(crate) mod tests;
 mod things;
 pub mod validate;
 
+pub use assumed::{Assumed, SagGrowth, SagLimit, ShelfLoad, WallKind};
 pub use bay::{Bay, Divider, Front, Holding, Inside, Opens, Shell, TiltHinge, Want};
 pub use boards::{BandRule, Banding, Board, BoardSource, Edge, Material, MaterialKind, Role};
 pub use carcass::{
     Back, Carcass, Construction, Envelope, Extent, FrontStyle, JointKind, Overhang, Stand, Tie, TieEdge, Top, Worktop,
 };
 pub use fittings::{Extension, Fitting, Hinge, Slide, SlideMount};
+pub use openings::{Lead, Opening};
 pub use site::{FloorPoint, NeighbourWorktop, Niche, Obstacle, ObstacleKind, Site};
 pub use things::{Access, Air, Thing, ThingKind};
 
@@ -69,6 +73,9 @@ pub struct Design<L = Dim> {
     /// Hardware, by name.
     #[serde(default = "IndexMap::new", skip_serializing_if = "IndexMap::is_empty")]
     pub fittings: IndexMap<String, Fitting<L>>,
+    /// What the checks go by where nothing else says it.
+    #[serde(default = "Assumed::default", skip_serializing_if = "assumed::is_silent")]
+    pub assumed: Assumed<L>,
     /// The carcass itself.
     pub carcass: Carcass<L>,
 }

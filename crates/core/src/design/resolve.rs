@@ -1,9 +1,9 @@
 //! Walks every length of a design with its place in the file, and rebuilds the tree with what each one becomes.
 
 use super::{
-    Access, Air, Back, Banding, Bay, Board, Carcass, Construction, Design, Envelope, Extent, Fitting, FloorPoint,
-    Hinge, Holding, Inside, JointKind, Material, NeighbourWorktop, Niche, Obstacle, Overhang, Shell, Site, Slide,
-    Stand, Thing, Top, Want, Worktop,
+    Access, Air, Assumed, Back, Banding, Bay, Board, Carcass, Construction, Design, Envelope, Extent, Fitting,
+    FloorPoint, Hinge, Holding, Inside, JointKind, Lead, Material, NeighbourWorktop, Niche, Obstacle, Opening,
+    Overhang, Shell, Site, Slide, Stand, Thing, Top, Want, Worktop,
 };
 use crate::expr::Dim;
 use crate::text::FieldPath;
@@ -57,6 +57,7 @@ pub fn map_lengths<L, M>(design: &Design<L>, each: &mut dyn FnMut(&L, &FieldPath
             .iter()
             .map(|(name, it)| (name.clone(), walk.fitting(it, &root.field("fittings").key(name))))
             .collect(),
+        assumed: walk.assumed(&design.assumed, &root.field("assumed")),
         carcass: walk.carcass(&design.carcass, &root.field("carcass")),
     }
 }
@@ -179,7 +180,47 @@ impl<L, M> Walk<'_, L, M> {
             air: self.air(&it.air, &at.field("air")),
             may_turn: it.may_turn,
             access: self.access(&it.access, &at.field("access")),
+            lead: it.lead.as_ref().map(|it| self.lead(it, &at.field("lead"))),
         }
+    }
+
+    fn lead(&mut self, it: &Lead<L>, at: &FieldPath) -> Lead<M> {
+        Lead {
+            length: self.size(&it.length, &at.field("length")),
+            from_left: self.maybe_gap(it.from_left.as_ref(), &at.field("from_left")),
+            from_below: self.maybe_gap(it.from_below.as_ref(), &at.field("from_below")),
+        }
+    }
+
+    fn opening(&mut self, it: &Opening<L>, at: &FieldPath) -> Opening<M> {
+        Opening {
+            panel: it.panel,
+            bay: it.bay.clone(),
+            size: self.pair(&it.size, &at.field("size")),
+            at: it.at.as_ref().map(|place| {
+                let at = at.field("at");
+                (self.gap(&place.0, &at.index(0)), self.gap(&place.1, &at.index(1)))
+            }),
+            free: it.free,
+        }
+    }
+
+    fn assumed(&mut self, it: &Assumed<L>, at: &FieldPath) -> Assumed<M> {
+        Assumed {
+            sag: it.sag,
+            growth: it.growth,
+            shelves_carry: it.shelves_carry,
+            wall: it.wall,
+            fixed_to_wall: it.fixed_to_wall,
+            body_height: self.maybe_size(it.body_height.as_ref(), &at.field("body_height")),
+            ceiling: self.maybe_size(it.ceiling.as_ref(), &at.field("ceiling")),
+            doorway: it.doorway.as_ref().map(|it| self.pair(it, &at.field("doorway"))),
+            corner: it.corner.as_ref().map(|it| self.pair(it, &at.field("corner"))),
+        }
+    }
+
+    fn pair(&mut self, it: &(L, L), at: &FieldPath) -> (M, M) {
+        (self.size(&it.0, &at.index(0)), self.size(&it.1, &at.index(1)))
     }
 
     fn air(&mut self, it: &Air<L>, at: &FieldPath) -> Air<M> {
@@ -269,6 +310,9 @@ impl<L, M> Walk<'_, L, M> {
             stand: self.stand(&it.stand, &at.field("stand")),
             worktop: it.worktop.as_ref().map(|it| self.worktop(it, &at.field("worktop"))),
             bay: self.bay(&it.bay, &at.field("bay")),
+            openings: (it.openings.iter().enumerate())
+                .map(|(i, it)| self.opening(it, &at.field("openings").index(i)))
+                .collect(),
             ties: it.ties.clone(),
         }
     }

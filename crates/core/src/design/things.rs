@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::bay::Opens;
+use super::openings::Lead;
 use crate::expr::Dim;
 
 /// What must be housed: appliance, crate, container or bin.
@@ -29,6 +30,13 @@ pub struct Thing<L = Dim> {
     /// How one gets at it.
     #[serde(default = "open_access", skip_serializing_if = "is_open_access")]
     pub access: Access<L>,
+    /// Its lead, if it is plugged in.
+    #[serde(default = "no_lead", skip_serializing_if = "Option::is_none")]
+    pub lead: Option<Lead<L>>,
+}
+
+fn no_lead<L>() -> Option<Lead<L>> {
+    None
 }
 
 fn open_access<L>() -> Access<L> {

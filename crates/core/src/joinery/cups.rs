@@ -52,7 +52,7 @@ pub(super) fn drill(design: &Resolved, assembly: &mut Assembly, taken: &mut Take
         let along = along_of(side);
         let length = part.cuboid.size(along);
         let start = part.cuboid.range(along).0;
-        for place in hinge_places(length, hinge_count(length, part.mass_kg)) {
+        for place in hinge_places(length, hinge_count(length, part.cuboid.size(side.axis), part.mass_kg)) {
             hang(assembly, taken, hinge, front, side, start + place, &|fitting| {
                 fitting.bay == bay && fitting.name == name
             });

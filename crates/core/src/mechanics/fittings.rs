@@ -62,6 +62,13 @@ pub fn hinge_pull(mass_kg: f64, width: f64, hinge_distance: f64) -> f64 {
     mass_kg * GRAVITY * width / 2.0 / hinge_distance
 }
 
+/// How far the rear far corner of a leaf that turns about its front edge swings out past its own width, mm:
+/// sqrt(w² + t²) - w (geometry).
+#[must_use]
+pub fn leaf_swing(width: f64, thickness: f64) -> f64 {
+    width.hypot(thickness) - width
+}
+
 /// Moment that a front hanging on brackets before a box makes about its fixing, N·mm: own weight at `out` mm before the
 /// fixing, and a force on the handle, N, at `handle_out`.
 #[must_use]

@@ -49,6 +49,17 @@ impl Check<'_, '_> {
         if let Some(worktop) = &design.carcass.worktop {
             self.material(&carcass.field("worktop").field("board"), &worktop.board);
         }
+        let mut bays = Vec::new();
+        each_bay(&design.carcass.bay, &mut |bay, _| bays.push(&bay.name));
+        for (i, opening) in design.carcass.openings.iter().enumerate() {
+            let at = carcass.field("openings").index(i);
+            self.known(&at.field("bay"), "bay", &opening.bay, bays.iter().copied());
+            if !opening.panel.may_have_openings() {
+                let cause = format!("openings are not cut in parts of the role {:?}", opening.panel);
+                let mend = "write Plinth, Back, Bottom, Top, Shelf, Side, Upright, Worktop or Front";
+                self.fault(&at.field("panel"), cause, mend);
+            }
+        }
         each_bay(&design.carcass.bay, &mut |bay, path| {
             let inside = path.field("inside");
             match &bay.inside {

@@ -2,7 +2,7 @@
 
 use super::{Check, bays::each_bay};
 use crate::{
-    design::{Fitting, Holding, Inside},
+    design::{Fitting, Holding, Inside, SagGrowth, SagLimit},
     text::FieldPath,
 };
 
@@ -26,6 +26,10 @@ const MODULUS: Possible =
     Possible { what: "a modulus of elasticity", unit: " MPa", least: 100.0, least_counts: true, most: 100_000.0 };
 const PRICE: Possible = Possible { what: "a price", unit: "", least: 0.0, least_counts: true, most: 1e9 };
 const SHARE: Possible = Possible { what: "a share", unit: "", least: 0.0, least_counts: false, most: 1_000.0 };
+const FREE: Possible = Possible { what: "a free share", unit: "", least: 0.0, least_counts: false, most: 1.0 };
+const SAG: Possible =
+    Possible { what: "a divisor of the span", unit: "", least: 20.0, least_counts: true, most: 5_000.0 };
+const GROWTH: Possible = Possible { what: "a growth of sag", unit: "", least: 1.0, least_counts: true, most: 10.0 };
 const TILT: Possible = Possible { what: "a tilting angle", unit: "°", least: 0.0, least_counts: false, most: 90.0 };
 const HINGE: Possible = Possible { what: "an opening angle", unit: "°", least: 0.0, least_counts: false, most: 270.0 };
 
@@ -61,6 +65,15 @@ impl Check<'_, '_> {
                     self.number(&path.field(field), value, possible);
                 }
             }
+        }
+        for (i, opening) in design.carcass.openings.iter().enumerate() {
+            self.number(&root.field("carcass").field("openings").index(i).field("free"), opening.free, &FREE);
+        }
+        if let SagLimit::Span(share) = design.assumed.sag {
+            self.number(&root.field("assumed").field("sag"), share, &SAG);
+        }
+        if let SagGrowth::Times(factor) = design.assumed.growth {
+            self.number(&root.field("assumed").field("growth"), factor, &GROWTH);
         }
         for (i, board) in design.boards.iter().enumerate() {
             if let Some(price) = board.price {
