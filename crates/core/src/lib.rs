@@ -16,6 +16,7 @@ pub mod joinery;
 pub mod layout;
 pub mod length;
 pub mod mechanics;
+pub mod moving;
 pub mod pipeline;
 pub mod solve;
 pub mod text;

@@ -1,0 +1,21 @@
+//! What moves, and what it meets: swept contact in closed form, clearances, combinations that block one another, and the
+//! statics of tilting compartments.
+//!
+//! Nothing here samples. A slide is interval arithmetic; a turn about an axis is circles against straight lines in the
+//! plane across it. Lengths are millimetres as floating point, angles radians inside and degrees where the name says so.
+//! Bodies that only touch do not count as meeting: a way must go deeper than [`TOUCH_MM`].
+
+mod planar;
+mod slide;
+mod solid;
+mod sweep;
+mod turn;
+
+#[cfg(test)]
+mod tests;
+
+pub use solid::Solid;
+pub use sweep::{Touch, first_touch, gap_mm, placed};
+
+/// What counts as touching only, mm.
+pub const TOUCH_MM: f64 = 1e-6;
