@@ -22,9 +22,9 @@ pub(super) fn hull(points: &[Spot]) -> Option<Vec<Spot>> {
             chain.push(point);
         };
         if forwards {
-            sorted.iter().for_each(|&p| add(p))
+            sorted.iter().for_each(|&p| add(p));
         } else {
-            sorted.iter().rev().for_each(|&p| add(p))
+            sorted.iter().rev().for_each(|&p| add(p));
         }
         chain.pop();
         chain
