@@ -6,6 +6,7 @@
 
 pub mod assembly;
 pub mod axis;
+pub mod build_plan;
 pub mod checks;
 pub mod design;
 pub mod expr;

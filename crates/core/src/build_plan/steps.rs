@@ -1,0 +1,353 @@
+//! From trees and bodies to steps with all that the bench needs.
+
+use std::collections::BTreeSet;
+
+use super::blocking::Blocking;
+use super::clamps::clamps;
+use super::finish::{Body, BodyKind, bodies, go_in, kind_of};
+use super::glue::{GlueTime, Joining, OPEN_MINUTES, joining};
+use super::mend::explain;
+use super::order::{Tree, put_together};
+use super::reach::before;
+use super::{BuildPlan, Diagonal, Step, StepKind};
+use crate::assembly::Assembly;
+use crate::design::{Resolved, Role};
+use crate::geometry::{Axis, Cuboid, Direction};
+use crate::layout::Layout;
+use crate::length::Length;
+
+/// The order of work of a piece.
+#[must_use]
+pub fn plan(design: &Resolved, layout: &Layout, assembly: &Assembly) -> BuildPlan {
+    let blocking = Blocking::new(assembly);
+    let bodies = bodies(assembly);
+    let (standing, goes_in) = go_in(&blocking, &bodies);
+    let mut planner = Planner { design, layout, blocking, plan: BuildPlan::default() };
+    let together = planner.together(&bodies, &standing);
+    let (carried, still): (Vec<usize>, Vec<usize>) =
+        (0..bodies.len()).partition(|&at| bodies.get(at).is_some_and(|body| body.mover.is_some()));
+    // What is shut in is made before what shuts it in.
+    let (shut_in, later): (Vec<usize>, Vec<usize>) = carried.into_iter().partition(|at| standing.contains(at));
+    let opened = together.as_ref().is_some_and(|(_, opened)| *opened);
+    for at in shut_in.into_iter().chain(still.into_iter().filter(|at| !(opened && standing.contains(at)))) {
+        bodies.get(at).into_iter().for_each(|body| planner.body(body));
+    }
+    if let Some(((tree, nodes), _)) = &together {
+        planner.tree(tree, nodes);
+        planner.stuck(tree, nodes);
+    }
+    for at in later {
+        bodies.get(at).into_iter().for_each(|body| planner.body(body));
+    }
+    let mut there: Vec<usize> =
+        standing.iter().filter_map(|&at| bodies.get(at)).flat_map(|it| it.parts.clone()).collect();
+    for goes_in in goes_in {
+        let Some(body) = bodies.get(goes_in.body) else { continue };
+        planner.fit(&mut there, body, goes_in.direction);
+    }
+    planner.plan
+}
+
+struct Planner<'a> {
+    design: &'a Resolved,
+    layout: &'a Layout,
+    blocking: Blocking<'a>,
+    plan: BuildPlan,
+}
+
+impl Planner<'_> {
+    /// The steps that make one body.
+    fn body(&mut self, body: &Body) {
+        let nodes: Vec<Vec<usize>> = body.parts.iter().map(|&part| vec![part]).collect();
+        let tree = put_together(&self.blocking, &nodes);
+        self.tree(&tree, &nodes);
+        self.stuck(&tree, &nodes);
+    }
+
+    /// How bodies of which none leaves alone come together; and whether the still ones among them are opened for it:
+    /// then they are no bodies of their own, as when a loose shelf lies between a back and a fixed front.
+    fn together(&self, bodies: &[Body], standing: &[usize]) -> Option<((Tree, Vec<Vec<usize>>), bool)> {
+        let all: Vec<&Body> = standing.iter().filter_map(|&at| bodies.get(at)).collect();
+        if all.len() < 2 {
+            return None;
+        }
+        let whole: Vec<Vec<usize>> = all.iter().map(|body| body.parts.clone()).collect();
+        let tree = put_together(&self.blocking, &whole);
+        if tree.stuck().is_empty() {
+            return Some(((tree, whole), false));
+        }
+        let opened: Vec<Vec<usize>> = all
+            .iter()
+            .flat_map(|body| match body.mover {
+                Some(_) => vec![body.parts.clone()],
+                None => body.parts.iter().map(|&part| vec![part]).collect(),
+            })
+            .collect();
+        Some(((put_together(&self.blocking, &opened), opened), true))
+    }
+
+    fn stuck(&mut self, tree: &Tree, nodes: &[Vec<usize>]) {
+        for group in tree.stuck() {
+            let nodes: Vec<Vec<usize>> = group.iter().filter_map(|&node| nodes.get(node).cloned()).collect();
+            let explained = explain(&self.blocking, &nodes);
+            self.plan.stuck.push(explained);
+        }
+    }
+
+    fn tree(&mut self, tree: &Tree, nodes: &[Vec<usize>]) {
+        let Tree::Closed { direction, blocks } = tree else { return };
+        for block in blocks {
+            self.tree(block, nodes);
+        }
+        let groups: Vec<Vec<usize>> = blocks
+            .iter()
+            .map(|block| block.nodes().into_iter().filter_map(|node| nodes.get(node)).flatten().copied().collect())
+            .collect();
+        let joints = self.joints_between(&groups);
+        let joining = joining(self.blocking.assembly, &joints);
+        let kind = if joining.is_glued() { StepKind::GlueUp } else { StepKind::Fasten };
+        let title = self.title(kind, &groups, *direction);
+        self.push(kind, title, groups, *direction, joints, &joining);
+    }
+
+    fn fit(&mut self, there: &mut Vec<usize>, body: &Body, direction: Direction) {
+        let assembly = self.blocking.assembly;
+        let groups = vec![there.clone(), body.parts.clone()];
+        let name = self.name_of(&body.parts);
+        let from = from_words(direction);
+        let title = match kind_of(assembly, body) {
+            BodyKind::LooseShelf => format!("Lay {name} on its pins, {from}"),
+            BodyKind::Mover => format!("Fit {name}, {from}"),
+            BodyKind::Worktop => format!("Lay on {name}, {from}"),
+            BodyKind::Plinth | BodyKind::Other => format!("Put in {name}, {from}"),
+        };
+        let joints = self.joints_between(&groups);
+        let joining = joining(assembly, &joints);
+        self.push(StepKind::Fit, title, groups, direction, joints, &joining);
+        there.extend(body.parts.iter().copied());
+    }
+
+    fn push(
+        &mut self,
+        kind: StepKind,
+        title: String,
+        groups: Vec<Vec<usize>>,
+        direction: Direction,
+        joints: Vec<usize>,
+        joining: &Joining,
+    ) {
+        let assembly = self.blocking.assembly;
+        let parts: Vec<usize> = groups.iter().flatten().copied().collect();
+        let pressed = (kind == StepKind::GlueUp).then(|| clamps(assembly, &parts, &joints, direction.axis));
+        let time = pressed.as_ref().map(|it| self.time(&groups, it.count, joining, direction.axis));
+        let moved: Vec<&str> = if kind == StepKind::Fit {
+            groups.last().into_iter().flatten().filter_map(|&part| self.number(part)).collect()
+        } else {
+            parts.iter().filter_map(|&part| self.number(part)).collect()
+        };
+        let id = format!("{}:{}", word(kind), moved.join("+"));
+        let closes_frame = kind != StepKind::Fit;
+        let mut notes = Vec::new();
+        if pressed.is_some() {
+            notes.push("put it together dry first, with all clamps and cauls at hand".to_owned());
+        }
+        let sliding = joints
+            .iter()
+            .filter_map(|&joint| assembly.joints.get(joint))
+            .any(|joint| Blocking::holds(joint) && joint.direction.axis != direction.axis);
+        if sliding && kind == StepKind::GlueUp {
+            notes.push(
+                "some tongues slide along their grooves: glue them sparingly, from the end that goes in".to_owned(),
+            );
+        }
+        self.plan.steps.push(Step {
+            id,
+            kind,
+            title,
+            diagonals: if closes_frame { self.diagonals(&groups) } else { Vec::new() },
+            first: before(self.design, self.layout, assembly, &groups, &joints),
+            groups,
+            direction,
+            joints,
+            dowels: joining.dowels,
+            screws: joining.screws,
+            glue_area_mm2: joining.area_mm2,
+            clamps: pressed,
+            time,
+            notes,
+        });
+    }
+
+    fn number(&self, part: usize) -> Option<&str> {
+        self.blocking.assembly.parts.get(part).map(|it| it.number.as_str())
+    }
+
+    /// Joints between different groups.
+    fn joints_between(&self, groups: &[Vec<usize>]) -> Vec<usize> {
+        let group_of = |part: usize| groups.iter().position(|group| group.contains(&part));
+        let joints = self.blocking.assembly.joints.iter().enumerate();
+        joints
+            .filter(|(_, joint)| match (group_of(joint.face_part), group_of(joint.edge_part)) {
+                (Some(a), Some(b)) => a != b,
+                _ => false,
+            })
+            .map(|(index, _)| index)
+            .collect()
+    }
+
+    /// What a group is called: its part, the step that made it, or what moves.
+    fn name_of(&self, group: &[usize]) -> String {
+        let assembly = self.blocking.assembly;
+        if let [only] = group {
+            return assembly.parts.get(*only).map_or_else(String::new, |part| format!("{} {}", part.number, part.name));
+        }
+        let set: BTreeSet<usize> = group.iter().copied().collect();
+        let mover = assembly.movers.iter().find(|it| it.parts.iter().copied().collect::<BTreeSet<_>>() == set);
+        if let Some(mover) = mover {
+            return format!("the {}", mover.id);
+        }
+        let made = self.plan.steps.iter().position(|step| step.parts().collect::<BTreeSet<_>>() == set);
+        match made {
+            Some(at) => format!("what step {} made", at + 1),
+            None => {
+                let numbers: Vec<&str> = group.iter().filter_map(|&part| self.number(part)).collect();
+                numbers.join(" + ")
+            }
+        }
+    }
+
+    fn title(&self, kind: StepKind, groups: &[Vec<usize>], direction: Direction) -> String {
+        let names: Vec<String> = groups.iter().map(|group| self.name_of(group)).collect();
+        let verb = match kind {
+            StepKind::GlueUp => "Glue up",
+            StepKind::Fasten => "Screw together",
+            StepKind::Fit => "Fit",
+        };
+        let along = match direction.axis {
+            Axis::X => "from side to side",
+            Axis::Y => "from below to above",
+            Axis::Z => "from rear to front",
+        };
+        format!("{verb} {along}: {}", names.join(", "))
+    }
+
+    /// The time of a glue-up; where it is too long, where to stop and let the first lot set.
+    fn time(&self, groups: &[Vec<usize>], clamps: usize, all: &Joining, axis: Axis) -> GlueTime {
+        let minutes = all.seconds(groups.len(), clamps) / 60.0;
+        let mut warning = None;
+        if minutes > OPEN_MINUTES {
+            let assembly = self.blocking.assembly;
+            let of = |groups: &[Vec<usize>]| {
+                let joints = self.joints_between(groups);
+                let parts: Vec<usize> = groups.iter().flatten().copied().collect();
+                let count = super::clamps::clamps(assembly, &parts, &joints, axis).count;
+                joining(assembly, &joints).seconds(groups.len(), count) / 60.0
+            };
+            // Whatever comes first along the direction can be closed alone, and the rest comes on to it afterwards.
+            let splits = (2..groups.len()).filter_map(|at| {
+                let first = groups.get(..at)?;
+                let mut rest = vec![first.concat()];
+                rest.extend(groups.get(at..)?.iter().cloned());
+                let (one, two) = (of(first), of(&rest));
+                Some((one.max(two), at, one, two))
+            });
+            let best = splits.min_by(|a, b| a.0.total_cmp(&b.0));
+            let split = best.filter(|it| it.0 < minutes).and_then(|(_, at, one, two)| {
+                let names: Vec<String> = groups.get(..at)?.iter().map(|group| self.name_of(group)).collect();
+                let first = names.join(", ");
+                Some(format!(
+                    "close {first} alone first ({one:.0} min), the rest once that has set ({two:.0} min); or "
+                ))
+            });
+            warning = Some(format!(
+                "about {minutes:.0} min for one person, more than the {OPEN_MINUTES:.0} min that usual white glue stays open: {}take \
+                 a slow glue, or a second person",
+                split.unwrap_or_default()
+            ));
+        }
+        GlueTime { minutes, open_minutes: OPEN_MINUTES, warning }
+    }
+
+    /// The outside of the frame that the groups make, if they make one, and the openings that they close.
+    fn diagonals(&self, groups: &[Vec<usize>]) -> Vec<Diagonal> {
+        let assembly = self.blocking.assembly;
+        let parts: Vec<usize> = groups.iter().flatten().copied().collect();
+        let boards: Vec<(Axis, &Cuboid)> = (parts.iter().filter_map(|&part| assembly.parts.get(part)))
+            .filter(|part| !matches!(part.role, Role::Front | Role::Worktop | Role::Plinth))
+            .map(|part| (part.world_from_part.thickness_axis(), &part.cuboid))
+            .collect();
+        let mut list = Vec::new();
+        for normal in [Axis::Z, Axis::Y] {
+            let [a, b] = match normal {
+                Axis::Z => [Axis::X, Axis::Y],
+                _ => [Axis::X, Axis::Z],
+            };
+            let count = |axis: Axis| boards.iter().filter(|(across, _)| *across == axis).count();
+            if count(a) < 2 || count(b) < 2 {
+                continue;
+            }
+            let frame = boards.iter().filter(|(across, _)| *across != normal).map(|(_, cuboid)| **cuboid);
+            let Some(outside) = frame.clone().reduce(|whole, it| whole.union(&it)) else { continue };
+            // The corners of the box must be corners of boards, or there is nothing to measure from.
+            let corner = |x: Length, y: Length| {
+                frame.clone().any(|it| {
+                    let ends = |axis: Axis, at: Length| it.range(axis).0 == at || it.range(axis).1 == at;
+                    ends(a, x) && ends(b, y)
+                })
+            };
+            let (across, up) = (outside.range(a), outside.range(b));
+            if [across.0, across.1].into_iter().all(|x| [up.0, up.1].into_iter().all(|y| corner(x, y))) {
+                list.push(diagonal("outside, corner to corner", outside.size(a), outside.size(b)));
+                break;
+            }
+        }
+        for bay in self.layout.bays.iter().filter(|bay| bay.is_leaf) {
+            let walls: Vec<Option<usize>> = bay
+                .closed_by
+                .iter()
+                .map(|closing| match closing {
+                    crate::layout::Closing::Panel(panel) => self.part_of_panel(*panel),
+                    crate::layout::Closing::Nothing => None,
+                })
+                .collect();
+            let group_of = |part: usize| groups.iter().position(|group| group.contains(&part));
+            let at: Option<Vec<usize>> = walls.iter().map(|wall| wall.and_then(group_of)).collect();
+            if let Some(at) = at
+                && at.windows(2).any(|pair| pair.first() != pair.last())
+            {
+                let of = format!("opening {}", bay.name);
+                list.push(diagonal(&of, bay.clear.size(Axis::X), bay.clear.size(Axis::Y)));
+            }
+        }
+        list
+    }
+
+    fn part_of_panel(&self, panel: usize) -> Option<usize> {
+        let panel = self.layout.panels.get(panel)?;
+        let parts = self.blocking.assembly.parts.iter();
+        parts.clone().position(|part| part.role == panel.role && part.cuboid.contains(&panel.cuboid))
+    }
+}
+
+fn diagonal(of: &str, a: Length, b: Length) -> Diagonal {
+    Diagonal { of: of.to_owned(), sides: (a, b), length: Length::from_mm_f64(a.mm().hypot(b.mm())) }
+}
+
+const fn word(kind: StepKind) -> &'static str {
+    match kind {
+        StepKind::GlueUp => "glue",
+        StepKind::Fasten => "fasten",
+        StepKind::Fit => "fit",
+    }
+}
+
+fn from_words(direction: Direction) -> &'static str {
+    match (direction.axis, direction.negative) {
+        (Axis::X, false) => "from the right",
+        (Axis::X, true) => "from the left",
+        (Axis::Y, false) => "from above",
+        (Axis::Y, true) => "from below",
+        (Axis::Z, false) => "from the front",
+        (Axis::Z, true) => "from the rear",
+    }
+}

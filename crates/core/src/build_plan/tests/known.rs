@@ -1,0 +1,116 @@
+//! Known pieces: what the plan says, and its numbers by hand.
+
+use super::simulate::flaws;
+use crate::assembly::tests::built;
+use crate::build_plan::{BuildPlan, Step, StepKind, plan};
+use crate::design::{Back, Resolved, Top};
+use crate::length::Length;
+use crate::sample::{self, across, cabinet, design_of, mm, open, up};
+
+fn planned(design: &Resolved) -> BuildPlan {
+    let (layout, assembly) = built(design);
+    let plan = plan(design, &layout, &assembly);
+    assert_eq!(flaws(&assembly, &plan), Vec::<String>::new());
+    assert_eq!(plan.stuck, Vec::new());
+    plan
+}
+
+fn check(design: &Resolved, expected: &[&str]) -> BuildPlan {
+    let plan = planned(design);
+    let titles: Vec<String> =
+        plan.steps.iter().enumerate().map(|(at, step)| format!("{}. {}", at + 1, step.title)).collect();
+    assert_eq!(titles.join("\n"), expected.join("\n"));
+    plan
+}
+
+fn step<'a>(plan: &'a BuildPlan, id: &str) -> &'a Step {
+    plan.steps
+        .iter()
+        .find(|step| step.id == id)
+        .unwrap_or_else(|| panic!("no {id} among {:?}", plan.steps.iter().map(|step| &step.id).collect::<Vec<_>>()))
+}
+
+#[test]
+fn what_stands_between_bottom_and_top_comes_before_the_sides() {
+    let whole = across("whole", vec![up("left", vec![open("low", 0), open("high", 0)]), open("right", 0)]);
+    let plan = check(
+        &design_of(whole),
+        &[
+            "1. Glue up from below to above: BO bottom, UP-left upright right of left, TO top",
+            "2. Glue up from side to side: SL left side, SH-low shelf over low, what step 1 made, SR right side",
+        ],
+    );
+    assert!(plan.steps.iter().all(|step| step.kind == StepKind::GlueUp));
+}
+
+#[test]
+fn numbers_of_a_plain_box_by_hand() {
+    // 900 x 800 x 560, sides run through, boards of 18: bottom and top are 864 long. Four joints of 560 x 18.
+    let plan = planned(&design_of(open("all", 0)));
+    let [only] = plan.steps.as_slice() else { panic!("{:?}", plan.steps) };
+    assert_eq!(only.kind, StepKind::GlueUp);
+    assert_eq!(only.joints.len(), 4);
+    let clamps = only.clamps.clone().unwrap_or_else(|| panic!("glued"));
+    // Two lines, each 560 long: three clamps each, 900 wide + two cauls of 20 + 20 to slip on.
+    assert_eq!((clamps.count, clamps.opening, clamps.bowed_cauls), (6, mm(960), 4));
+    assert_eq!(clamps.cauls, Vec::new());
+    // 4 x 560 x 18 mm² and the mantles of the dowels, 8 x 40.
+    let mantles = only.dowels as f64 * std::f64::consts::PI * 8.0 * 40.0;
+    assert!((only.glue_area_mm2 - 4.0 * 560.0 * 18.0 - mantles).abs() < 1e-6, "{only:?}");
+    assert!(only.dowels >= 4 * 3);
+    let outside = &only.diagonals[0];
+    // 900² + 800² = 1 450 000.
+    assert_eq!((outside.sides, outside.length), ((mm(900), mm(800)), Length::from_mm_f64(1_450_000f64.sqrt())));
+    assert_eq!(only.diagonals[1].sides, (mm(864), mm(764)));
+}
+
+#[test]
+fn the_back_comes_last_and_the_drawer_goes_in_before_the_door() {
+    let mut design = cabinet();
+    design.carcass.construction.back = Back::Applied;
+    let plan = planned(&design);
+    let back = plan.steps.iter().position(|it| it.kind == StepKind::Fasten);
+    let fit: Vec<&str> = plan.steps.iter().filter(|it| it.kind == StepKind::Fit).map(|it| it.title.as_str()).collect();
+    assert!(back.is_some_and(|at| plan.steps[..at].iter().all(|it| it.kind == StepKind::GlueUp)), "{plan:?}");
+    let at = |word: &str| fit.iter().position(|it| it.contains(word)).unwrap_or_else(|| panic!("{word} in {fit:?}"));
+    assert!(at("pull-out") < at("door"), "{fit:?}");
+}
+
+#[test]
+fn rails_leave_the_order_as_it_is() {
+    let mut design = design_of(across("whole", vec![open("a", 1), open("b", 0)]));
+    design.carcass.construction.top = Top::Rails { width: mm(100) };
+    let plan = planned(&design);
+    assert!(plan.steps.iter().filter(|it| it.kind == StepKind::GlueUp).count() == 2, "{plan:?}");
+}
+
+#[test]
+fn a_joint_without_a_partner_behind_it_gets_a_caul() {
+    // The shelf left of the upright meets nothing behind it.
+    let whole = across("whole", vec![up("left", vec![open("low", 0), open("high", 0)]), open("right", 0)]);
+    let plan = planned(&design_of(whole));
+    let last = plan.steps.last().and_then(|step| step.clamps.clone()).unwrap_or_else(|| panic!("glued"));
+    assert_eq!(last.cauls.len(), 1);
+}
+
+#[test]
+fn a_large_glue_up_is_too_slow_and_says_where_to_stop() {
+    let columns = (0..6).map(|at| up(&format!("c{at}"), vec![open(&format!("l{at}"), 0), open(&format!("h{at}"), 0)]));
+    let mut design = design_of(across("whole", columns.collect()));
+    design.carcass.envelope.width = crate::design::Extent::Fixed(mm(2400));
+    let plan = planned(&design);
+    let slow = plan.steps.iter().find_map(|step| step.time.as_ref()?.warning.clone());
+    assert!(slow.as_ref().is_some_and(|it| it.contains("alone first")), "{slow:?}");
+}
+
+#[test]
+fn slides_in_a_narrow_bay_are_fitted_before_it_is_closed() {
+    let mut narrow = sample::holds("pull", &[], sample::drawer("side 450"));
+    narrow.width = crate::design::Want::Fixed(mm(200));
+    let plan = planned(&design_of(across("whole", vec![narrow, open("rest", 0)])));
+    let first: Vec<&String> = plan.steps.iter().flat_map(|step| &step.first).collect();
+    assert!(first.iter().any(|it| it.contains("side 450 of pull")), "{first:?}");
+    let closing =
+        step(&plan, &plan.steps.iter().find(|it| !it.first.is_empty()).map(|it| it.id.clone()).unwrap_or_default());
+    assert_eq!(closing.kind, StepKind::GlueUp);
+}
