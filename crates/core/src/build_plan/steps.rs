@@ -28,11 +28,11 @@ pub fn plan(design: &Resolved, layout: &Layout, assembly: &Assembly) -> BuildPla
         (0..bodies.len()).partition(|&at| bodies.get(at).is_some_and(|body| body.mover.is_some()));
     // What is shut in is made before what shuts it in.
     let (shut_in, later): (Vec<usize>, Vec<usize>) = carried.into_iter().partition(|at| standing.contains(at));
-    let opened = together.as_ref().is_some_and(|(_, opened)| *opened);
+    let opened = together.as_ref().is_some_and(|it| it.opened);
     for at in shut_in.into_iter().chain(still.into_iter().filter(|at| !(opened && standing.contains(at)))) {
         bodies.get(at).into_iter().for_each(|body| planner.body(body));
     }
-    if let Some(((tree, nodes), _)) = &together {
+    if let Some(Together { tree, nodes, .. }) = &together {
         planner.tree(tree, nodes);
         planner.stuck(tree, nodes);
     }
@@ -46,6 +46,14 @@ pub fn plan(design: &Resolved, layout: &Layout, assembly: &Assembly) -> BuildPla
         planner.fit(&mut there, body, goes_in.direction);
     }
     planner.plan
+}
+
+/// How bodies of which none leaves alone come together.
+struct Together {
+    tree: Tree,
+    nodes: Vec<Vec<usize>>,
+    /// Whether still bodies are taken as their single parts.
+    opened: bool,
 }
 
 struct Planner<'a> {
@@ -64,9 +72,9 @@ impl Planner<'_> {
         self.stuck(&tree, &nodes);
     }
 
-    /// How bodies of which none leaves alone come together; and whether the still ones among them are opened for it:
+    /// Brings the bodies together of which none leaves alone. If need be the still ones among them are opened for it:
     /// then they are no bodies of their own, as when a loose shelf lies between a back and a fixed front.
-    fn together(&self, bodies: &[Body], standing: &[usize]) -> Option<((Tree, Vec<Vec<usize>>), bool)> {
+    fn together(&self, bodies: &[Body], standing: &[usize]) -> Option<Together> {
         let all: Vec<&Body> = standing.iter().filter_map(|&at| bodies.get(at)).collect();
         if all.len() < 2 {
             return None;
@@ -74,7 +82,7 @@ impl Planner<'_> {
         let whole: Vec<Vec<usize>> = all.iter().map(|body| body.parts.clone()).collect();
         let tree = put_together(&self.blocking, &whole);
         if tree.stuck().is_empty() {
-            return Some(((tree, whole), false));
+            return Some(Together { tree, nodes: whole, opened: false });
         }
         let opened: Vec<Vec<usize>> = all
             .iter()
@@ -83,7 +91,8 @@ impl Planner<'_> {
                 None => body.parts.iter().map(|&part| vec![part]).collect(),
             })
             .collect();
-        Some(((put_together(&self.blocking, &opened), opened), true))
+        let tree = put_together(&self.blocking, &opened);
+        Some(Together { tree, nodes: opened, opened: true })
     }
 
     fn stuck(&mut self, tree: &Tree, nodes: &[Vec<usize>]) {
