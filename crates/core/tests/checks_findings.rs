@@ -216,7 +216,7 @@ mend more feet under the uprights, or let the sides stand on the floor",
 
 #[test]
 fn drawer_bottom_and_platform_sag() {
-    check(&[("\"drawer bottom\": (thickness: 8", "\"drawer bottom\": (thickness: 3")], "sag.drawer-bottom", "error: bottom of drawer drawer sags by 17.9 mm over 430 mm under 16.3 kg
+    check(&[("\"drawer bottom\": (thickness: 8", "\"drawer bottom\": (thickness: 3")], "sag.drawer-bottom", "error: bottom of drawer sags by 17.9 mm over 430 mm under 16.3 kg
 measured 17.9 mm; limit 3 mm
 source Architectural Woodwork Standards 2009, L/144; Architectural Woodwork Standards 2009, span table (950 000 and 1 800 000 psi)
 mend a board of 6 mm or a strip under its middle");

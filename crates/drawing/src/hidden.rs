@@ -4,7 +4,9 @@
 //! with s from start to end and t along the ray, the inside of a box is a set of linear inequalities in s and t; a box
 //! is convex, so it hides one interval of s, found by eliminating t. No sampling and no crossing search is needed.
 
-use kurbo::{Point, Rect};
+use std::collections::BTreeMap;
+
+use kurbo::{Point, Rect, Vec2};
 
 use crate::place::overlap;
 use crate::view::Axes;
@@ -112,47 +114,92 @@ pub fn view_lines(solids: &[Solid], axes: Axes) -> Vec<ViewLine> {
 /// The lines of a view of some boxes, where others may hide them.
 #[must_use]
 pub fn view_lines_behind(subjects: &[Solid], solids: &[Solid], axes: Axes) -> Vec<ViewLine> {
-    let mut pieces = edge_pieces_behind(subjects, solids, axes.to_viewer());
-    pieces.sort_by(|a, b| {
-        b.visible.cmp(&a.visible).then(nearness(b, axes).total_cmp(&nearness(a, axes))).then(a.owner.cmp(&b.owner))
+    let sight = axes.to_viewer();
+    let mut pieces: Vec<(f64, EdgePiece)> =
+        edge_pieces_behind(subjects, solids, sight).into_iter().map(|piece| (nearness(&piece, sight), piece)).collect();
+    pieces.sort_by(|(near_a, a), (near_b, b)| {
+        b.visible.cmp(&a.visible).then(near_b.total_cmp(near_a)).then(a.owner.cmp(&b.owner))
     });
-    let mut drawn: Vec<ViewLine> = Vec::new();
-    for piece in pieces {
-        let line = ViewLine {
+    let mut drawn = Drawn::default();
+    for (_, piece) in pieces {
+        drawn.add(ViewLine {
             from: axes.project(piece.from),
             to: axes.project(piece.to),
             owner: piece.owner,
             visible: piece.visible,
-        };
-        let fresh = uncovered(&line, &drawn);
-        drawn.extend(fresh);
+        });
     }
-    drawn
+    drawn.lines
 }
 
 /// How near the viewer the middle of a piece is.
-fn nearness(piece: &EdgePiece, axes: Axes) -> f64 {
-    dot(piece.from, axes.to_viewer()) + dot(piece.to, axes.to_viewer())
+fn nearness(piece: &EdgePiece, sight: [f64; 3]) -> f64 {
+    dot(piece.from, sight) + dot(piece.to, sight)
 }
 
-/// The parts of a line that no line drawn before covers.
-fn uncovered(line: &ViewLine, drawn: &[ViewLine]) -> Vec<ViewLine> {
-    let run = line.to - line.from;
-    let whole = run.hypot();
-    if whole < LEAST_MM {
-        return Vec::new();
+/// The lines of a view so far, found again by the endless straight line that they lie on.
+#[derive(Default)]
+struct Drawn {
+    lines: Vec<ViewLine>,
+    by_carrier: BTreeMap<(i64, i64), Vec<usize>>,
+}
+
+/// Steps in which the direction (radians) and the distance from the origin (millimetres) of a carrier are counted; far
+/// coarser than rounding errors, and carriers in neighbouring steps are looked at too.
+const CARRIER_STEPS: (f64, f64) = (1e-5, 0.1);
+
+impl Drawn {
+    /// Adds the parts of a line that no line before covers.
+    fn add(&mut self, line: ViewLine) {
+        let run = line.to - line.from;
+        let whole = run.hypot();
+        if whole < LEAST_MM {
+            return;
+        }
+        let unit = run / whole;
+        let carrier = carrier(line.from, unit);
+        let near: Vec<&ViewLine> = self.near(carrier).collect();
+        let fresh = uncovered(&line, unit, whole, &near);
+        let places = self.by_carrier.entry(carrier).or_default();
+        for piece in fresh {
+            places.push(self.lines.len());
+            self.lines.push(piece);
+        }
     }
-    let unit = run / whole;
-    let mut covered: Vec<(f64, f64)> = drawn
+
+    fn near(&self, (direction, distance): (i64, i64)) -> impl Iterator<Item = &ViewLine> {
+        let half_turn = (std::f64::consts::PI / CARRIER_STEPS.0).round() as i64;
+        let keys = (direction - 1..=direction + 1).flat_map(move |direction| {
+            // Past the end of the half turn, the same line is met from its other side.
+            let (direction, distance) = match direction {
+                negative if negative < 0 => (negative + half_turn, -distance),
+                beyond if beyond >= half_turn => (beyond - half_turn, -distance),
+                inside => (inside, distance),
+            };
+            (distance - 1..=distance + 1).map(move |distance| (direction, distance))
+        });
+        keys.filter_map(|key| self.by_carrier.get(&key)).flatten().filter_map(|index| self.lines.get(*index))
+    }
+}
+
+/// The endless line through a point: its direction within a half turn, and its distance from the origin, in steps.
+fn carrier(from: Point, unit: Vec2) -> (i64, i64) {
+    let half_turn = (std::f64::consts::PI / CARRIER_STEPS.0).round() as i64;
+    let steps = (unit.atan2() / CARRIER_STEPS.0).round() as i64;
+    let direction = steps.rem_euclid(half_turn);
+    let distance = unit.cross(from.to_vec2());
+    let turned = (steps - direction).div_euclid(half_turn) % 2 != 0;
+    let distance = if turned { -distance } else { distance };
+    (direction, (distance / CARRIER_STEPS.1).round() as i64)
+}
+
+/// The parts of a line that no other covers. `unit` is its direction and `whole` its length.
+fn uncovered(line: &ViewLine, unit: Vec2, whole: f64, others: &[&ViewLine]) -> Vec<ViewLine> {
+    let mut covered: Vec<(f64, f64)> = others
         .iter()
         .filter_map(|other| {
             let (a, b) = (other.from - line.from, other.to - line.from);
-            // Nearly all others lie elsewhere: one end far aside is enough.
-            if unit.cross(a).abs() > LEAST_MM {
-                return None;
-            }
-            let aside = unit.cross(a).abs().max(unit.cross(b).abs());
-            if aside > LEAST_MM {
+            if unit.cross(a).abs().max(unit.cross(b).abs()) > LEAST_MM {
                 return None;
             }
             let (a, b) = (unit.dot(a), unit.dot(b));
@@ -394,7 +441,9 @@ mod tests {
             let axes = [Axes::FRONT, Axes::FROM_LEFT, Axes::FROM_ABOVE, Axes::Isometric][view];
             let lines = view_lines(&solids, axes);
             for (index, line) in lines.iter().enumerate() {
-                let rest = uncovered(line, &lines[..index]);
+                let others: Vec<&ViewLine> = lines[..index].iter().collect();
+                let run = line.to - line.from;
+                let rest = uncovered(line, run / run.hypot(), run.hypot(), &others);
                 let length: f64 = rest.iter().map(|piece| piece.from.distance(piece.to)).sum();
                 prop_assert!((length - line.from.distance(line.to)).abs() < 0.01);
             }

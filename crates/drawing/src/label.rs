@@ -1,6 +1,6 @@
 //! Labels inside a view: put where there is room, reported where there is none.
 
-use kurbo::{Point, Rect};
+use kurbo::{Point, Rect, Vec2};
 
 use crate::display::{Display, Layer};
 use crate::font;
@@ -23,7 +23,8 @@ pub struct Label {
 }
 
 /// Places each label in its area where it meets no line and no other text: upright first, then read from the right;
-/// from the larger lettering to the smaller; then the first line alone. Hands back those that found no room.
+/// in the common lettering, smaller only where that finds no room; then the first line alone. Hands back those that found
+/// no room.
 pub(crate) fn place_labels(
     labels: &[Label],
     scale: f64,
@@ -40,7 +41,7 @@ pub(crate) fn place_labels(
         );
         let short = Label { lines: label.lines.iter().take(1).cloned().collect(), ..label.clone() };
         let found = [label, &short].into_iter().find_map(|label| {
-            [font::HEIGHT_DIMENSION_MM, font::HEIGHT_NOTE_MM, font::HEIGHT_LABEL_MM]
+            [font::HEIGHT_NOTE_MM, font::HEIGHT_LABEL_MM]
                 .into_iter()
                 .flat_map(|height| [(height, false), (height, true)])
                 .find_map(|(height, turned)| fitted(label, area, height, turned, occupied))
@@ -70,12 +71,13 @@ fn fitted(label: &Label, area: Rect, height: f64, turned: bool, occupied: &Occup
     }
     // Offsets from the middle as shares of the slack.
     const SHARES: [f64; 9] = [0.0, 0.125, -0.125, 0.25, -0.25, 0.375, -0.375, 0.5, -0.5];
+    let at_origin: Vec<Rect> =
+        lines_at(label, Point::ORIGIN, height, pitch, depth, turned).iter().map(Text::bounds).collect();
     for share_y in SHARES {
         for share_x in SHARES {
-            let centre = area.center() + kurbo::Vec2::new(free_x * share_x, free_y * share_y);
-            let texts = lines_at(label, centre, height, pitch, depth, turned);
-            if texts.iter().all(|text| occupied.is_free(text.bounds(), CLEAR_MM)) {
-                return Some(texts);
+            let centre = area.center() + Vec2::new(free_x * share_x, free_y * share_y);
+            if at_origin.iter().all(|bounds| occupied.is_free(*bounds + centre.to_vec2(), CLEAR_MM)) {
+                return Some(lines_at(label, centre, height, pitch, depth, turned));
             }
         }
     }

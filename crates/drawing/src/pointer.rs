@@ -3,7 +3,7 @@
 use kurbo::{Circle, Point, Rect, Shape, Vec2};
 
 use crate::display::{Display, Layer, Tone};
-use crate::font::{self, HEIGHT_DIMENSION_MM, HEIGHT_LABEL_MM, HEIGHT_NOTE_MM};
+use crate::font::{self, HEIGHT_LABEL_MM, HEIGHT_NOTE_MM};
 use crate::line::LineClass;
 use crate::place::Occupied;
 use crate::tag::Tag;
@@ -36,7 +36,7 @@ pub(crate) fn place_pointers(
     let mut omitted = Vec::new();
     for pointer in pointers {
         let spots: Vec<Point> = pointer.at.iter().map(|at| Point::new(at.x * scale, at.y * scale)).collect();
-        let found = [HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM, HEIGHT_LABEL_MM]
+        let found = [HEIGHT_NOTE_MM, HEIGHT_LABEL_MM]
             .into_iter()
             .find_map(|height| reach(pointer, height, &spots, room, occupied));
         let Some((spot, text, elbow)) = found else {
@@ -70,22 +70,25 @@ fn reach(
     const DISTANCES: [f64; 7] = [4.0, 6.0, 8.0, 11.0, 15.0, 20.0, 28.0];
     const ANGLES_DEG: [f64; 12] = [45.0, 135.0, -45.0, -135.0, 30.0, 150.0, -30.0, -150.0, 60.0, 120.0, -60.0, -120.0];
     // The line runs under the lowest ink: descenders must not touch it.
-    let under = font::ink_mm(&pointer.text, height).y0;
+    let (ink, width) = (font::ink_mm(&pointer.text, height), font::width_mm(&pointer.text, height));
+    let rise = 0.5 - ink.y0.min(0.0);
+    let tries = ANGLES_DEG.map(|angle| (Vec2::from_angle(angle.to_radians()), angle.abs() < 90.0));
     for distance in DISTANCES {
         for spot in spots {
             let dot = Rect::from_center_size(*spot, (2.0 * DOT_MM, 2.0 * DOT_MM));
             if !room.contains(*spot) || !occupied.box_is_free(dot) {
                 continue;
             }
-            for angle in ANGLES_DEG {
-                let elbow = *spot + Vec2::from_angle(angle.to_radians()) * distance;
-                let anchor = if angle.abs() < 90.0 { Anchor::Start } else { Anchor::End };
-                let base = elbow + Vec2::new(0.0, 0.5 - under.min(0.0));
-                let text = Text::new(base, height, pointer.text.clone()).anchored(anchor);
-                let bounds = text.bounds();
+            for (towards, to_the_right) in tries {
+                let elbow = *spot + towards * distance;
+                let base = elbow + Vec2::new(0.0, rise);
+                let start = if to_the_right { base } else { base - Vec2::new(width, 0.0) };
+                let bounds = ink + start.to_vec2();
                 let with_line = Rect::new(bounds.x0, elbow.y, bounds.x1, bounds.y1);
                 let inside = room.contains_rect(with_line);
                 if inside && occupied.is_free(with_line, CLEAR_MM) && occupied.line_is_free(*spot, elbow) {
+                    let anchor = if to_the_right { Anchor::Start } else { Anchor::End };
+                    let text = Text::new(base, height, pointer.text.clone()).anchored(anchor);
                     return Some((*spot, text, elbow));
                 }
             }

@@ -49,7 +49,7 @@ impl Held<'_> {
         Draft {
             role,
             number: format!("{code}-{}", self.tag),
-            name: format!("{name} {}", self.laid.name),
+            name: named(name, &self.laid.name),
             bay: self.laid.name.clone(),
             material: material.to_owned(),
             cuboid,
@@ -139,6 +139,14 @@ fn held<'a>(
     let front_moves = front.is_some_and(|front| front.opens == Opens::WithHolding);
     let tag = scene.tag(&laid.name);
     Some(Held { index, laid, construction, front, front_moves, room, contents, things, tag })
+}
+
+/// What a piece is called: what it is, and its bay unless the bay is called just that.
+fn named(what: &str, bay: &str) -> String {
+    match what.strip_suffix(bay) {
+        Some(rest) if rest.is_empty() || rest.ends_with(' ') => what.to_owned(),
+        _ => format!("{what} {bay}"),
+    }
 }
 
 /// Adds the mover of a holding; the front belongs to it if it moves along.

@@ -11,6 +11,7 @@ use super::chains::{chain_of, envelope_chain, partitions, parts_only};
 use super::movement::draw_swing_lines;
 use super::scene::{Drawn, DrawnPart, Scene, draw_areas, draw_parts, drawn_parts, view_rect};
 use super::site::draw_site;
+use super::stand::draw_stand;
 use crate::dimension::{Chain, Side};
 use crate::display::Layer;
 use crate::hidden::Solid;
@@ -34,6 +35,7 @@ pub(crate) fn carcass_elevation<'a>(scene: &Scene<'a>) -> Drawn<'a> {
     draw_areas(&mut view, scene, &parts);
     draw_parts(&mut view, &parts, false);
     draw_things(&mut view, scene, |_| true);
+    draw_stand(&mut view, scene);
     draw_site(&mut view, scene, &solids(&parts), |_| true);
     view.chains = carcass_chains(scene);
     for bay in scene.leaf_bays() {
@@ -60,6 +62,7 @@ pub fn front_elevation_with_fronts(scene: &Scene<'_>) -> View {
     draw_areas(&mut view, scene, &parts);
     draw_parts(&mut view, &parts, false);
     draw_swing_lines(&mut view, scene);
+    draw_stand(&mut view, scene);
     draw_site(&mut view, scene, &solids(&parts), |_| true);
     let fronts: Vec<&Part> = scene.assembly.parts.iter().filter(|part| part.role == Role::Front).collect();
     let envelope = &scene.assembly.envelope;

@@ -1,9 +1,10 @@
 //! Lists as tables: parts, edge banding, fittings.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use casewright_core::Length;
 use casewright_core::assembly::{Grain, Part, PartEdge};
+use casewright_core::geometry::Axis;
 
 use super::scene::Scene;
 use crate::table::{Column, Row, Table};
@@ -44,7 +45,6 @@ fn part_row(scene: &Scene<'_>, part: &Part) -> Row {
         Grain::AlongLength => "along",
         Grain::None => "–",
     };
-    let bands: Vec<String> = part.bands.iter().map(|band| edge_name(band.edge).to_owned()).collect();
     let cells = vec![
         part.number.clone(),
         part.name.clone(),
@@ -54,19 +54,38 @@ fn part_row(scene: &Scene<'_>, part: &Part) -> Row {
         scene.format(part.cut.length),
         scene.format(part.cut.width),
         grain.to_owned(),
-        bands.join(", "),
+        banded_edges(part),
         decimal(part.mass_kg, 2),
     ];
     Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false }
 }
 
-/// How an edge of a part is called: at the start and end of its length, near and far across its width.
-fn edge_name(edge: PartEdge) -> &'static str {
-    match edge {
-        PartEdge::Start => "start",
-        PartEdge::End => "end",
-        PartEdge::Near => "near",
-        PartEdge::Far => "far",
+/// The banded edges in words, as they lie in the piece.
+fn banded_edges(part: &Part) -> String {
+    let edges: BTreeSet<PartEdge> = part.bands.iter().map(|band| band.edge).collect();
+    if edges.len() == 4 {
+        return "all four".to_owned();
+    }
+    let names: Vec<&str> = edges.into_iter().map(|edge| edge_name(part, edge)).collect();
+    names.join(", ")
+}
+
+/// How an edge of a part is called: after where it looks in the finished piece, shut.
+fn edge_name(part: &Part, edge: PartEdge) -> &'static str {
+    let frame = &part.world_from_part;
+    let towards = match edge {
+        PartEdge::Start => frame.length.reversed(),
+        PartEdge::End => frame.length,
+        PartEdge::Near => frame.width.reversed(),
+        PartEdge::Far => frame.width,
+    };
+    match (towards.axis, towards.negative) {
+        (Axis::X, true) => "left",
+        (Axis::X, false) => "right",
+        (Axis::Y, true) => "lower",
+        (Axis::Y, false) => "upper",
+        (Axis::Z, true) => "rear",
+        (Axis::Z, false) => "front",
     }
 }
 
@@ -102,7 +121,7 @@ pub fn banding_list(scene: &Scene<'_>) -> Table {
                 name.to_owned(),
                 part.number.clone(),
                 part.name.clone(),
-                edge_name(edge).to_owned(),
+                edge_name(part, edge).to_owned(),
                 scene.format(length),
                 scene.format(part.finished.thickness),
             ];

@@ -13,6 +13,7 @@ mod scene;
 mod section;
 mod sheet_plan;
 mod site;
+mod stand;
 
 pub use elevation::{front_elevation, front_elevation_with_fronts};
 pub use isometric::isometric_view;

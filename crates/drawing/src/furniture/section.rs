@@ -11,6 +11,7 @@ use super::elevation::{draw_things, middle_of, overhang_chain};
 use super::movement::draw_movement;
 use super::scene::{Drawn, DrawnPart, Plane, Scene, draw_areas, draw_parts, drawn_parts};
 use super::site::draw_site;
+use super::stand::draw_stand;
 use crate::cut_mark::CutMark;
 use crate::dimension::Side;
 use crate::view::{Axes, View};
@@ -76,6 +77,9 @@ fn draw_section<'a>(view: &mut View, scene: &Scene<'a>, plane: Plane) -> Vec<Dra
     draw_parts(view, &parts, false);
     draw_things(view, scene, |cuboid| plane.cuts(cuboid));
     draw_movement(view, scene, plane);
+    if plane.axis == Axis::X {
+        draw_stand(view, scene);
+    }
     draw_site(view, scene, &[], |cuboid| plane.cuts(cuboid));
     parts
 }

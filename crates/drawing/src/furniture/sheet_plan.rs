@@ -71,9 +71,7 @@ impl Measures {
 
 /// The views of a piece on their sheets.
 pub(crate) fn plan_sheets(scene: &Scene<'_>, options: &PackOptions) -> Result<SheetPlan, ComposeError> {
-    let mut all = views(scene, options);
-    let (mut measures, scale) = style_and_scale(&all, options)?;
-    let without_number = number_parts(scene, &mut all, scale, &measures.style);
+    let Numbered { all, mut measures, scale, without_number } = numbered(scene, options)?;
     let mut left: Vec<Option<Shown<'_>>> = all.into_iter().map(Some).collect();
     let mut sheets = Vec::new();
     for planned in distribute(&left, options, scale, &mut measures) {
@@ -94,12 +92,49 @@ pub(crate) fn plan_sheets(scene: &Scene<'_>, options: &PackOptions) -> Result<Sh
     Ok(SheetPlan { sheets, without_number })
 }
 
+/// The views at their common scale, their parts numbered.
+struct Numbered<'a> {
+    all: Vec<Shown<'a>>,
+    measures: Measures,
+    scale: Scale,
+    without_number: Vec<String>,
+}
+
+impl Numbered<'_> {
+    /// How many texts found no room.
+    fn missing(&self) -> usize {
+        let in_views = self.all.iter().filter_map(|shown| shown.placed.as_ref()).map(|placed| placed.omitted.len());
+        self.without_number.len() + in_views.sum::<usize>()
+    }
+}
+
+/// The views with the side section beside the carcass; where texts find no room so, and each view alone can be larger,
+/// larger.
+fn numbered<'a>(scene: &Scene<'a>, options: &PackOptions) -> Result<Numbered<'a>, ComposeError> {
+    let with = |together: bool| {
+        let mut all = views(scene, options);
+        let (measures, scale) = style_and_scale(&all, options, together)?;
+        let without_number = number_parts(scene, &mut all, scale, &measures.style);
+        Ok(Numbered { all, measures, scale, without_number })
+    };
+    let beside = with(true)?;
+    if beside.missing() == 0 || beside.scale == options.at_most {
+        return Ok(beside);
+    }
+    let alone = with(false)?;
+    Ok(if alone.missing() < beside.missing() { alone } else { beside })
+}
+
 /// The largest common scale; with the values of dimensions as asked for, or smaller ones (ISO 3098: 2.5 mm) where these
 /// allow a larger scale.
-fn style_and_scale(all: &[Shown<'_>], options: &PackOptions) -> Result<(Measures, Scale), ComposeError> {
+fn style_and_scale(
+    all: &[Shown<'_>],
+    options: &PackOptions,
+    together: bool,
+) -> Result<(Measures, Scale), ComposeError> {
     let with = |style: DimensionStyle| {
         let mut measures = Measures { style, known: BTreeMap::new() };
-        let scale = common_scale(all, options, &mut measures);
+        let scale = common_scale(all, options, together, &mut measures);
         (measures, scale)
     };
     let (asked, asked_scale) = with(options.style);
@@ -181,14 +216,20 @@ fn views<'a>(scene: &Scene<'a>, options: &PackOptions) -> Vec<Shown<'a>> {
     all
 }
 
-/// The largest scale at which the carcass with its side section, and every other straight view alone, fit on a sheet.
-fn common_scale(all: &[Shown<'_>], options: &PackOptions, measures: &mut Measures) -> Option<Scale> {
+/// The largest scale at which every straight view fits on a sheet: the carcass `together` with its side section, or
+/// each alone.
+fn common_scale(
+    all: &[Shown<'_>],
+    options: &PackOptions,
+    together: bool,
+    measures: &mut Measures,
+) -> Option<Scale> {
     let mut units: Vec<Vec<(Place, &View)>> = vec![Vec::new()];
     for shown in all {
         let view = &shown.drawn.view;
         match (shown.kind, units.first_mut()) {
             (Kind::Carcass, Some(first)) => first.push((Place::Front, view)),
-            (Kind::Side, Some(first)) => first.push((Place::FromLeft, view)),
+            (Kind::Side, Some(first)) if together => first.push((Place::FromLeft, view)),
             (Kind::Free, _) => {}
             _ => units.push(vec![(Place::Front, view)]),
         }
