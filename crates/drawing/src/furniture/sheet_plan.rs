@@ -218,12 +218,7 @@ fn views<'a>(scene: &Scene<'a>, options: &PackOptions) -> Vec<Shown<'a>> {
 
 /// The largest scale at which every straight view fits on a sheet: the carcass `together` with its side section, or
 /// each alone.
-fn common_scale(
-    all: &[Shown<'_>],
-    options: &PackOptions,
-    together: bool,
-    measures: &mut Measures,
-) -> Option<Scale> {
+fn common_scale(all: &[Shown<'_>], options: &PackOptions, together: bool, measures: &mut Measures) -> Option<Scale> {
     let mut units: Vec<Vec<(Place, &View)>> = vec![Vec::new()];
     for shown in all {
         let view = &shown.drawn.view;
