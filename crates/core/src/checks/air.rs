@@ -1,6 +1,7 @@
 //! Air round appliances, the way in and out, heaters, and sockets that stay within reach.
 
 use super::context::{Context, overlap};
+use super::openings::ways;
 use super::report::{Found, Report};
 use super::site::{obstacle_box, obstacle_field};
 use crate::design::{Air, ObstacleKind, Role, ThingKind};
@@ -156,17 +157,26 @@ fn path(context: &Context<'_>, thing: &LaidThing, report: &mut Report) {
     let front = context.assembly.parts.iter().any(|it| it.role == Role::Front && covers(it));
     if back && front {
         let (area, source) = VENT_AREA_CM2;
+        let (below, above) = ways(context, bay);
+        if below >= area && above >= area {
+            return;
+        }
+        let measured = if below + above > 0.0 {
+            format!("{below:.0} cm² in below and {above:.0} cm² out above")
+        } else {
+            "no opening".to_owned()
+        };
         report.add(
             Found::new(Severity::Warning, "air.path", format!("{} is shut in by a front and a back", thing.name))
-                .measured("no opening")
+                .measured(measured)
                 .limit(format!("{area:.0} cm² in below and {area:.0} cm² out above"))
                 .source(source)
-                .mend("leave the back or the front out, or cut openings below and above with that free area; do not use it behind a shut front unless the manual allows it")
+                .mend("leave the back or the front out, or give openings below and above with that free area, each on a way to the room; do not use it behind a shut front unless the manual allows it")
                 .place(bay.clear)
                 .about(thing.name.clone())
                 .about(bay.name.clone())
                 .field(Some(bay.path.clone()))
-                .usage(1.5),
+                .usage(1.5 - below.min(above) / area / 2.0),
         );
     }
 }

@@ -99,7 +99,7 @@ impl<'a> Context<'a> {
     /// Mass of a thing: empty, and what it holds, kg.
     pub(super) fn thing_mass(&self, index: usize) -> (f64, f64) {
         let thing = self.assembly.things.get(index).and_then(|it| self.design.things.get(&it.name));
-        thing.map_or((0.0, 0.0), |it| (it.mass_kg.max(0.0), it.load_kg.max(0.0)))
+        thing.map_or((0.0, 0.0), |it| (it.mass_kg.max(0.0), it.load_kg.max(0.0) * self.options.load_share))
     }
 
     /// A length in the design's unit: one decimal of a millimetre; or a fraction of an inch, in the design's step, below an

@@ -13,20 +13,25 @@ mod ergonomics;
 mod fit;
 mod handling;
 mod joints;
+mod leads;
 mod movers;
+mod openings;
 mod options;
 mod racking;
 mod report;
 mod sag;
 mod site;
 mod tipping;
+mod what_if;
 mod wood;
 
 pub use carry::{Carried, Lying, SupportKind, SupportPoint, carried_by};
+pub use openings::{PlacedOpening, place_opening};
 pub use options::CheckOptions;
 pub use racking::{StrapPlan, racking};
 pub use sag::{PanelBend, bends};
 pub use tipping::tipping_piece;
+pub use what_if::{OtherBoard, Standing, Then, WhatIf, exchangeable, what_if};
 
 use crate::assembly::Assembly;
 use crate::design::Resolved;
@@ -51,6 +56,8 @@ pub fn all(design: &Resolved, layout: &Layout, assembly: &Assembly, options: &Ch
     racking::check(&context, &mut report);
     tipping::check(&context, &mut report);
     air::check(&context, &mut report);
+    openings::check(&context, &mut report);
+    leads::check(&context, &mut report);
     handling::check(&context, &mut report);
     wood::check(&context, &mut report);
     ergonomics::check(&context, &mut report);

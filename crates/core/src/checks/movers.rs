@@ -54,7 +54,7 @@ pub(super) fn assumed_drawer_load(context: &Context<'_>, mover: &Mover) -> f64 {
     bottoms
         .filter(|it| it.role == Role::DrawerBottom)
         .map(|it| it.cuboid.size(Axis::X).mm() * it.cuboid.size(Axis::Z).mm() * 1e-6)
-        .map(|area| area * ShelfUse::Storage.load().value / crate::mechanics::GRAVITY)
+        .map(|area| area * ShelfUse::Storage.load().value / crate::mechanics::GRAVITY * context.options.load_share)
         .sum()
 }
 

@@ -16,6 +16,8 @@ pub struct CheckOptions {
     pub growth: Growth,
     /// What open shelves are asked to carry.
     pub shelf_use: ShelfUse,
+    /// How much of what things hold and open shelves are asked to carry is there; 1 as designed.
+    pub load_share: f64,
     /// Whether the piece is fixed to the wall.
     pub fixed_to_wall: bool,
     /// What the wall is made of.
@@ -57,6 +59,7 @@ impl CheckOptions {
                 ShelfLoad::General => ShelfUse::General,
                 ShelfLoad::Books => ShelfUse::Books,
             },
+            load_share: 1.0,
             fixed_to_wall: it.fixed_to_wall,
             wall: match it.wall {
                 WallKind::Solid => Wall::Solid,
@@ -79,6 +82,7 @@ impl Default for CheckOptions {
             deflection: DeflectionLimit::WOODWORK,
             growth: Growth::Half,
             shelf_use: ShelfUse::Storage,
+            load_share: 1.0,
             fixed_to_wall: false,
             wall: Wall::Solid,
             ceiling: None,

@@ -55,7 +55,7 @@ pub fn bends(design: &Resolved, layout: &Layout, assembly: &Assembly, options: &
 }
 
 /// The bend of one panel; none if it isn't held or lies on the floor.
-fn bend_of(context: &Context<'_>, lying: &Lying, with_curve: bool) -> Option<PanelBend> {
+pub(super) fn bend_of(context: &Context<'_>, lying: &Lying, with_curve: bool) -> Option<PanelBend> {
     let bent = lying.bent.as_ref()?;
     let part = context.assembly.parts.get(lying.part)?;
     let growth = growth(context, part);
@@ -353,7 +353,11 @@ fn small_spans(context: &Context<'_>, report: &mut Report) {
             let Some(it) = context.properties(part) else { continue };
             let (x, z) = (part.cuboid.size(Axis::X).mm(), part.cuboid.size(Axis::Z).mm());
             let things: f64 = mover.things.iter().map(|&t| context.thing_mass(t)).map(|(a, b)| a + b).sum();
-            let assumed = if things > 0.0 { 0.0 } else { ShelfUse::Storage.load().value * 1e-6 * x * z };
+            let assumed = if things > 0.0 {
+                0.0
+            } else {
+                ShelfUse::Storage.load().value * 1e-6 * x * z * context.options.load_share
+            };
             let weight = (things + part.mass_kg) * GRAVITY + assumed;
             let thickness = part.cuboid.size(Axis::Y).mm();
             // A bottom is held on all sides, a platform on its slides only.

@@ -28,7 +28,7 @@ pub fn tipping_piece(design: &Resolved, layout: &Layout, assembly: &Assembly, op
     piece(&Context::new(design, layout, assembly, options))
 }
 
-fn piece(context: &Context<'_>) -> Piece {
+pub(super) fn piece(context: &Context<'_>) -> Piece {
     let mass = |part: &Part| Mass { kg: part.mass_kg, at: centre(&part.cuboid) };
     let moving = context.assembly.movers.iter().filter_map(|it| moving_of(context, it)).collect();
     let load = (0..context.assembly.things.len())
@@ -119,7 +119,7 @@ fn drawer_fill(context: &Context<'_>, mover: &Mover) -> f64 {
     }
     let walls = mover.parts.iter().filter_map(|&i| context.assembly.parts.get(i)).filter(|it| it.role != Role::Front);
     let volume = walls.map(|it| it.cuboid).reduce(|a, b| a.union(&b)).map_or(0.0, |it| it.volume_m3());
-    (volume * 0.8 * ASTM_FILL_KG_M3).max(assumed_drawer_load(context, mover))
+    (volume * 0.8 * ASTM_FILL_KG_M3 * context.options.load_share).max(assumed_drawer_load(context, mover))
 }
 
 /// Where it stands: the middles of feet, or the corners of what touches the floor.

@@ -27,10 +27,11 @@ pub struct Opening<L = Dim> {
     pub panel: Role,
     /// The bay that it serves.
     pub bay: String,
-    /// Its width and height as one looks at the panel.
+    /// Its size along X and Y; along Z in place of the one that is the panel's thickness: X and Z in lying panels, Z and Y
+    /// in upright ones.
     pub size: (L, L),
-    /// From the left (or rear) and lower (or front) end of the panel over the bay to the opening; in its middle if not
-    /// given.
+    /// From the left (in upright panels the rear) and from the lower edge (in lying panels the rear) of what the panel shows
+    /// of the bay to the opening; in the middle if not given.
     #[serde(default = "nothing", skip_serializing_if = "Option::is_none")]
     pub at: Option<(L, L)>,
     /// The share that a grille leaves free.

@@ -63,7 +63,8 @@ pub(super) fn own_loads(context: &Context<'_>, part: &Part, things: &[usize], ly
     let pressure = context.options.shelf_use.load().value * 1e-6;
     let mut assume = |from: f64, to: f64| {
         if to > from {
-            let force = (pressure * depth * (to - from)).min(MOST_ON_A_SHELF.value * GRAVITY);
+            let force =
+                (pressure * depth * (to - from)).min(MOST_ON_A_SHELF.value * GRAVITY) * context.options.load_share;
             lying.assumed += force;
             lying.loads.extend(shifted(&Load::uniform(from, to, force / (to - from)), 0.0, length));
         }

@@ -175,7 +175,7 @@ struct Above {
 }
 
 /// Solves the beam. Fewer than two supports hold nothing.
-fn bend(length: f64, lying: &mut Lying) {
+pub(super) fn bend(length: f64, lying: &mut Lying) {
     if lying.on_floor || lying.supports.len() < 2 {
         return;
     }

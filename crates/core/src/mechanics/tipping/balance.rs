@@ -199,6 +199,24 @@ impl Piece {
         sum
     }
 
+    /// The centre of all masses with these parts open by `share`, mm; the origin of a piece without mass.
+    #[must_use]
+    pub fn centre(&self, open: &[bool], share: f64, load_share: f64) -> [f64; 3] {
+        let (mut sum, mut whole) = ([0.0; 3], 0.0);
+        let mut add = |kg: f64, at: [f64; 3]| {
+            whole += kg;
+            sum.iter_mut().zip(at).for_each(|(it, at)| *it += kg * at);
+        };
+        self.own.iter().for_each(|it| add(it.kg, it.at));
+        self.load.iter().for_each(|it| add(it.kg * load_share, it.at));
+        for (i, moving) in self.moving.iter().enumerate() {
+            let share = if open.get(i).copied().unwrap_or(false) { share } else { 0.0 };
+            moving.own.iter().for_each(|it| add(it.kg, moving.opening.moved(it.at, share)));
+            moving.load.iter().for_each(|it| add(it.kg * load_share, moving.opening.moved(it.at, share)));
+        }
+        if whole > 0.0 { sum.map(|it| it / whole) } else { sum }
+    }
+
     /// How much opening each moving part (by `share`) shifts the balance towards tipping over the edge, N·mm. Parts act
     /// one beside the other, so these simply add.
     #[must_use]
