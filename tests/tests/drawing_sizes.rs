@@ -7,6 +7,7 @@ use casewright_core::Length;
 use casewright_core::geometry::Axis;
 use casewright_core::pipeline::Derived;
 use casewright_drawing::furniture::{Pack, Scene, front_elevation};
+use casewright_drawing::kurbo::Rect;
 use casewright_drawing::place::collisions;
 use casewright_drawing::title_block::block_rect;
 use casewright_drawing::{Sheet, Side};
@@ -65,6 +66,15 @@ fn sheet_flaws(sheet: &Sheet) -> Vec<String> {
     let number = sheet.title_block.sheet_number;
     let mut flaws: Vec<String> =
         collisions(&sheet.display()).into_iter().map(|it| format!("sheet {number}: {it:?}")).collect();
+    if sheet.is_plain {
+        let (width, height) = sheet.format.size_mm();
+        // Printers leave about 4 mm of the paper blank (common practice).
+        let page = Rect::new(4.0, 4.0, width - 4.0, height - 4.0);
+        if !sheet.display().bounds().is_some_and(|bounds| page.contains_rect(bounds)) {
+            flaws.push(format!("sheet {number} leaves the paper"));
+        }
+        return flaws;
+    }
     let (space, block) = (sheet.format.drawing_space(), block_rect(sheet.format));
     for item in &sheet.content.items {
         let bounds = item.bounds();

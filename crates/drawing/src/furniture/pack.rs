@@ -4,6 +4,7 @@ use casewright_core::unit::Unit;
 use kurbo::Affine;
 
 use super::lists::{banding_list, fittings_list, parts_list};
+use super::part_sheets::part_sheets;
 use super::scene::Scene;
 use super::sheet_plan::plan_sheets;
 use crate::compose::{ComposeError, PlacedOnSheet, compose_laid};
@@ -81,6 +82,9 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
     if !fittings.rows.is_empty() {
         pack.add_list(scene, options, &fittings, "Fittings list");
     }
+    let (sheets, omitted) = part_sheets(scene, &|name, kind| title_block(scene, name, kind));
+    pack.sheets.extend(sheets);
+    pack.omitted.extend(omitted);
     number_sheets(&mut pack.sheets);
     Ok(pack)
 }

@@ -1,0 +1,161 @@
+//! What is cut into a part, sorted for its drawing: marks for holes of one kind, and the rows of the hole table.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use casewright_core::Length;
+use casewright_core::assembly::{Groove, Hole, Machining, Part, PartEdge, PartFace};
+
+use super::part_words::face_word;
+use super::scene::Scene;
+use crate::table::{Column, Row, Table};
+use crate::tag::Tag;
+
+/// A kind of hole: diameter, and depth unless it goes through.
+type Kind = (Length, Option<Length>);
+
+/// The marks of a part: one letter for each kind of hole.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Marks {
+    letters: BTreeMap<Kind, String>,
+}
+
+/// The holes of a part, in order.
+pub(crate) fn holes(part: &Part) -> impl Iterator<Item = &Hole> {
+    part.machining.iter().filter_map(|it| match it {
+        Machining::Hole(hole) => Some(hole),
+        Machining::Groove(_) => None,
+    })
+}
+
+/// The grooves of a part, in order.
+pub(crate) fn grooves(part: &Part) -> impl Iterator<Item = &Groove> {
+    part.machining.iter().filter_map(|it| match it {
+        Machining::Groove(groove) => Some(groove),
+        Machining::Hole(_) => None,
+    })
+}
+
+impl Marks {
+    /// Letters in the order of diameter and depth.
+    pub(crate) fn of(part: &Part) -> Self {
+        let kinds: BTreeSet<Kind> = holes(part).map(|hole| (hole.diameter, hole.depth)).collect();
+        let letters = kinds.into_iter().enumerate().map(|(index, kind)| (kind, letter(index))).collect();
+        Self { letters }
+    }
+
+    /// The letter of a hole.
+    pub(crate) fn of_hole(&self, hole: &Hole) -> &str {
+        self.letters.get(&(hole.diameter, hole.depth)).map_or("", String::as_str)
+    }
+}
+
+/// A, B ... Z, A1, B1 ...; I and O are passed over, as in grid references (ISO 5457).
+fn letter(index: usize) -> String {
+    const LETTERS: &[u8] = b"ABCDEFGHJKLMNPQRSTUVWXYZ";
+    let letter = LETTERS.get(index % LETTERS.len()).map_or('?', |byte| char::from(*byte));
+    match index / LETTERS.len() {
+        0 => letter.to_string(),
+        round => format!("{letter}{round}"),
+    }
+}
+
+/// One row of the hole table: holes of one kind on one line of one face, or at one place across.
+struct Line<'a> {
+    across: BTreeSet<Length>,
+    along: BTreeSet<Length>,
+    holes: Vec<&'a Hole>,
+}
+
+/// The hole table of a part: every hole and groove, counted from the datum corner.
+pub(crate) fn hole_table(scene: &Scene<'_>, part: &Part, marks: &Marks) -> Table {
+    let columns = vec![
+        Column::code("Mark"),
+        Column::figures("No."),
+        Column::code("Diameter × depth"),
+        Column::words("In"),
+        Column::words("Along, from datum"),
+        Column::words("Across, from datum"),
+        Column::words("For"),
+    ];
+    let mut by_kind: BTreeMap<(String, PartFace), Vec<&Hole>> = BTreeMap::new();
+    for hole in holes(part) {
+        by_kind.entry((marks.of_hole(hole).to_owned(), hole.face)).or_default().push(hole);
+    }
+    let mut rows = Vec::new();
+    for ((mark, face), holes) in by_kind {
+        for line in lines(&holes) {
+            rows.push(hole_row(scene, part, &mark, face, &line));
+        }
+    }
+    rows.extend(grooves(part).map(|groove| groove_row(scene, part, groove)));
+    Table { columns, rows }
+}
+
+/// Holes in lines along the first coordinate or the second, whichever are fewer.
+fn lines<'a>(holes: &[&'a Hole]) -> Vec<Line<'a>> {
+    let by = |key: fn(&Hole) -> Length| {
+        let mut lines: BTreeMap<Length, Vec<&'a Hole>> = BTreeMap::new();
+        for hole in holes {
+            lines.entry(key(hole)).or_default().push(hole);
+        }
+        lines
+    };
+    let (along, across) = (by(|hole| hole.at.1), by(|hole| hole.at.0));
+    let fewer = if across.len() < along.len() { across } else { along };
+    let line = |holes: Vec<&'a Hole>| Line {
+        along: holes.iter().map(|hole| hole.at.0).collect(),
+        across: holes.iter().map(|hole| hole.at.1).collect(),
+        holes,
+    };
+    fewer.into_values().map(line).collect()
+}
+
+fn hole_row(scene: &Scene<'_>, part: &Part, mark: &str, face: PartFace, line: &Line<'_>) -> Row {
+    let list =
+        |places: &BTreeSet<Length>| places.iter().map(|place| scene.format(*place)).collect::<Vec<_>>().join("; ");
+    let kind = line.holes.first().map_or_else(String::new, |hole| match hole.depth {
+        Some(depth) => format!("{} × {}", scene.format(hole.diameter), scene.format(depth)),
+        None => format!("{} through", scene.format(hole.diameter)),
+    });
+    let where_ = face_word(part, face);
+    let from_under = || format!("{where_}, {} from {}", list(&line.across), face_word(part, PartFace::Under));
+    // Along an edge only one of the two runs; the other is how far from the under face.
+    let (where_, along, across) = match face {
+        PartFace::Under | PartFace::Over => (where_, list(&line.along), list(&line.across)),
+        PartFace::Edge(PartEdge::Near | PartEdge::Far) => (from_under(), list(&line.along), "–".to_owned()),
+        PartFace::Edge(PartEdge::Start | PartEdge::End) => (from_under(), "–".to_owned(), list(&line.along)),
+    };
+    let purposes: BTreeSet<&str> = line.holes.iter().map(|hole| hole.purpose.as_str()).collect();
+    let purposes: Vec<&str> = purposes.into_iter().collect();
+    let cells = vec![mark.to_owned(), line.holes.len().to_string(), kind, where_, along, across, together(&purposes)];
+    Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false }
+}
+
+/// Purposes that begin alike are given once: `dowel to BO, TO`.
+fn together(purposes: &[&str]) -> String {
+    let mut by_start: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for purpose in purposes {
+        let (start, end) = purpose.rsplit_once(' ').unwrap_or((purpose, ""));
+        let is_number = end.chars().next().is_some_and(char::is_uppercase);
+        let (start, end) = if is_number { (start, end) } else { (*purpose, "") };
+        by_start.entry(start).or_default().push(end);
+    }
+    let joined = by_start.into_iter().map(|(start, ends)| format!("{start} {}", ends.join(", ")).trim().to_owned());
+    joined.collect::<Vec<_>>().join("; ")
+}
+
+fn groove_row(scene: &Scene<'_>, part: &Part, groove: &Groove) -> Row {
+    let range = |from, to| format!("{} to {}", scene.format(from), scene.format(to));
+    let (u, v) = ((groove.from.0, groove.to.0), (groove.from.1, groove.to.1));
+    let width = if u.1 - u.0 < v.1 - v.0 { u.1 - u.0 } else { v.1 - v.0 };
+    let cells = vec![
+        "–".to_owned(),
+        "1".to_owned(),
+        format!("{} × {}", scene.format(width), scene.format(groove.depth)),
+        face_word(part, groove.face),
+        range(u.0, u.1),
+        range(v.0, v.1),
+        groove.purpose.clone(),
+    ];
+    Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false }
+}

@@ -1,0 +1,254 @@
+//! Part drawings: one for each different piece, with its hole table, on the sheet that shows it largest.
+
+use casewright_core::assembly::{Grain, Part, PartFace};
+use kurbo::{Affine, Point, Rect};
+
+use super::part_group::{PartGroup, part_groups};
+use super::part_marks::{Marks, hole_table};
+use super::part_net::{Net, is_worked, lay_out, main_face};
+use super::part_words::{face_word, side_word};
+use super::scene::Scene;
+use crate::display::{Display, Layer};
+use crate::font::{HEIGHT_NOTE_MM, HEIGHT_TITLE_MM, LINE_PITCH, wrapped};
+use crate::scale::Scale;
+use crate::sheet::{Format, Sheet};
+use crate::table::Table;
+use crate::tag::Tag;
+use crate::text::Text;
+use crate::title_block::{HEIGHT_MM, TitleBlock};
+
+/// Clear space to the frame and between the blocks of a sheet, in millimetres.
+const MARGIN_MM: f64 = 5.0;
+/// The largest scale that a part is drawn at.
+const AT_MOST: Scale = Scale::reduced(2);
+/// The width of a hole table beside a part, in millimetres.
+const TABLE_MM: f64 = 170.0;
+/// The least height of a table that is worth beginning, in millimetres.
+const LEAST_TABLE_MM: f64 = 28.0;
+
+/// The sheets of all part drawings, with the words that found no room on them.
+pub(crate) fn part_sheets(
+    scene: &Scene<'_>,
+    title_block: &dyn Fn(&str, &str) -> TitleBlock,
+) -> (Vec<Sheet>, Vec<String>) {
+    let (mut sheets, mut omitted) = (Vec::new(), Vec::new());
+    for group in part_groups(&scene.assembly.parts) {
+        let title = format!("Part {}", group.drawn.number);
+        let (drawn, left) = draw(scene, &group, &title_block(&title, "Part drawing"));
+        sheets.extend(drawn);
+        omitted.extend(left.into_iter().map(|text| format!("{title}: {text}")));
+    }
+    (sheets, omitted)
+}
+
+/// Where the parts of a sheet stand.
+#[derive(Clone, Copy)]
+struct Arrangement {
+    format: Format,
+    /// Room for the part.
+    part: Rect,
+    /// Room for the table; its lower edge is fixed, its upper edge no higher than this unless it stands under the part.
+    table: Rect,
+    /// Whether the table stands under the part and takes what that leaves.
+    is_under: bool,
+}
+
+/// The arrangements to choose from, the best first among equal scales.
+fn arrangements(header_mm: f64) -> [Arrangement; 3] {
+    let inside = |format: Format| format.drawing_space().inflate(-MARGIN_MM, -MARGIN_MM);
+    let (small, large) = (inside(Format::A4), inside(Format::A3));
+    let above_block = |space: Rect| space.y0 + HEIGHT_MM;
+    let below_header = |space: Rect| space.y1 - header_mm - MARGIN_MM;
+    let column = large.x1 - TABLE_MM;
+    [
+        Arrangement {
+            format: Format::A4,
+            part: Rect::new(small.x0, above_block(small) + LEAST_TABLE_MM, small.x1, below_header(small)),
+            table: Rect::new(small.x0, above_block(small), small.x1, below_header(small)),
+            is_under: true,
+        },
+        Arrangement {
+            format: Format::A3,
+            part: Rect::new(large.x0, large.y0, column - MARGIN_MM * 2.0, below_header(large)),
+            table: Rect::new(column, above_block(large), large.x1, below_header(large)),
+            is_under: false,
+        },
+        Arrangement {
+            format: Format::A3,
+            part: Rect::new(large.x0, above_block(large), large.x1, below_header(large)),
+            table: Rect::new(large.x0, large.y0, large.x0 + TABLE_MM, below_header(large)),
+            is_under: true,
+        },
+    ]
+}
+
+fn draw(scene: &Scene<'_>, group: &PartGroup<'_>, title_block: &TitleBlock) -> (Vec<Sheet>, Vec<String>) {
+    let part = group.drawn;
+    let marks = Marks::of(part);
+    // The header is as high on every format as it is on the narrowest.
+    let width = Format::A4.drawing_space().width() - 2.0 * MARGIN_MM;
+    let header = header(scene, group, width);
+    let header_mm = header.bounds().map_or(0.0, |bounds| bounds.height());
+    let table = hole_table(scene, part, &marks);
+    let mut best: Option<(Arrangement, Scale, bool)> = None;
+    for arrangement in arrangements(header_mm) {
+        let mut part_mm = 0.0;
+        let scales = Scale::reductions().filter(|scale| scale.factor() <= AT_MOST.factor());
+        let found = scales.into_iter().find(|scale| {
+            let bounds = lay_out(scene, part, &marks, scale.factor()).display.bounds().unwrap_or(Rect::ZERO);
+            part_mm = bounds.height();
+            bounds.width() <= arrangement.part.width() && bounds.height() <= arrangement.part.height()
+        });
+        let Some(scale) = found else { continue };
+        let whole = table.rows.is_empty() || holds_table(&table, &arrangement, part_mm);
+        // The larger scale, then the sheet that holds the whole table, then the smaller sheet.
+        let better = best.as_ref().is_none_or(|(_, other, other_whole)| {
+            let (new, old) = (scale.factor(), other.factor());
+            new > old + 1e-12 || (new > old - 1e-12 && whole && !other_whole)
+        });
+        if better {
+            best = Some((arrangement, scale, whole));
+        }
+    }
+    let Some((arrangement, scale, _)) = best else {
+        return (Vec::new(), vec!["the drawing fits on no sheet".to_owned()]);
+    };
+    let Net { display, omitted } = lay_out(scene, part, &marks, scale.factor());
+    let block = TitleBlock { scale: scale.to_string(), ..title_block.clone() };
+    let mut sheet = Sheet::new(arrangement.format, block);
+    let space = arrangement.format.drawing_space().inflate(-MARGIN_MM, -MARGIN_MM);
+    let top_left = Affine::translate((space.x0, space.y1));
+    sheet.content.append_mapped(&header, top_left);
+    let bounds = display.bounds().unwrap_or(Rect::ZERO);
+    // In the middle across, at the upper end of its room.
+    let at = Point::new(arrangement.part.center().x - bounds.center().x, arrangement.part.y1 - bounds.y1);
+    sheet.content.append_mapped(&display, Affine::translate(at.to_vec2()));
+    let mut sheets = vec![sheet];
+    add_table(&table, &mut sheets, &arrangement, bounds.height(), &block_for_more(title_block));
+    (sheets, omitted)
+}
+
+fn block_for_more(title_block: &TitleBlock) -> TitleBlock {
+    let supplementary_title = format!("{}, holes", title_block.supplementary_title);
+    TitleBlock { supplementary_title, scale: String::new(), ..title_block.clone() }
+}
+
+/// The upper edge of the table on the sheet of a part that is so high.
+fn table_top(arrangement: &Arrangement, part_mm: f64) -> f64 {
+    if arrangement.is_under { arrangement.part.y1 - part_mm - MARGIN_MM } else { arrangement.table.y1 }
+}
+
+/// Whether the sheet of the part holds the whole table.
+fn holds_table(table: &Table, arrangement: &Arrangement, part_mm: f64) -> bool {
+    let first = table_top(arrangement, part_mm) - arrangement.table.y0;
+    first >= LEAST_TABLE_MM && table.lay_out(arrangement.table.width(), first, first).len() == 1
+}
+
+/// The hole table on the sheet of the part, the rest of it on sheets of its own.
+fn add_table(
+    table: &Table,
+    sheets: &mut Vec<Sheet>,
+    arrangement: &Arrangement,
+    part_mm: f64,
+    title_block: &TitleBlock,
+) {
+    if table.rows.is_empty() {
+        return;
+    }
+    let top = table_top(arrangement, part_mm);
+    let first = top - arrangement.table.y0;
+    let begins = first >= LEAST_TABLE_MM;
+    let space = Format::A4.drawing_space().inflate(-MARGIN_MM, -MARGIN_MM);
+    let rest = space.height() - HEIGHT_MM;
+    let width = arrangement.table.width().min(space.width());
+    let mut pieces = table.lay_out(width, if begins { first } else { rest }, rest).into_iter();
+    if begins && let (Some(piece), Some(sheet)) = (pieces.next(), sheets.first_mut()) {
+        sheet.content.append_mapped(&piece, Affine::translate((arrangement.table.x0, top)));
+    }
+    for piece in pieces {
+        let mut sheet = Sheet::new(Format::A4, title_block.clone());
+        sheet.content.append_mapped(&piece, Affine::translate((space.x0, space.y1)));
+        sheets.push(sheet);
+    }
+}
+
+/// What the part is, above its drawing; its upper left corner at the origin.
+fn header(scene: &Scene<'_>, group: &PartGroup<'_>, width_mm: f64) -> Display {
+    let part = group.drawn;
+    let tag = Some(Tag::Part(part.number.clone()));
+    let mut display = Display::new();
+    let mut y = -HEIGHT_TITLE_MM;
+    for line in wrapped(&format!("{}   {}", part.number, part.name), HEIGHT_TITLE_MM, width_mm) {
+        display.text(Layer::Notes, tag.clone(), Text::new(Point::new(0.0, y), HEIGHT_TITLE_MM, line));
+        y -= HEIGHT_TITLE_MM * LINE_PITCH * 0.8;
+    }
+    for words in [pieces(group), sizes(scene, part), bench(part)] {
+        for line in wrapped(&words, HEIGHT_NOTE_MM, width_mm) {
+            display.text(Layer::Notes, tag.clone(), Text::new(Point::new(0.0, y), HEIGHT_NOTE_MM, line));
+            y -= HEIGHT_NOTE_MM * 1.7;
+        }
+    }
+    display
+}
+
+/// How many pieces, and how they differ.
+fn pieces(group: &PartGroup<'_>) -> String {
+    let numbers = |parts: &[&Part]| parts.iter().map(|part| part.number.as_str()).collect::<Vec<_>>().join(", ");
+    let mut words = vec![match group.count() {
+        1 => "1 piece".to_owned(),
+        count => format!("{count} pieces"),
+    }];
+    if !group.same.is_empty() {
+        words.push(format!("also {}, the same", numbers(&group.same)));
+    }
+    if !group.mirrored.is_empty() {
+        words.push(format!(
+            "mirrored: {}, the same measures from the same datum, but all faces changed for the opposite ones",
+            numbers(&group.mirrored)
+        ));
+    }
+    if !group.counterparts.is_empty() {
+        words.push(format!("{} is its counterpart, the other way round", numbers(&group.counterparts)));
+    }
+    words.join("; ")
+}
+
+fn sizes(scene: &Scene<'_>, part: &Part) -> String {
+    let size = |size: casewright_core::assembly::PartSize| {
+        format!("{} × {} × {}", scene.format(size.length), scene.format(size.width), scene.format(size.thickness))
+    };
+    let mut words = vec![part.material.clone(), format!("finished {}", size(part.finished))];
+    if part.cut != part.finished {
+        words.push(format!("cut {}", size(part.cut)));
+    }
+    words.push(match part.grain {
+        Grain::AlongLength => "grain along the length".to_owned(),
+        Grain::None => "no grain".to_owned(),
+    });
+    words.join("; ")
+}
+
+/// Bands, the datum and which way places are counted.
+fn bench(part: &Part) -> String {
+    let mut words = Vec::new();
+    let bands: Vec<String> = part
+        .bands
+        .iter()
+        .map(|band| format!("{} ({})", face_word(part, PartFace::Edge(band.edge)), band.name))
+        .collect();
+    if !bands.is_empty() {
+        words.push(format!("banded, with a bar: {}", bands.join(", ")));
+    }
+    let frame = part.world_from_part;
+    let corner = [frame.length.reversed(), frame.width.reversed()].map(side_word).join(" ");
+    let (along, across) = (side_word(frame.length.reversed()), side_word(frame.width.reversed()));
+    words.push(format!(
+        "datum, with a triangle: {corner} corner; along is from the {along} edge, across from the {across} edge"
+    ));
+    let (main, under) = (main_face(part), PartFace::Under);
+    words.push(format!("seen on the {}", face_word(part, main)));
+    if main == PartFace::Over && is_worked(part, under) {
+        words.push(format!("then turned over its {across} edge to the {}", face_word(part, under)));
+    }
+    words.join("; ")
+}
