@@ -133,7 +133,12 @@ fn flaws(derived: &Derived, pack: &Pack) -> Vec<String> {
             }
         }
         for text in by_text.keys().filter(|text| !given.contains(*text)) {
-            flaws.push(format!("{}: the place {text} is not given", part.number));
+            let length = by_text.get(text);
+            let cut = part.machining.iter().find(|it| match it {
+                Machining::Hole(hole) => Some(&hole.at.0) == length || Some(&hole.at.1) == length,
+                Machining::Groove(groove) => [groove.from.0, groove.from.1].iter().any(|at| Some(at) == length),
+            });
+            flaws.push(format!("{}: the place {text} of {cut:?} is not given", part.number));
         }
         if !sheet.display().texts().any(|text| text.content.starts_with(&part.number)) {
             flaws.push(format!("{} does not bear its number", part.number));

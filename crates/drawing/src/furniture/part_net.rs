@@ -118,6 +118,20 @@ pub(crate) fn lay_out(scene: &Scene<'_>, part: &Part, marks: &Marks, scale: f64)
     net
 }
 
+/// The box of a part laid out at a scale without its marks and words.
+pub(crate) fn bare_bounds(scene: &Scene<'_>, part: &Part, scale: f64) -> Rect {
+    let panels = arrange(scene, part, scale);
+    let mut values = Display::new();
+    let mut bounds = Rect::ZERO;
+    for (panel, ordinates) in &panels {
+        bounds = bounds.union(panel.rect());
+        for one in ordinates {
+            one.draw(panel.origin, scale, &mut values);
+        }
+    }
+    values.bounds().map_or(bounds, |values| bounds.union(values))
+}
+
 /// All faces and edges to draw, the face in the middle first, its datum corner at the origin.
 fn arrange(scene: &Scene<'_>, part: &Part, scale: f64) -> Vec<Measured> {
     let face = main_face(part);

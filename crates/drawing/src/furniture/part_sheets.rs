@@ -1,11 +1,13 @@
 //! Part drawings: one for each different piece, with its hole table, on the sheet that shows it largest.
 
+use std::collections::BTreeMap;
+
 use casewright_core::assembly::{Grain, Part, PartFace};
 use kurbo::{Affine, Point, Rect};
 
 use super::part_group::{PartGroup, part_groups};
 use super::part_marks::{Marks, hole_table};
-use super::part_net::{Net, is_worked, lay_out, main_face};
+use super::part_net::{Net, bare_bounds, is_worked, lay_out, main_face};
 use super::part_words::{face_word, side_word};
 use super::scene::Scene;
 use crate::display::{Display, Layer};
@@ -90,14 +92,22 @@ fn draw(scene: &Scene<'_>, group: &PartGroup<'_>, title_block: &TitleBlock) -> (
     let header = header(scene, group, width);
     let header_mm = header.bounds().map_or(0.0, |bounds| bounds.height());
     let table = hole_table(scene, part, &marks);
+    let mut laid: BTreeMap<Scale, Net> = BTreeMap::new();
     let mut best: Option<(Arrangement, Scale, bool)> = None;
     for arrangement in arrangements(header_mm) {
         let mut part_mm = 0.0;
+        let fits =
+            |bounds: Rect| bounds.width() <= arrangement.part.width() && bounds.height() <= arrangement.part.height();
         let scales = Scale::reductions().filter(|scale| scale.factor() <= AT_MOST.factor());
         let found = scales.into_iter().find(|scale| {
-            let bounds = lay_out(scene, part, &marks, scale.factor()).display.bounds().unwrap_or(Rect::ZERO);
+            // Marks and words cost most; they are laid out only where the rest fits.
+            if !fits(bare_bounds(scene, part, scale.factor())) {
+                return false;
+            }
+            let net = laid.entry(*scale).or_insert_with(|| lay_out(scene, part, &marks, scale.factor()));
+            let bounds = net.display.bounds().unwrap_or(Rect::ZERO);
             part_mm = bounds.height();
-            bounds.width() <= arrangement.part.width() && bounds.height() <= arrangement.part.height()
+            fits(bounds)
         });
         let Some(scale) = found else { continue };
         let whole = table.rows.is_empty() || holds_table(&table, &arrangement, part_mm);
@@ -110,10 +120,10 @@ fn draw(scene: &Scene<'_>, group: &PartGroup<'_>, title_block: &TitleBlock) -> (
             best = Some((arrangement, scale, whole));
         }
     }
-    let Some((arrangement, scale, _)) = best else {
+    let chosen = best.and_then(|(arrangement, scale, _)| Some((arrangement, scale, laid.remove(&scale)?)));
+    let Some((arrangement, scale, Net { display, omitted })) = chosen else {
         return (Vec::new(), vec!["the drawing fits on no sheet".to_owned()]);
     };
-    let Net { display, omitted } = lay_out(scene, part, &marks, scale.factor());
     let block = TitleBlock { scale: scale.to_string(), ..title_block.clone() };
     let mut sheet = Sheet::new(arrangement.format, block);
     let space = arrangement.format.drawing_space().inflate(-MARGIN_MM, -MARGIN_MM);
