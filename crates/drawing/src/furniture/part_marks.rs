@@ -83,7 +83,7 @@ pub(crate) fn hole_table(scene: &Scene<'_>, part: &Part, marks: &Marks) -> Table
     }
     let mut rows = Vec::new();
     for ((mark, face), holes) in by_kind {
-        for line in lines(&holes) {
+        for line in lines(&holes).iter().flat_map(|line| pieces(scene, line)) {
             rows.push(hole_row(scene, part, &mark, face, &line));
         }
     }
@@ -102,12 +102,38 @@ fn lines<'a>(holes: &[&'a Hole]) -> Vec<Line<'a>> {
     };
     let (along, across) = (by(|hole| hole.at.1), by(|hole| hole.at.0));
     let fewer = if across.len() < along.len() { across } else { along };
-    let line = |holes: Vec<&'a Hole>| Line {
+    let line = |mut holes: Vec<&'a Hole>| {
+        holes.sort_by_key(|hole| hole.at);
+        line_of(holes)
+    };
+    fewer.into_values().map(line).collect()
+}
+
+fn line_of(holes: Vec<&Hole>) -> Line<'_> {
+    Line {
         along: holes.iter().map(|hole| hole.at.0).collect(),
         across: holes.iter().map(|hole| hole.at.1).collect(),
         holes,
-    };
-    fewer.into_values().map(line).collect()
+    }
+}
+
+/// A line in pieces whose places are not too long a text for one cell.
+fn pieces<'a>(scene: &Scene<'_>, line: &Line<'a>) -> Vec<Line<'a>> {
+    const CHARACTERS: usize = 56;
+    let mut pieces: Vec<(usize, Line<'a>)> = Vec::new();
+    for &hole in &line.holes {
+        let long = [hole.at.0, hole.at.1].map(|at| scene.format(at).chars().count() + 2).into_iter().max().unwrap_or(0);
+        if pieces.last().is_none_or(|(characters, _)| characters + long > CHARACTERS) {
+            pieces.push((0, Line { across: BTreeSet::new(), along: BTreeSet::new(), holes: Vec::new() }));
+        }
+        if let Some((characters, piece)) = pieces.last_mut() {
+            *characters += long;
+            piece.along.insert(hole.at.0);
+            piece.across.insert(hole.at.1);
+            piece.holes.push(hole);
+        }
+    }
+    pieces.into_iter().map(|(_, piece)| piece).collect()
 }
 
 fn hole_row(scene: &Scene<'_>, part: &Part, mark: &str, face: PartFace, line: &Line<'_>) -> Row {
