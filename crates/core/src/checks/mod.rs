@@ -28,7 +28,7 @@ mod wood;
 pub use carry::{Carried, Lying, SupportKind, SupportPoint, carried_by};
 pub use openings::{PlacedOpening, place_opening};
 pub use options::CheckOptions;
-pub use racking::{StrapPlan, racking};
+pub use racking::{Rack, StrapPlan, racking};
 pub use sag::{PanelBend, bends};
 pub use tipping::tipping_piece;
 pub use what_if::{OtherBoard, Standing, Then, WhatIf, exchangeable, what_if};

@@ -43,6 +43,8 @@ pub struct PanelBend {
     pub load: f64,
     /// The part of it that is assumed, N.
     pub assumed: f64,
+    /// The places of its supports from the left end, mm.
+    pub supports: Vec<f64>,
     /// Points of the curve: from the left end and down, mm, first day.
     pub curve: Vec<(f64, f64)>,
 }
@@ -81,6 +83,7 @@ pub(super) fn bend_of(context: &Context<'_>, lying: &Lying, with_curve: bool) ->
         strength_used: bent.max_moment().value.abs() / lying.section.moment_capacity,
         load: lying.loads.iter().map(Load::total).sum(),
         assumed: lying.assumed,
+        supports: if with_curve { lying.supports.iter().map(|it| it.at).collect() } else { Vec::new() },
         curve,
     })
 }

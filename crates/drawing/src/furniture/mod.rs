@@ -4,6 +4,8 @@
 //! formatted by the core from the exact difference of two positions.
 
 mod chains;
+mod checks;
+mod checks_diagram;
 mod elevation;
 mod isometric;
 mod lists;
@@ -21,6 +23,7 @@ mod sheet_plan;
 mod site;
 mod stand;
 
+pub use checks::check_pages;
 pub use elevation::{front_elevation, front_elevation_with_fronts};
 pub use isometric::isometric_view;
 pub use lists::{banding_list, fittings_list, parts_list};

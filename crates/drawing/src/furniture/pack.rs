@@ -3,6 +3,7 @@
 use casewright_core::unit::Unit;
 use kurbo::Affine;
 
+use super::checks::check_pages;
 use super::lists::{banding_list, fittings_list, parts_list};
 use super::part_sheets::part_sheets;
 use super::scene::Scene;
@@ -85,11 +86,23 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
     let (sheets, omitted) = part_sheets(scene, &|name, kind| title_block(scene, name, kind));
     pack.sheets.extend(sheets);
     pack.omitted.extend(omitted);
+    pack.add_checks(scene, options);
     number_sheets(&mut pack.sheets);
     Ok(pack)
 }
 
 impl Pack {
+    fn add_checks(&mut self, scene: &Scene<'_>, options: &PackOptions) {
+        const MARGIN_MM: f64 = 4.0;
+        let space = options.list_format.drawing_space();
+        let (width, height) = (space.width() - 2.0 * MARGIN_MM, space.height() - HEIGHT_MM - 2.0 * MARGIN_MM);
+        for page in check_pages(scene, width, height) {
+            let mut sheet = Sheet::new(options.list_format, title_block(scene, "Checks", "Calculation"));
+            sheet.content.append_mapped(&page, Affine::translate((space.x0 + MARGIN_MM, space.y1 - MARGIN_MM)));
+            self.sheets.push(sheet);
+        }
+    }
+
     fn add_list(&mut self, scene: &Scene<'_>, options: &PackOptions, table: &Table, name: &str) {
         const MARGIN_MM: f64 = 4.0;
         // The smallest format from the one asked for that breaks no word.

@@ -1,0 +1,185 @@
+//! The checks sheets: what was found, worst first, each with its number, limit, mend and source, and a small diagram
+//! where one helps; then the cautions. A calculation, and no certificate.
+
+use casewright_core::checks::{self, CheckOptions};
+use casewright_core::finding::{Finding, Severity};
+use casewright_core::joinery;
+use kurbo::{Affine, Point, Rect, Shape};
+
+use super::checks_diagram::{Diagrams, SIZE};
+use super::scene::Scene;
+use crate::display::{Display, Layer, Tone};
+use crate::font::{self, HEIGHT_NOTE_MM, LINE_PITCH};
+use crate::line::LineClass;
+use crate::tag::Tag;
+use crate::text::Text;
+
+/// Pitch of lines of text.
+const PITCH_MM: f64 = HEIGHT_NOTE_MM * LINE_PITCH;
+/// Space inside a card.
+const PAD_MM: f64 = 2.0;
+/// Width of the words before a line: Measured, Limit, ...
+const LABEL_MM: f64 = 17.0;
+/// What stands over all.
+const PREAMBLE: &str = "Calculations from the design, worst first; no test and no certificate. The maker's manual, local codes and \
+                        licensed practice go before these figures. Values from memory or estimated are marked and never decide \
+                        alone.";
+
+/// One finding laid out.
+struct Card {
+    display: Display,
+    height: f64,
+}
+
+/// The content of the checks sheets: each with its upper left corner at the origin, no wider than `width` and no higher than
+/// `height`, in millimetres.
+#[must_use]
+pub fn check_pages(scene: &Scene<'_>, width: f64, height: f64) -> Vec<Display> {
+    let options = CheckOptions::of(scene.design);
+    let mut findings = checks::all(scene.design, scene.layout, scene.assembly, &options);
+    findings.extend(joinery::check(scene.assembly));
+    findings.sort_by_key(|it| std::cmp::Reverse(it.severity));
+    let (cautions, found): (Vec<Finding>, Vec<Finding>) =
+        findings.into_iter().partition(|it| it.check.starts_with("caution."));
+    let diagrams = Diagrams::new(scene, &options);
+    let mut cards = vec![words_card(&format!("{} {PREAMBLE}", summary(&found)), width)];
+    cards.extend(found.iter().enumerate().map(|(i, it)| finding_card(scene, &diagrams, i + 1, it, width)));
+    cards.extend(cautions.iter().map(|it| words_card(&format!("Caution. {}", it.what), width)));
+    onto_pages(cards, height)
+}
+
+fn summary(found: &[Finding]) -> String {
+    let count = |severity| found.iter().filter(|it| it.severity == severity).count();
+    let counted = |count: usize, one: &str| match count {
+        0 => format!("no {one}s"),
+        1 => format!("1 {one}"),
+        _ => format!("{count} {one}s"),
+    };
+    let (errors, warnings, notes) = (count(Severity::Error), count(Severity::Warning), count(Severity::Note));
+    let text = format!("{}, {}, {}.", counted(errors, "error"), counted(warnings, "warning"), counted(notes, "note"));
+    sentence(&text)
+}
+
+fn onto_pages(cards: Vec<Card>, height: f64) -> Vec<Display> {
+    let mut pages = Vec::new();
+    let (mut page, mut used) = (Display::new(), 0.0);
+    for card in cards {
+        if used + card.height > height && used > 0.0 {
+            pages.push(std::mem::take(&mut page));
+            used = 0.0;
+        }
+        page.append_mapped(&card.display, Affine::translate((0.0, -used)));
+        used += card.height + 1.5;
+    }
+    pages.push(page);
+    pages
+}
+
+/// A box of plain words.
+fn words_card(words: &str, width: f64) -> Card {
+    let lines = font::wrapped(words, HEIGHT_NOTE_MM, width - 2.0 * PAD_MM);
+    let height = lines.len() as f64 * PITCH_MM + 2.0 * PAD_MM;
+    let mut display = Display::new();
+    display.rectangle(Layer::Notes, LineClass::Dimension, None, Rect::new(0.0, -height, width, 0.0));
+    write_lines(&mut display, &lines, PAD_MM, -PAD_MM, None);
+    Card { display, height }
+}
+
+fn write_lines(display: &mut Display, lines: &[String], x: f64, top: f64, tag: Option<&Tag>) {
+    for (i, line) in lines.iter().enumerate() {
+        let base = top - i as f64 * PITCH_MM - HEIGHT_NOTE_MM - 0.6;
+        display.text(Layer::Notes, tag.cloned(), Text::new(Point::new(x, base), HEIGHT_NOTE_MM, line.clone()));
+    }
+}
+
+fn finding_card(scene: &Scene<'_>, diagrams: &Diagrams<'_>, number: usize, finding: &Finding, width: f64) -> Card {
+    // Notes say what they say in words.
+    let diagram = if finding.severity == Severity::Note { None } else { diagrams.of(finding) };
+    let words_width = width - 2.0 * PAD_MM - diagram.as_ref().map_or(0.0, |_| SIZE.width + PAD_MM);
+    let tag = tag_of(scene, finding);
+    let severity = match finding.severity {
+        Severity::Error => "Error",
+        Severity::Warning => "Warning",
+        Severity::Note => "Note",
+    };
+    let mut display = Display::new();
+    let mut used = PAD_MM;
+    let heading = format!("{number}   {severity}   {}", finding.check);
+    write_lines(&mut display, &[heading], PAD_MM, -used, tag.as_ref());
+    used += PITCH_MM;
+    let mut paragraph = |label: &str, words: &str| {
+        let indent = if label.is_empty() { 0.0 } else { LABEL_MM };
+        let lines = font::wrapped(words, HEIGHT_NOTE_MM, words_width - indent);
+        if !label.is_empty() {
+            write_lines(&mut display, &[label.to_owned()], PAD_MM, -used, None);
+        }
+        write_lines(&mut display, &lines, PAD_MM + indent, -used, None);
+        used += lines.len() as f64 * PITCH_MM;
+    };
+    paragraph("", &comma(&sentence(&finding.what)));
+    let measured = finding.measured.as_deref().map(comma);
+    let limit = finding.limit.as_deref().map(comma);
+    match (measured, limit) {
+        (Some(measured), Some(limit)) => paragraph("Measured", &format!("{measured}; limit {limit}")),
+        (Some(measured), None) => paragraph("Measured", &measured),
+        (None, Some(limit)) => paragraph("Limit", &limit),
+        (None, None) => {}
+    }
+    if let Some(mend) = &finding.mend {
+        paragraph("Mend", &comma(mend));
+    }
+    if let Some(source) = &finding.source {
+        paragraph("Source", source);
+    }
+    let mut height = used + PAD_MM;
+    if let Some(diagram) = diagram {
+        height = height.max(SIZE.height + 2.0 * PAD_MM);
+        let corner = (width - SIZE.width - PAD_MM, -(height + SIZE.height) / 2.0);
+        display.append_mapped(&diagram, Affine::translate(corner));
+    }
+    let frame = Rect::new(0.0, -height, width, 0.0);
+    let class = if finding.severity == Severity::Note { LineClass::Dimension } else { LineClass::FrameNarrow };
+    display.rectangle(Layer::Notes, class, None, frame);
+    if finding.severity != Severity::Note {
+        let band = Rect::new(0.0, -PITCH_MM - PAD_MM, width, 0.0);
+        display.fill(Layer::Section, Tone::Tint, tag, band.to_path(0.01));
+    }
+    Card { display, height }
+}
+
+/// What the card belongs to, so that the window leads there.
+fn tag_of(scene: &Scene<'_>, finding: &Finding) -> Option<Tag> {
+    let name = finding.about.first()?;
+    if scene.assembly.parts.iter().any(|part| part.number == *name) {
+        return Some(Tag::Part(name.clone()));
+    }
+    if scene.design.things.contains_key(name) {
+        return Some(Tag::Thing(name.clone()));
+    }
+    scene.layout.bay(name).map(|_| Tag::Bay(name.clone()))
+}
+
+/// With a capital first.
+fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
+}
+
+/// With decimal commas, as everywhere on the sheets (ISO 129-1).
+fn comma(text: &str) -> String {
+    let letters: Vec<char> = text.chars().collect();
+    let digit = |i: usize| letters.get(i).is_some_and(char::is_ascii_digit);
+    let point = |i: usize| i > 0 && digit(i - 1) && digit(i + 1);
+    letters.iter().enumerate().map(|(i, &it)| if it == '.' && point(i) { ',' } else { it }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn decimals_are_commas_and_names_stay() {
+        assert_eq!(comma("5.8 mm over 566.5, see 3. and b.c"), "5,8 mm over 566,5, see 3. and b.c");
+        assert_eq!(sentence("all is well"), "All is well");
+    }
+}
