@@ -12,7 +12,7 @@ use crate::display::{Display, Layer, Tone};
 use crate::font::{self, HEIGHT_NOTE_MM, LINE_PITCH};
 use crate::line::LineClass;
 use crate::tag::Tag;
-use crate::text::Text;
+use crate::text::{Anchor, Text};
 
 /// Pitch of lines of text.
 const PITCH_MM: f64 = HEIGHT_NOTE_MM * LINE_PITCH;
@@ -104,8 +104,13 @@ fn finding_card(scene: &Scene<'_>, diagrams: &Diagrams<'_>, number: usize, findi
     };
     let mut display = Display::new();
     let mut used = PAD_MM;
-    let heading = format!("{number}   {severity}   {}", finding.check);
-    write_lines(&mut display, &[heading], PAD_MM, -used, tag.as_ref());
+    let about: Vec<&str> = finding.about.iter().take(2).map(String::as_str).collect();
+    let heading = format!("{number}   {severity}: {}", topic(finding.check));
+    write_lines(&mut display, std::slice::from_ref(&heading), PAD_MM, -used, tag.as_ref());
+    let room = width - 3.0 * PAD_MM - font::width_mm(&heading, HEIGHT_NOTE_MM);
+    let about = font::shortened(&about.join(", "), HEIGHT_NOTE_MM, room);
+    let about_at = Point::new(width - PAD_MM, -used - HEIGHT_NOTE_MM - 0.6);
+    display.text(Layer::Notes, tag.clone(), Text::new(about_at, HEIGHT_NOTE_MM, about).anchored(Anchor::End));
     used += PITCH_MM;
     let mut paragraph = |label: &str, words: &str| {
         let indent = if label.is_empty() { 0.0 } else { LABEL_MM };
@@ -147,6 +152,19 @@ fn finding_card(scene: &Scene<'_>, diagrams: &Diagrams<'_>, number: usize, findi
     Card { display, height }
 }
 
+/// What a check is about, from its id.
+fn topic(id: &str) -> String {
+    let (family, rest) = id.split_once('.').unwrap_or((id, ""));
+    let family = match family {
+        "tip" => "tipping",
+        "rack" => "racking",
+        "ergo" => "use",
+        "handle" => "handling",
+        other => other,
+    };
+    format!("{family}, {}", rest.replace('-', " "))
+}
+
 /// What the card belongs to, so that the window leads there.
 fn tag_of(scene: &Scene<'_>, finding: &Finding) -> Option<Tag> {
     let name = finding.about.first()?;
@@ -176,6 +194,63 @@ fn comma(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    const SPOILT: &str = r#"(
+        schema: 1, title: "spoilt", unit: Millimetre(step: 0.5),
+        things: { "anvil": (size: (300, 200, 300), mass_kg: 90) },
+        materials: {
+            "board": (thickness: 18, kind: Particleboard), "thin": (thickness: 10, kind: Particleboard),
+            "slab": (thickness: 40, kind: Hardwood, grain: true),
+        },
+        fittings: { "slide": Slide(mount: Side, length: 300, side_space: 12.7, height: 45, load_kg: 10) },
+        carcass: (
+            envelope: (width: Fixed(1400), height: Fixed(1500), depth: Fixed(360), from_wall: 100),
+            construction: (board: "board", boards: { Shelf: "thin", Front: "slab" }, fronts: Inset, reveal: 2),
+            bay: (name: "all", inside: Up(bays: [
+                (name: "low", inside: Holds(things: ["anvil"], by: Standing)),
+                (name: "papers", height: Fixed(64), inside: Open(), front: (opens: HingedBelow)),
+                (name: "drawer", height: Fixed(200), inside: Holds(by: Drawer(slide: "slide")), front: (opens: WithHolding)),
+                (name: "high", inside: Open(shelves: 2)),
+            ])),
+        ),
+    )"#;
+
+    #[test]
+    fn pages_show_all_findings_worst_first_within_their_frames() {
+        let design = casewright_core::design::Design::from_ron(SPOILT).unwrap();
+        let derived = casewright_core::pipeline::derive(&design).unwrap();
+        let scene = Scene::from(&derived);
+        let (width, height) = (172.0, 220.0);
+        let pages = check_pages(&scene, width, height);
+        assert!(pages.len() > 1);
+        let mut headings: Vec<String> = Vec::new();
+        for page in &pages {
+            let bounds = page.bounds().unwrap();
+            assert!(bounds.x0 >= 0.0 && bounds.x1 <= width + 1e-9, "{bounds:?}");
+            assert!(bounds.y1 <= 1e-9 && bounds.y0 >= -height, "{bounds:?}");
+            assert_eq!(crate::place::collisions(page), [], "texts and lines keep apart");
+            let severity =
+                |text: &Text| ["   Error: ", "   Warning: ", "   Note: "].iter().any(|it| text.content.contains(it));
+            let is_heading = |text: &&Text| severity(text);
+            headings.extend(page.texts().filter(is_heading).map(|text| text.content.clone()));
+        }
+        let rank = |text: &String| ["Error", "Warning", "Note"].iter().position(|it| text.contains(it)).unwrap();
+        assert!(headings.windows(2).all(|pair| rank(&pair[0]) <= rank(&pair[1])), "{headings:?}");
+        for topic in
+            ["sag, shelf", "racking, sideways", "tipping, child", "tipping, wall", "front, turn", "slide, load"]
+        {
+            assert!(headings.iter().any(|it| it.ends_with(topic)), "{topic}: {headings:?}");
+        }
+        let counted = derived.findings.iter().filter(|it| !it.check.starts_with("caution.")).count();
+        assert_eq!(headings.len(), counted);
+        let words: Vec<String> = pages.iter().flat_map(|page| page.texts().map(|it| it.content.clone())).collect();
+        assert!(words.join(" ").contains("no test and no certificate"));
+        assert!(
+            words.iter().any(|it| it.starts_with("sag drawn")) && words.iter().any(|it| it.starts_with("lean drawn"))
+        );
+        // The same design gives the same sheets.
+        assert_eq!(check_pages(&scene, width, height), pages);
+    }
 
     #[test]
     fn decimals_are_commas_and_names_stay() {

@@ -106,6 +106,12 @@ impl<'a> Diagrams<'a> {
         };
         let balance = match &case {
             Some(result) => result.balance.clone(),
+            None if finding.check == "tip.wall" => {
+                // The fixing is asked for by the worst of all.
+                let results = STABILITY_CASES.iter().filter_map(|case| run(&self.piece, case));
+                let worst = results.min_by(|a, b| a.balance.margin().total_cmp(&b.balance.margin()))?;
+                return Some(self.over_edge(&worst.balance, Some(&worst)));
+            }
             None => {
                 let level = Ground::default();
                 let loads = [0.0, 1.0].into_iter();
@@ -156,8 +162,8 @@ impl<'a> Diagrams<'a> {
         );
         let turns = place(edge_place(edge, along), floor);
         display.fill(Layer::Notes, Tone::Ink, None, support(turns, Vec2::new(0.0, -1.0)));
-        let load = case.map_or(1.0, |_| 0.0);
-        let centre = self.piece.centre(&balance.open, 1.0, load);
+        let centre =
+            self.piece.centre(&balance.open, case.map_or(1.0, |it| it.case.share), case.map_or(1.0, |it| it.load));
         let centre_at = place(if along == Axis::Z { centre[2] } else { centre[0] }, centre[1]);
         let foot = Point::new(centre_at.x, ground);
         for (from, to) in [(turns, centre_at), (centre_at, foot)] {
@@ -173,8 +179,12 @@ impl<'a> Diagrams<'a> {
                 .map_or(top, |moving| moving.opening.moved(moving.front, result.case.share)[1]);
             down_arrow(&mut display, place(at, height.min(top)), 5.0);
         }
-        let words = if balance.stands() { "stands" } else { "tips" };
-        caption(&mut display, &format!("{words} {}: centre of mass over the edge", edge.name()));
+        let words = match (balance.stands(), case) {
+            (true, _) => format!("stands; it would go {}", edge.name()),
+            (false, Some(result)) if result.down > 0.0 => format!("{:.0} N tip it {}", result.down, edge.name()),
+            (false, _) => format!("tips {}", edge.name()),
+        };
+        caption(&mut display, &words);
         display
     }
 
@@ -256,9 +266,9 @@ impl<'a> Diagrams<'a> {
         let Motion::Turn { axis, .. } = mover.motion else { return None };
         let across = if axis.axis == Axis::Y { Axis::X } else { Axis::Y };
         let (width, thick) = (leaf.cuboid.size(across).mm(), leaf.cuboid.size(Axis::Z).mm());
-        let scale = (SIZE.width - 14.0) / width.max(1.0);
+        let scale = ((SIZE.width - 14.0) / width.max(1.0)).min(8.0 / thick.max(1.0));
         let (w, t) = (width * scale, thick * scale);
-        let pivot = Point::new(5.0, SIZE.height - 8.0);
+        let pivot = Point::new((SIZE.width - w) / 2.0, SIZE.height - 2.0 - t);
         let angle = (t / w).atan();
         let turned = |at: Point| {
             pivot + (Vec2::from_angle(angle) * (at - pivot).x) + Vec2::from_angle(angle).turn_90() * (at - pivot).y
@@ -276,7 +286,7 @@ impl<'a> Diagrams<'a> {
         display.stroke(Layer::Notes, LineClass::VisibleOutline, None, leaf_path(&|at| at));
         display.stroke(Layer::Notes, LineClass::Adjacent, None, leaf_path(&turned));
         let wall = pivot.x + w + 0.6;
-        let (up, low) = (Point::new(wall, pivot.y), Point::new(wall, pivot.y - t - 6.0));
+        let (up, low) = (Point::new(wall, pivot.y), Point::new(wall, pivot.y - t - 4.0));
         display.segment(Layer::Notes, LineClass::VisibleOutline, None, up, low);
         display.fill(Layer::Notes, Tone::Ink, None, Circle::new(pivot, 0.5).to_path(0.01));
         caption(&mut display, "the rear corner swings past the gap");

@@ -205,6 +205,8 @@ pub struct CaseResult {
     pub balance: Balance,
     /// The downward force of the case, N.
     pub down: f64,
+    /// The share of the loads that is in it.
+    pub load: f64,
     /// The part that it acts on, an index into the moving parts; none on the top.
     pub on: Option<usize>,
     /// How far outside the edge the downward force acts, mm.
@@ -282,7 +284,7 @@ fn on_edge(piece: &Piece, case: &StabilityCase, edge: &Edge, load: f64) -> Vec<C
             pushed[1] = pushed[1].min(case.outward_at);
             let forces = [Force { at, down, out: 0.0 }, Force { at: pushed, down: 0.0, out: case.outward }];
             let balance = piece.balance(edge, ground, &open, case.share, load, &forces);
-            CaseResult { case: *case, balance, down, on, arm: edge.outside(at[0], at[2]) }
+            CaseResult { case: *case, balance, down, load, on, arm: edge.outside(at[0], at[2]) }
         })
         .collect()
 }
