@@ -181,6 +181,7 @@ fn construction() -> impl Strategy<Value = Construction<Length>> {
         Construction {
             board: "main".to_owned(),
             boards: [(casewright_core::design::Role::Back, "thin".to_owned())].into_iter().collect(),
+            from_stock: Default::default(),
             sides_run_through,
             top,
             back,
@@ -260,6 +261,8 @@ pub fn design() -> impl Strategy<Value = Resolved> {
                 materials: [("main".to_owned(), material(main)), ("thin".to_owned(), material(nm(thin)))].into(),
                 banding: IndexMap::new(),
                 boards: Vec::new(),
+                saw: casewright_core::design::Saw::default(),
+                supplies: Default::default(),
                 fittings: IndexMap::new(),
                 assumed: Assumed::default(),
                 carcass: Carcass {

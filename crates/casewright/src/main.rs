@@ -5,7 +5,6 @@
 
 mod args;
 mod commands;
-mod cutting;
 mod derived;
 mod failure;
 mod files;

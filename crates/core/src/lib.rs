@@ -20,6 +20,7 @@ pub mod mechanics;
 pub mod moving;
 pub mod pipeline;
 pub mod solve;
+pub mod stock;
 pub mod text;
 pub mod unit;
 

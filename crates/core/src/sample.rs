@@ -71,6 +71,8 @@ pub(crate) fn design() -> Resolved {
         ]),
         banding: IndexMap::new(),
         boards: Vec::new(),
+        saw: crate::design::Saw::default(),
+        supplies: Default::default(),
         fittings: slides(),
         assumed: Assumed::default(),
         carcass: Carcass {
@@ -97,6 +99,7 @@ pub(crate) fn construction() -> Construction<Length> {
     Construction {
         board: "carcass board".to_owned(),
         boards: BTreeMap::from([(Role::Front, "front board".to_owned()), (Role::Back, "thin board".to_owned())]),
+        from_stock: Default::default(),
         sides_run_through: true,
         top: Top::Panel,
         back: Back::None,

@@ -15,6 +15,7 @@ fn construction() -> Construction {
     Construction {
         board: "board".into(),
         boards: Default::default(),
+        from_stock: Default::default(),
         sides_run_through: true,
         top: Top::Panel,
         back: Back::None,
@@ -64,6 +65,8 @@ pub(crate) fn design() -> Design {
         materials: IndexMap::from([("board".to_owned(), material)]),
         banding: IndexMap::new(),
         boards: Vec::new(),
+        saw: casewright_core::design::Saw::default(),
+        supplies: Default::default(),
         fittings: IndexMap::new(),
         assumed: Assumed::default(),
         carcass: Carcass {

@@ -200,6 +200,8 @@ fn design(
         materials: IndexMap::from([(board.clone(), material)]),
         banding: IndexMap::new(),
         boards: Vec::new(),
+        saw: casewright_core::design::Saw::default(),
+        supplies: Default::default(),
         fittings: IndexMap::new(),
         assumed: Assumed::default(),
         carcass: Carcass {
@@ -213,6 +215,7 @@ fn design(
             construction: Construction {
                 board,
                 boards: BTreeMap::new(),
+                from_stock: Default::default(),
                 sides_run_through: true,
                 top: Top::Panel,
                 back: Back::None,

@@ -5,17 +5,16 @@ use std::fmt::Write as _;
 use casewright_core::Length;
 use casewright_core::expr::{Dim, Scope};
 use casewright_core::pipeline::Derived;
+use casewright_core::stock::{CutBoard, CuttingPlan, Lot};
 use casewright_core::unit::{DecimalMark, Unit};
 use casewright_cutting::Effort;
+use casewright_stock::{PlanOptions, plan};
 
 use crate::args::CutOptions;
-use crate::cutting::{Lot, TRIM_NEW_SHEETS, plan};
 use crate::failure::{CLEAN, FOUND_ERRORS, Failure};
 use crate::source::Source;
 use crate::{files, lists, print};
 
-/// Width of the saw cut unless told otherwise: 3.2 mm, a common circular saw blade (common practice).
-const USUAL_KERF: Length = Length::from_um(3_200);
 /// The widest saw cut that is believed: 20 mm.
 const WIDEST_KERF: Length = Length::from_mm(20);
 
@@ -26,16 +25,16 @@ const WIDEST_KERF: Length = Length::from_mm(20);
 pub(crate) fn run(options: &CutOptions) -> Result<u8, Failure> {
     let work = Source::read(&options.file)?.derive()?;
     let unit = work.design.unit;
-    let kerf = options.kerf.as_deref().map_or(Ok(USUAL_KERF), |text| kerf(text, unit))?;
+    let kerf = options.kerf.as_deref().map(|text| kerf(text, unit)).transpose()?;
     let effort = options.seconds.map_or(Effort::NORMAL, Effort::seconds);
-    let lots = plan(&work, kerf, &effort)
-        .map_err(|cause| Failure::file(&options.file, cause, "change the part or the board"))?;
-    print(&text(&work, &lots, kerf))?;
+    let asked = PlanOptions { kerf, effort, ..PlanOptions::default() };
+    let plan = plan(&work.design, &work.assembly, &asked)
+        .map_err(|error| Failure::file(&options.file, error.to_string(), "change the part or the board"))?;
+    print(&text(&work, &plan))?;
     if let Some(csv) = &options.csv {
-        files::write_file(csv, &lists::cutting(&work, &lots)?)?;
+        files::write_file(csv, &lists::cutting(&work, &plan)?)?;
     }
-    let whole = lots.iter().all(|lot| lot.missing.is_empty());
-    Ok(if whole { CLEAN } else { FOUND_ERRORS })
+    Ok(if plan.missing().is_empty() { CLEAN } else { FOUND_ERRORS })
 }
 
 fn kerf(text: &str, unit: Unit) -> Result<Length, Failure> {
@@ -48,58 +47,108 @@ fn kerf(text: &str, unit: Unit) -> Result<Length, Failure> {
 }
 
 /// The plan as text, one board after the other.
-fn text(work: &Derived, lots: &[Lot], kerf: Length) -> String {
+fn text(work: &Derived, plan: &CuttingPlan) -> String {
     let mut out = String::new();
     // Writing to a string cannot fail, so the results are dropped.
     let named = |length: Length| work.design.unit.format_named(length, DecimalMark::Point);
+    let number = |index: usize| work.assembly.parts.get(index).map(|it| it.number.clone()).unwrap_or_default();
     let _ = writeln!(
         out,
         "{}: {} parts, saw cut {}, raw edges of new sheets trimmed by {}",
         work.design.title,
         work.assembly.parts.len(),
-        named(kerf),
-        named(TRIM_NEW_SHEETS)
+        named(plan.kerf),
+        named(plan.trim)
     );
-    let mut number = 0;
-    for lot in lots {
-        let _ = writeln!(out, "\n{}: {}", lot.what, lot.quality());
-        for board in &lot.boards {
-            number += 1;
-            let _ = writeln!(out, "\nboard {number}: {}", board.what);
-            for placed in &board.parts {
-                let _ = writeln!(
-                    out,
-                    "  {:<8} {} x {}{}  {}",
-                    placed.number,
-                    named(placed.length),
-                    named(placed.width),
-                    if placed.turned { " turned" } else { "" },
-                    placed.name
-                );
-            }
-            for cut in &board.cuts {
-                let _ = writeln!(out, "  {cut}");
-            }
-            for offcut in &board.offcuts {
-                let _ = writeln!(out, "  remains {} x {}", named(offcut.0), named(offcut.1));
-            }
-        }
+    for note in &plan.notes {
+        let _ = writeln!(out, "note: {note}");
     }
-    let mut left_over = false;
-    for missing in lots.iter().flat_map(|lot| &lot.missing) {
-        if !left_over {
-            let _ = writeln!(out, "\nNo board in stock for:");
-            left_over = true;
+    let mut count = 0;
+    for lot in &plan.lots {
+        let which = if lot.which.is_empty() { String::new() } else { format!(" {}", lot.which) };
+        let boards = if lot.boards.len() == 1 { "1 board".to_owned() } else { format!("{} boards", lot.boards.len()) };
+        let _ = writeln!(out, "\n{}{which}: {boards}, {}", lot.material, lot.quality_in_words(&number));
+        for board in &lot.boards {
+            count += 1;
+            let _ = writeln!(out, "\nboard {count}: {}", about(work, board));
+            board_text(&mut out, work, board);
         }
+        spare_text(&mut out, lot, &number);
+    }
+    let missing = plan.missing();
+    if !missing.is_empty() {
+        let _ = writeln!(out, "\nNo board in stock for:");
+    }
+    for part in missing.iter().filter_map(|it| work.assembly.parts.get(*it)) {
         let _ = writeln!(
             out,
             "  {:<8} {} x {}  {}  ({})",
-            missing.number,
-            named(missing.length),
-            named(missing.width),
-            missing.name,
-            missing.material
+            part.number,
+            named(part.cut.length),
+            named(part.cut.width),
+            part.name,
+            part.material
         );
     }
     out
+}
+
+/// What a board is, in words.
+fn about(work: &Derived, board: &CutBoard) -> String {
+    let named = |length: Length| work.design.unit.format_named(length, DecimalMark::Point);
+    format!("{}, {} x {}", board.title(), named(board.size.0), named(board.size.1))
+}
+
+fn board_text(out: &mut String, work: &Derived, board: &CutBoard) {
+    let named = |length: Length| work.design.unit.format_named(length, DecimalMark::Point);
+    for placed in &board.parts {
+        let Some(part) = work.assembly.parts.get(placed.part) else { continue };
+        let mut marks = String::new();
+        for (set, mark) in [
+            (placed.turned, ", turned"),
+            (placed.only_to_length, ", only to length"),
+            (!placed.keeps.is_empty(), ", keeps old banding"),
+            (placed.old_banding > 0, ", old banding off"),
+        ] {
+            if set {
+                marks.push_str(mark);
+            }
+        }
+        let (length, width) = (named(part.cut.length), named(part.cut.width));
+        let _ = writeln!(out, "  {:<8} {length} x {width}{marks}  {}", part.number, part.name);
+    }
+    for cut in &board.cuts {
+        let way = if cut.rip { "rip" } else { "crosscut" };
+        let _ = writeln!(
+            out,
+            "  cut {}, fence {}: {way} {} into {} and {}",
+            cut.number,
+            named(cut.fence),
+            cut.what,
+            cut.into.0,
+            cut.into.1
+        );
+    }
+    for offcut in board.offcuts.iter().filter(|it| it.useful) {
+        let again = if offcut.taken { ", used below" } else { "" };
+        let _ = writeln!(out, "  remains {} x {}{again}", named(offcut.length), named(offcut.width));
+    }
+}
+
+fn spare_text(out: &mut String, lot: &Lot, number: &dyn Fn(usize) -> String) {
+    if lot.spare.is_empty() {
+        return;
+    }
+    let _ = writeln!(out, "\nif a part is spoilt, these boards still give:");
+    for spare in &lot.spare {
+        let Some(first) = spare.parts.first() else { continue };
+        let others =
+            if spare.parts.len() > 1 { format!(" and {} of its size", spare.parts.len() - 1) } else { String::new() };
+        let anew = if spare.planned_anew > spare.from_offcuts {
+            format!(", {} if planned anew before the first cut", spare.planned_anew)
+        } else {
+            String::new()
+        };
+        let _ = writeln!(out, "  {}{others}: {} more from the offcuts{anew}", number(*first), spare.from_offcuts);
+    }
 }

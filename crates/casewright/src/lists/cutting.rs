@@ -1,15 +1,16 @@
 //! The cutting plan as a list.
 
 use super::{Table, head, number};
-use crate::cutting::{Lot, Placed};
 use crate::failure::Failure;
+use casewright_core::Length;
 use casewright_core::pipeline::Derived;
+use casewright_core::stock::{CutBoard, CuttingPlan, PlacedPart};
 
 /// One row for each part: the board that it comes from and its place on it; no board for a part that found none.
 ///
 /// # Errors
 /// Internal errors only.
-pub(crate) fn cutting(work: &Derived, lots: &[Lot]) -> Result<Vec<u8>, Failure> {
+pub(crate) fn cutting(work: &Derived, plan: &CuttingPlan) -> Result<Vec<u8>, Failure> {
     let unit = work.design.unit;
     let mut table = Table::new(&[
         "material".to_owned(),
@@ -22,30 +23,36 @@ pub(crate) fn cutting(work: &Derived, lots: &[Lot]) -> Result<Vec<u8>, Failure> 
         head("from start", unit),
         head("from near edge", unit),
         "turned".to_owned(),
+        "only to length".to_owned(),
+        "rest".to_owned(),
     ])?;
-    let mut row = |board: &str, copy: String, placed: &Placed, found: bool| {
-        let place = |length| if found { number(length, unit) } else { String::new() };
+    let mut row = |index: usize, place: Option<(&CutBoard, &PlacedPart)>| {
+        let Some(part) = work.assembly.parts.get(index) else { return Ok(()) };
+        let at = |length: Option<Length>| length.map(|it| number(it, unit)).unwrap_or_default();
+        let yes = |it: bool| if it { "yes" } else { "" }.to_owned();
         table.row([
-            placed.material.clone(),
-            board.to_owned(),
-            copy,
-            placed.number.clone(),
-            placed.name.clone(),
-            number(placed.length, unit),
-            number(placed.width, unit),
-            place(placed.x),
-            place(placed.y),
-            if placed.turned { "yes" } else { "" }.to_owned(),
+            part.material.clone(),
+            place.map(|it| it.0.name.clone()).unwrap_or_default(),
+            place.map(|it| it.0.copy.to_string()).unwrap_or_default(),
+            part.number.clone(),
+            part.name.clone(),
+            number(part.cut.length, unit),
+            number(part.cut.width, unit),
+            at(place.map(|it| it.1.x)),
+            at(place.map(|it| it.1.y)),
+            yes(place.is_some_and(|it| it.1.turned)),
+            yes(place.is_some_and(|it| it.1.only_to_length)),
+            place.and_then(|it| it.0.rest).map(|it| it.to_string()).unwrap_or_default(),
         ])
     };
-    for lot in lots {
+    for lot in &plan.lots {
         for board in &lot.boards {
             for placed in &board.parts {
-                row(&board.name, board.copy.to_string(), placed, true)?;
+                row(placed.part, Some((board, placed)))?;
             }
         }
-        for placed in &lot.missing {
-            row("", String::new(), placed, false)?;
+        for missing in &lot.missing {
+            row(*missing, None)?;
         }
     }
     table.bytes()

@@ -93,6 +93,9 @@ pub struct Construction<L = Dim> {
     /// Materials by role.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub boards: BTreeMap<Role, String>,
+    /// Roles whose parts come only from boards of one stock family, which then limits their size.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub from_stock: BTreeMap<Role, String>,
     /// Whether the sides run from bottom to top past bottom and top; else these run over the sides.
     #[serde(default = "yes", skip_serializing_if = "is_yes")]
     pub sides_run_through: bool,

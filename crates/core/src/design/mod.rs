@@ -13,7 +13,10 @@ mod fold;
 mod openings;
 pub mod read;
 pub mod resolve;
+mod saw;
 mod site;
+mod stock;
+mod supplies;
 #[cfg(test)]
 pub(crate) mod tests;
 mod things;
@@ -21,13 +24,16 @@ pub mod validate;
 
 pub use assumed::{Assumed, SagGrowth, SagLimit, ShelfLoad, WallKind};
 pub use bay::{Bay, Divider, Front, Holding, Inside, Opens, Shell, TiltHinge, Want};
-pub use boards::{BandRule, Banding, Board, BoardSource, Edge, Material, MaterialKind, Role};
+pub use boards::{BandRule, Banding, Edge, Material, MaterialKind, Role};
 pub use carcass::{
     Back, Carcass, Construction, Envelope, Extent, FrontStyle, JointKind, Overhang, Stand, Tie, TieEdge, Top, Worktop,
 };
 pub use fittings::{Extension, Fitting, Hinge, Slide, SlideMount};
 pub use openings::{Lead, Opening};
+pub use saw::{Least, Saw};
 pub use site::{FloorPoint, NeighbourWorktop, Niche, Obstacle, ObstacleKind, Site};
+pub use stock::{Board, BoardEdge, BoardSource, KeptBand};
+pub use supplies::Supply;
 pub use things::{Access, Air, Thing, ThingKind};
 
 use indexmap::IndexMap;
@@ -70,6 +76,12 @@ pub struct Design<L = Dim> {
     /// Stock: new sheets, offcuts, salvaged panels.
     #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
     pub boards: Vec<Board<L>>,
+    /// The saw, and what a cutting plan keeps least.
+    #[serde(default = "Saw::default", skip_serializing_if = "saw::is_plain")]
+    pub saw: Saw<L>,
+    /// How small supplies are sold, by name.
+    #[serde(default, skip_serializing_if = "IndexMap::is_empty")]
+    pub supplies: IndexMap<String, Supply>,
     /// Hardware, by name.
     #[serde(default = "IndexMap::new", skip_serializing_if = "IndexMap::is_empty")]
     pub fittings: IndexMap<String, Fitting<L>>,

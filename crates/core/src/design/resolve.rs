@@ -3,7 +3,7 @@
 use super::{
     Access, Air, Assumed, Back, Banding, Bay, Board, Carcass, Construction, Design, Envelope, Extent, Fitting,
     FloorPoint, Hinge, Holding, Inside, JointKind, Lead, Material, NeighbourWorktop, Niche, Obstacle, Opening,
-    Overhang, Shell, Site, Slide, Stand, Thing, Top, Want, Worktop,
+    Overhang, Saw, Shell, Site, Slide, Stand, Thing, Top, Want, Worktop,
 };
 use crate::expr::Dim;
 use crate::text::FieldPath;
@@ -52,6 +52,8 @@ pub fn map_lengths<L, M>(design: &Design<L>, each: &mut dyn FnMut(&L, &FieldPath
             .enumerate()
             .map(|(i, it)| walk.board(it, &root.field("boards").index(i)))
             .collect(),
+        saw: walk.saw(&design.saw, &root.field("saw")),
+        supplies: design.supplies.clone(),
         fittings: design
             .fittings
             .iter()
@@ -269,8 +271,10 @@ impl<L, M> Walk<'_, L, M> {
             name: it.name.clone(),
             material: it.material.clone(),
             size: (self.size(&it.size.0, &size.index(0)), self.size(&it.size.1, &size.index(1))),
+            thickness: self.maybe_size(it.thickness.as_ref(), &at.field("thickness")),
             quantity: it.quantity,
             source: it.source,
+            family: it.family.clone(),
             spoilt: it.spoilt.as_ref().map(|(start, end, near, far)| {
                 (
                     self.gap(start, &spoilt.index(0)),
@@ -279,8 +283,32 @@ impl<L, M> Walk<'_, L, M> {
                     self.gap(far, &spoilt.index(3)),
                 )
             }),
+            good: (it.good.iter().enumerate())
+                .map(|(i, (x, y, length, width))| {
+                    let good = at.field("good").index(i);
+                    (
+                        self.gap(x, &good.index(0)),
+                        self.gap(y, &good.index(1)),
+                        self.size(length, &good.index(2)),
+                        self.size(width, &good.index(3)),
+                    )
+                })
+                .collect(),
+            banded: it.banded.clone(),
+            finish: it.finish.clone(),
             only_for: it.only_for.clone(),
             price: it.price,
+        }
+    }
+
+    fn saw(&mut self, it: &Saw<L>, at: &FieldPath) -> Saw<M> {
+        let useful = at.field("useful");
+        Saw {
+            kerf: self.maybe_gap(it.kerf.as_ref(), &at.field("kerf")),
+            trim: self.maybe_gap(it.trim.as_ref(), &at.field("trim")),
+            useful: (it.useful.as_ref())
+                .map(|(length, width)| (self.gap(length, &useful.index(0)), self.gap(width, &useful.index(1)))),
+            least: it.least,
         }
     }
 
@@ -340,6 +368,7 @@ impl<L, M> Walk<'_, L, M> {
         Construction {
             board: it.board.clone(),
             boards: it.boards.clone(),
+            from_stock: it.from_stock.clone(),
             sides_run_through: it.sides_run_through,
             top: match &it.top {
                 Top::Panel => Top::Panel,

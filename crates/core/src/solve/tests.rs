@@ -231,15 +231,12 @@ fn no_side_is_wider_than_the_salvaged_boards() {
     let mut design = text;
     design.materials.insert("oak".into(), crate::design::Material { grain: true, ..design.materials["ply"].clone() });
     design.carcass.construction.board = "oak".into();
+    let size = (crate::expr::Dim::new("2000"), crate::expr::Dim::new("487"));
     design.boards.push(crate::design::Board {
-        name: "old side".into(),
-        material: "oak".into(),
-        size: (crate::expr::Dim::new("2000"), crate::expr::Dim::new("487")),
         quantity: Some(4),
         source: crate::design::BoardSource::Salvaged,
-        spoilt: None,
         only_for: vec![Role::Side],
-        price: None,
+        ..crate::design::Board::new("old side", "oak", size)
     });
     let design = resolved(&design);
     let solved = solve(&design).unwrap_or_else(|error| panic!("{error}"));

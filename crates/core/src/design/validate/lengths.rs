@@ -37,6 +37,7 @@ impl Check<'_, '_> {
             }
         });
         self.spoilt(&resolved);
+        self.good(&resolved);
         self.between(&resolved);
         self.niche();
         resolved
@@ -79,6 +80,23 @@ impl Check<'_, '_> {
                     format!("nothing is left of the board {:?}", board.name),
                     "write smaller strips, or delete the board",
                 );
+            }
+        }
+    }
+
+    /// Good rectangles lie on their board.
+    fn good(&mut self, resolved: &Resolved) {
+        for (i, board) in resolved.boards.iter().enumerate() {
+            for (k, (x, y, length, width)) in board.good.iter().enumerate() {
+                if *x + *length > board.size.0 || *y + *width > board.size.1 {
+                    let path = FieldPath::root().field("boards").index(i).field("good").index(k);
+                    let cause = format!("this good rectangle reaches over the edge of the board {:?}", board.name);
+                    self.fault(
+                        &path,
+                        cause,
+                        "write from the start, from the near edge, length and width, on the board",
+                    );
+                }
             }
         }
     }
@@ -135,6 +153,8 @@ fn possible(path: &FieldPath) -> (&'static str, RangeInclusive<Length>) {
     let um = Length::from_um;
     match (first.as_str(), last.as_str()) {
         ("materials", "thickness") => ("the thickness of a board", um(400)..=um(200_000)),
+        ("boards", "thickness") => ("the thickness of a board", um(400)..=um(200_000)),
+        ("saw", "kerf" | "trim") => ("a saw cut", up_to(um(50_000))),
         ("banding", "thickness") => ("the thickness of a banding", um(100)..=um(20_000)),
         ("site", _) => ("a site", -LARGEST_SITE..=LARGEST_SITE),
         (_, "reveal") => ("a gap round a front", up_to(um(100_000))),

@@ -28,6 +28,7 @@ impl Check<'_, '_> {
         self.given(&root.field("materials"), design.materials.keys());
         self.given(&root.field("banding"), design.banding.keys());
         self.given(&root.field("fittings"), design.fittings.keys());
+        self.given(&root.field("supplies"), design.supplies.keys());
         self.unique(
             &root.field("site").field("obstacles"),
             "obstacles",
@@ -35,7 +36,12 @@ impl Check<'_, '_> {
         );
         self.unique(&root.field("boards"), "boards", design.boards.iter().map(|it| &it.name));
         for (i, board) in design.boards.iter().enumerate() {
-            self.material(&root.field("boards").index(i).field("material"), &board.material);
+            let at = root.field("boards").index(i);
+            self.material(&at.field("material"), &board.material);
+            for (k, kept) in board.banded.iter().enumerate() {
+                let band = at.field("banded").index(k).field("band");
+                self.known(&band, "banding", &kept.band, design.banding.keys());
+            }
         }
         for (name, thing) in &design.things {
             if let Access::FrontDoor { opens: Opens::WithHolding | Opens::Fixed, .. } = thing.access {
@@ -89,6 +95,10 @@ impl Check<'_, '_> {
         self.material(&path.field("board"), &construction.board);
         for (role, board) in &construction.boards {
             self.material(&path.field("boards").key(&format!("{role:?}")), board);
+        }
+        for (role, family) in &construction.from_stock {
+            let families = design.boards.iter().map(|it| &it.family);
+            self.known(&path.field("from_stock").key(&format!("{role:?}")), "stock family", family, families);
         }
         if let JointKind::Dowelled(size) = &construction.joint
             && dowel(size).is_none()

@@ -25,6 +25,8 @@ const DENSITY: Possible =
 const MODULUS: Possible =
     Possible { what: "a modulus of elasticity", unit: " MPa", least: 100.0, least_counts: true, most: 100_000.0 };
 const PRICE: Possible = Possible { what: "a price", unit: "", least: 0.0, least_counts: true, most: 1e9 };
+const PACK: Possible = Possible { what: "a pack", unit: "", least: 0.0, least_counts: false, most: 1e6 };
+const IN_HAND: Possible = Possible { what: "what is in hand", unit: "", least: 0.0, least_counts: true, most: 1e6 };
 const SHARE: Possible = Possible { what: "a share", unit: "", least: 0.0, least_counts: false, most: 1_000.0 };
 const FREE: Possible = Possible { what: "a free share", unit: "", least: 0.0, least_counts: false, most: 1.0 };
 const SAG: Possible =
@@ -78,6 +80,14 @@ impl Check<'_, '_> {
         for (i, board) in design.boards.iter().enumerate() {
             if let Some(price) = board.price {
                 self.number(&root.field("boards").index(i).field("price"), price, &PRICE);
+            }
+        }
+        for (name, supply) in &design.supplies {
+            let path = root.field("supplies").key(name);
+            self.number(&path.field("pack"), supply.pack, &PACK);
+            self.number(&path.field("in_hand"), supply.in_hand, &IN_HAND);
+            if let Some(price) = supply.price {
+                self.number(&path.field("price"), price, &PRICE);
             }
         }
         for (name, fitting) in &design.fittings {

@@ -1,0 +1,161 @@
+//! What must be bought beyond the stock.
+
+use std::collections::BTreeMap;
+
+use super::{CuttingPlan, banding_work};
+use crate::assembly::{Assembly, JoinedBy, Machining, PartFace};
+use crate::design::Resolved;
+use crate::length::Length;
+
+/// The buying list.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Buying {
+    /// Sheets, then banding, fittings, dowels, screws, glue.
+    pub lines: Vec<BuyingLine>,
+    /// Sum of what has a price.
+    pub total: f64,
+    /// How many lines have no price and are not in the sum.
+    pub without_price: usize,
+}
+
+/// One line of the list.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BuyingLine {
+    /// The kind of goods, such as `sheet`.
+    pub kind: &'static str,
+    /// The name in the design.
+    pub what: String,
+    /// Size, finish or what it is.
+    pub notes: String,
+    /// How much the piece needs.
+    pub needed: f64,
+    /// The unit of `needed` and of the pack: `pieces`, `m`, `g`.
+    pub unit: &'static str,
+    /// What is in hand.
+    pub in_hand: f64,
+    /// What one pack holds.
+    pub pack: f64,
+    /// How many packs to buy.
+    pub packs: u32,
+    /// Price of one pack.
+    pub price: Option<f64>,
+}
+
+impl BuyingLine {
+    /// What the line costs.
+    #[must_use]
+    pub fn cost(&self) -> Option<f64> {
+        self.price.map(|price| price * f64::from(self.packs))
+    }
+}
+
+/// Glue on a joint face or under a band, g/m²: 150 on one face (common practice, as PVAc glues are spread; see the maker's sheet).
+const GLUE_G_PER_M2: f64 = 150.0;
+/// Strips are bought with so much more: 10 % (common practice).
+const BANDING_ALLOWANCE: f64 = 1.10;
+
+/// What must be bought: sheets of kinds that are bought as needed, boards for parts that no stock gives, banding with an
+/// allowance, fittings, dowels, screws and glue, in packs as the design's supplies say.
+#[must_use]
+pub fn buying(design: &Resolved, assembly: &Assembly, plan: &CuttingPlan) -> Buying {
+    let mut lines = Vec::new();
+    for (index, board) in design.boards.iter().enumerate().filter(|(_, it)| it.quantity.is_none()) {
+        let count = plan.boards().filter(|(_, it)| it.board == index && it.rest.is_none()).count();
+        if count > 0 {
+            let size = |length: Length| design.unit.format_named(length, crate::unit::DecimalMark::Point);
+            lines.push(BuyingLine {
+                kind: "sheet",
+                what: board.name.clone(),
+                notes: format!("{}, {} x {}", board.material, size(board.size.0), size(board.size.1)),
+                needed: count as f64,
+                unit: "pieces",
+                in_hand: 0.0,
+                pack: 1.0,
+                packs: u32::try_from(count).unwrap_or(u32::MAX),
+                price: board.price,
+            });
+        }
+    }
+    let mut missing: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    for index in plan.missing() {
+        if let Some(part) = assembly.parts.get(index) {
+            missing.entry(&part.material).or_default().push(index);
+        }
+    }
+    for (material, parts) in missing {
+        let parts: Vec<_> = parts.iter().filter_map(|it| assembly.parts.get(*it)).collect();
+        let area: f64 = parts.iter().map(|it| it.cut.length.mm() * it.cut.width.mm() / 1e6).sum();
+        let numbers = parts.iter().map(|it| it.number.as_str()).collect::<Vec<_>>().join(", ");
+        lines.push(BuyingLine {
+            kind: "board",
+            what: material.to_owned(),
+            notes: format!("for {numbers}: {area:.2} m2 that the stock does not give"),
+            needed: parts.len() as f64,
+            unit: "pieces",
+            in_hand: 0.0,
+            pack: 1.0,
+            packs: u32::try_from(parts.len()).unwrap_or(u32::MAX),
+            price: None,
+        });
+    }
+    let mut add = |kind: &'static str, what: &str, notes: String, needed: f64, unit: &'static str| {
+        let supply = design.supplies.get(what);
+        let (pack, in_hand) = supply.map_or((1.0, 0.0), |it| (it.pack, it.in_hand));
+        // A hair under a whole pack is a whole pack, not one more.
+        let packs = ((needed - in_hand).max(0.0) / pack - 1e-9).ceil().max(0.0) as u32;
+        let price = supply.and_then(|it| it.price);
+        lines.push(BuyingLine { kind, what: what.to_owned(), notes, needed, unit, in_hand, pack, packs, price });
+    };
+    let banding = banding_work(assembly, Some(plan));
+    let mut glued = 0.0;
+    for lot in &banding {
+        let finish = design.banding.get(&lot.name).map(|it| it.finish.clone()).unwrap_or_default();
+        let metres = (lot.strips.mm() / 1000.0 * BANDING_ALLOWANCE * 10.0).ceil() / 10.0;
+        add("banding", &lot.name, finish, metres, "m");
+        for step in &lot.steps {
+            let thickness = assembly.parts.get(step.part).map_or(0.0, |it| it.finished.thickness.mm());
+            glued += step.strip.mm() * thickness / 1e6;
+        }
+    }
+    let mut fittings: BTreeMap<&str, (String, u32)> = BTreeMap::new();
+    for fitting in &assembly.fittings {
+        let entry = fittings.entry(&fitting.name).or_insert_with(|| (fitting.what.clone(), 0));
+        entry.1 += fitting.count;
+    }
+    for (name, (what, count)) in fittings {
+        add("fitting", name, what, f64::from(count), "pieces");
+    }
+    let mut fixings: BTreeMap<String, (&'static str, u32)> = BTreeMap::new();
+    for (index, joint) in assembly.joints.iter().enumerate() {
+        let Some(part) = assembly.parts.get(joint.edge_part) else { continue };
+        let holes = part.machining.iter().filter(
+            |it| matches!(it, Machining::Hole(hole) if hole.joint == Some(index) && matches!(hole.face, PartFace::Edge(_))),
+        );
+        let count = u32::try_from(holes.count()).unwrap_or(u32::MAX);
+        let (kind, name) = match &joint.kind {
+            JoinedBy::Dowels { diameter, length } => {
+                ("dowels", format!("dowel {:.0}x{:.0}", diameter.mm(), length.mm()))
+            }
+            JoinedBy::Screws => ("screws", "screw".to_owned()),
+            _ => continue,
+        };
+        if matches!(joint.kind, JoinedBy::Dowels { .. }) {
+            let contact = crate::geometry::Axis::ALL.map(|axis| joint.contact.size(axis).mm());
+            let mut sides: Vec<f64> = contact.into_iter().filter(|it| *it > 0.0).collect();
+            sides.truncate(2);
+            glued += sides.iter().product::<f64>() / 1e6;
+        }
+        fixings.entry(name).or_insert((kind, 0)).1 += count;
+    }
+    for (name, (kind, count)) in fixings.iter().filter(|(_, it)| it.1 > 0) {
+        add(kind, name, String::new(), f64::from(*count), "pieces");
+    }
+    if glued > 0.0 {
+        let notes = "wood glue for dowelled joints and banding".to_owned();
+        add("glue", "glue", notes, (glued * GLUE_G_PER_M2 / 10.0).ceil() * 10.0, "g");
+    }
+    lines.retain(|it| it.needed > 0.0);
+    let total = lines.iter().filter_map(BuyingLine::cost).sum();
+    let without_price = lines.iter().filter(|it| it.packs > 0 && it.price.is_none()).count();
+    Buying { lines, total, without_price }
+}

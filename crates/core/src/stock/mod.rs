@@ -1,0 +1,21 @@
+//! Stock as it really is: what a board gives, which panels an old piece gives, cutting plans as data, what remains, what
+//! must be bought, and how banding is worked.
+//!
+//! How a plan is found is none of this crate's business; `casewright-stock` asks and answers.
+
+mod banding;
+mod buying;
+mod dismantle;
+mod give;
+mod plan;
+mod remain;
+
+pub use banding::{BandingLot, BandingStep, banding_work};
+pub use buying::{Buying, BuyingLine, buying};
+pub use dismantle::{OldBack, OldBox, OldJoint, dismantle};
+pub use give::{KeptEdge, Usable, binds, serves, usable};
+pub use plan::{CutBoard, CuttingPlan, Lot, Offcut, PlacedPart, Quality, SawCut, Spare};
+pub use remain::{bare_name, remains, written};
+
+#[cfg(test)]
+mod tests;

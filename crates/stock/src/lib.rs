@@ -1,0 +1,20 @@
+//! From the parts of a piece and the boards in stock to cutting plans, and stock in and out of tables.
+//!
+//! The core knows furniture, the cutting crate knows rectangles; this crate knows both and asks one on behalf of the other.
+//! Pure: no files, no clock.
+//!
+//! - [`plan()`] asks for a [`CuttingPlan`](casewright_core::stock::CuttingPlan).
+//! - [`read_table`] and [`write_table`] bring boards in from a pasted table and out again; [`read_box`] an old cabinet.
+
+mod convert;
+mod lot;
+mod old_box;
+mod plan;
+mod pool;
+mod table;
+mod words;
+
+pub use plan::{PlanError, PlanOptions, plan, plan_watched};
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,225 @@
+//! The cutting plan of a whole piece, material by material.
+//!
+//! A board that only serves some parts cannot be told to the cutting crate, which knows no furniture. So parts that are
+//! bound to a stock family are planned first, from that family; then boards that only serve some roles take what they can;
+//! then counted boards that are as wide as some part, which then needs cutting to length alone; and last all that is left,
+//! from all boards that serve it and from the rests of the boards before. Where something is missing in the end, the plan
+//! is made again without the step that prefers cutting to length, and the better of the two is the answer.
+
+use std::collections::BTreeSet;
+
+use casewright_core::Length;
+use casewright_core::assembly::{Assembly, Part};
+use casewright_core::design::Resolved;
+use casewright_core::stock::{CuttingPlan, Lot, Quality, binds, serves};
+use casewright_core::unit::DecimalMark;
+use casewright_cutting::{CuttingError, Effort, Goal, Saw, Size, Unwatched, Watch};
+
+use crate::lot::{Asked, lot};
+use crate::pool::Pool;
+
+/// Width of the saw cut unless the design or the caller tells otherwise: a common circular saw blade (common practice).
+const USUAL_KERF: Length = Length::from_um(3_200);
+/// What is taken off each raw edge of a new sheet (common practice: edges come bruised and out of square).
+const USUAL_TRIM: Length = Length::from_mm(5);
+/// The smallest offcut worth keeping (own choice).
+const USUAL_USEFUL: (Length, Length) = (Length::from_mm(300), Length::from_mm(100));
+
+/// How to plan.
+#[derive(Clone, Copy, Debug)]
+pub struct PlanOptions {
+    /// Width of the saw cut; the design's if none.
+    pub kerf: Option<Length>,
+    /// How hard to search for each lot.
+    pub effort: Effort,
+    /// How hard to search for spare copies of each lot; none are told if none.
+    pub spare: Option<Effort>,
+}
+
+impl Default for PlanOptions {
+    fn default() -> Self {
+        Self { kerf: None, effort: Effort::NORMAL, spare: Some(Effort::work(20_000_000)) }
+    }
+}
+
+/// Why no plan can be made.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[error("{material}: {cause}")]
+pub struct PlanError {
+    /// The material at which it failed.
+    pub material: String,
+    /// What the cutting crate says.
+    #[source]
+    pub cause: CuttingError,
+}
+
+/// The cutting plan of all parts, materials in the order of the design. The same design and effort give the same plan.
+///
+/// # Errors
+/// A size that cannot be cut at all.
+pub fn plan(design: &Resolved, assembly: &Assembly, options: &PlanOptions) -> Result<CuttingPlan, PlanError> {
+    plan_watched(design, assembly, options, &Unwatched)
+}
+
+/// As [`plan()`], told of progress and with a way to call it off.
+///
+/// # Errors
+/// As [`plan()`].
+pub fn plan_watched(
+    design: &Resolved,
+    assembly: &Assembly,
+    options: &PlanOptions,
+    watch: &dyn Watch,
+) -> Result<CuttingPlan, PlanError> {
+    let kerf = options.kerf.or(design.saw.kerf).unwrap_or(USUAL_KERF);
+    let trim = design.saw.trim.unwrap_or(USUAL_TRIM);
+    let useful = design.saw.useful.unwrap_or(USUAL_USEFUL);
+    let asked = Asked {
+        design,
+        parts: &assembly.parts,
+        saw: Saw { kerf: kerf.nm(), trim: trim.nm() },
+        useful: Goal { useful: Size::new(useful.0.nm(), useful.1.nm()), ..Goal::default() },
+        options,
+        watch,
+    };
+    let mut plan = CuttingPlan { kerf, trim, lots: Vec::new(), notes: notes(design, &assembly.parts) };
+    for material in design.materials.keys() {
+        let parts: Vec<usize> =
+            (0..assembly.parts.len()).filter(|&i| asked.part(i).is_some_and(|it| it.material == *material)).collect();
+        if parts.is_empty() {
+            continue;
+        }
+        let failed = |cause| PlanError { material: material.clone(), cause };
+        let mut lots = of_material(&asked, material, &parts, true).map_err(failed)?;
+        if lots.iter().any(|it| !it.missing.is_empty()) && lots.len() > 1 {
+            let other = of_material(&asked, material, &parts, false).map_err(failed)?;
+            if missing_area(&asked, &other) < missing_area(&asked, &lots) {
+                lots = other;
+            }
+        }
+        plan.lots.append(&mut lots);
+    }
+    Ok(plan)
+}
+
+fn missing_area(asked: &Asked<'_>, lots: &[Lot]) -> i128 {
+    let area = |part: &Part| i128::from(part.cut.length.nm()) * i128::from(part.cut.width.nm());
+    lots.iter().flat_map(|it| &it.missing).filter_map(|it| asked.part(*it)).map(area).sum()
+}
+
+/// The lots of one material.
+fn of_material(asked: &Asked<'_>, material: &str, parts: &[usize], prefer: bool) -> Result<Vec<Lot>, CuttingError> {
+    let mut pool = Pool::new(asked.design, material);
+    let mut lots = Vec::new();
+    let family = |index: usize| asked.part(index).and_then(|part| binds(asked.design, part));
+    let families: BTreeSet<&str> = parts.iter().filter_map(|it| family(*it)).collect();
+    for name in families {
+        let bound: Vec<usize> = parts.iter().copied().filter(|it| family(*it) == Some(name)).collect();
+        stage(asked, &mut pool, material, &format!("only {name}"), &bound, prefer, &mut lots)?;
+    }
+    let free: Vec<usize> = parts.iter().copied().filter(|it| family(*it).is_none()).collect();
+    if !free.is_empty() {
+        stage(asked, &mut pool, material, "", &free, prefer, &mut lots)?;
+    }
+    Ok(lots)
+}
+
+/// The lots for parts that may use the same family: first from boards that serve only some of them, then from boards as
+/// wide as a part, then from all.
+fn stage(
+    asked: &Asked<'_>,
+    pool: &mut Pool<'_>,
+    material: &str,
+    which: &str,
+    parts: &[usize],
+    prefer: bool,
+    lots: &mut Vec<Lot>,
+) -> Result<(), CuttingError> {
+    let mut open = parts.to_vec();
+    let before = lots.len();
+    let serves = |pool: &Pool<'_>, source: usize, part: usize| {
+        pool.left(source) && asked.part(part).is_some_and(|it| pool.serves(source, it))
+    };
+    let mut first =
+        |pool: &mut Pool<'_>, source: usize, open: &mut Vec<usize>, fits: &dyn Fn(&Pool<'_>, usize) -> bool| {
+            let may: Vec<usize> =
+                open.iter().copied().filter(|&it| serves(pool, source, it) && fits(pool, it)).collect();
+            if may.is_empty() {
+                return Ok(());
+            }
+            let mut found = lot(asked, pool, material, &[source], &may, lots)?;
+            let left: BTreeSet<usize> = std::mem::take(&mut found.missing).into_iter().collect();
+            open.retain(|it| !may.contains(it) || left.contains(it));
+            if !found.boards.is_empty() {
+                found.quality = Quality::TakenFirst;
+                let name = pool.board(source).map(|it| it.name.clone()).unwrap_or_default();
+                found.which = if which.is_empty() { format!("from {name}") } else { format!("{which}, from {name}") };
+                lots.push(found);
+            }
+            Ok(())
+        };
+    // The rests of such boards come behind them and are tried in their turn.
+    let mut source = 0;
+    while source < pool.sources.len() {
+        let serves_all = parts.iter().all(|&it| asked.part(it).is_some_and(|it| pool.serves(source, it)));
+        if !serves_all && pool.left(source) {
+            first(pool, source, &mut open, &|_, _| true)?;
+        }
+        source += 1;
+    }
+    if prefer {
+        for source in (0..pool.sources.len()).filter(|&it| pool.owned(it)).collect::<Vec<_>>() {
+            let lengthwise = |pool: &Pool<'_>, part: usize| {
+                let (Some(part), Some(source)) = (asked.part(part), pool.sources.get(source)) else { return false };
+                matches!(source.usable.good.as_slice(), [(x, y, _, width)]
+                    if *x == Length::ZERO && *y == Length::ZERO && *width == source.usable.size.1 && part.cut.width == *width)
+            };
+            first(pool, source, &mut open, &lengthwise)?;
+        }
+    }
+    if !open.is_empty() {
+        let all: Vec<usize> =
+            (0..pool.sources.len()).filter(|&it| parts.iter().all(|&part| serves(pool, it, part))).collect();
+        let mut found = lot(asked, pool, material, &all, &open, lots)?;
+        which.clone_into(&mut found.which);
+        // What the boards before might have given to others is not part of the proof.
+        let alone = if which.is_empty() { lots.is_empty() } else { lots.len() == before };
+        found.after_others = !alone;
+        if let Quality::Impossible(short) = found.quality
+            && !alone
+        {
+            found.quality = Quality::Unplaced(short);
+        }
+        lots.push(found);
+    }
+    Ok(())
+}
+
+/// Which boards are left out, and why.
+fn notes(design: &Resolved, parts: &[Part]) -> Vec<String> {
+    let mut notes = Vec::new();
+    for board in &design.boards {
+        let Some(material) = design.materials.get(&board.material) else { continue };
+        let wanted = parts.iter().any(|part| part.material == board.material);
+        let serves_some = parts.iter().any(|part| part.material == board.material && serves(board, design, part.role));
+        if !wanted || serves_some {
+            continue;
+        }
+        let named = |length: Length| design.unit.format_named(length, DecimalMark::Point);
+        if let Some(thickness) = board.thickness.filter(|it| (*it - material.thickness).abs() > Length::from_um(300)) {
+            notes.push(format!(
+                "{} is left out: it measures {}, {} is {} thick; list its own thickness as a material to use it",
+                board.name,
+                named(thickness),
+                board.material,
+                named(material.thickness)
+            ));
+        } else if !board.finish.is_empty() && board.finish != material.finish && board.only_for.is_empty() {
+            notes.push(format!(
+                "{} is left out: its finish is {}; name the roles that it may serve to use it",
+                board.name, board.finish
+            ));
+        }
+    }
+    notes
+}
