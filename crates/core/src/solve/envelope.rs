@@ -1,8 +1,9 @@
 //! What is asked of the envelope: its extents, the niche, and the plane of the carcass behind overlay fronts.
 
+use super::Known;
 use super::model::{Model, weight};
 use super::reason::{Reason, ReasonKind};
-use crate::axis::{MustKind, WishKind};
+use crate::axis::{self, MustKind, Solution, WishKind};
 use crate::design::{Bay, Construction, Extent, FrontStyle, Inside, Resolved, Role};
 use crate::geometry::Axis;
 use crate::length::Length;
@@ -44,6 +45,44 @@ pub(super) fn ask(model: &mut Model<'_>) {
             model.must(axis, MustKind::AtMost(span, limit), reason);
         }
     }
+}
+
+/// An envelope that is to be as large (or as small) as may be is so before anything else is wished: weights alone would
+/// let a preferred size that does not fit pull it off by a step. Where it was pulled off, the axis is solved again with
+/// the extreme as a demand; where that cannot be met after rounding, what there was stays.
+pub(super) fn settle(model: &mut Model<'_>, axis: Axis, solution: Solution, known: &mut Known) -> Solution {
+    let design = model.design;
+    let envelope = &design.carcass.envelope;
+    let (extent, name) = match axis {
+        Axis::X => (&envelope.width, "width"),
+        Axis::Y => (&envelope.height, "height"),
+        Axis::Z => (&envelope.depth, "depth"),
+    };
+    let span = Model::span(model.envelope[axis.index()]);
+    let (size, niche) = (solution.size(span), niche_limit(design, axis));
+    let (words, most) = match extent {
+        Extent::Fixed(_) => return solution,
+        Extent::AtMost(most) => ("as large as it may be", Some(niche.map_or(*most, |niche| niche.min(*most)))),
+        Extent::FillNiche => ("fill the niche", niche),
+        Extent::Snug => ("as small as it may be", None),
+    };
+    if most.is_some_and(|most| size >= most) || most.is_none() && *extent != Extent::Snug {
+        return solution;
+    }
+    let problem = &model.problems[axis.index()];
+    let Ok(reach) = axis::why(problem, &solution, span).map(|why| why.play) else { return solution };
+    let reach = if most.is_some() { reach.most } else { reach.least };
+    let Some(extreme) = reach.map(|reach| reach.size).filter(|extreme| *extreme != size) else { return solution };
+    let kind = if most.is_some() { MustKind::AtLeast(span, extreme) } else { MustKind::AtMost(span, extreme) };
+    let mut firm = problem.clone();
+    let label = model.reasons[axis.index()].len();
+    firm.must(kind, label, false);
+    let Ok(settled) = known.solve(axis, &firm) else { return solution };
+    let field = FieldPath::root().field("carcass").field("envelope").field(name);
+    let about = vec!["envelope".to_owned()];
+    model.reasons[axis.index()].push(Reason { kind: ReasonKind::Wish(words), field, about });
+    model.problems[axis.index()] = firm;
+    settled
 }
 
 /// What the niche leaves from where the envelope begins.

@@ -162,7 +162,7 @@ fn may_be_solved(model: &Model<'_>) -> bool {
 }
 
 /// Solves a model along all three axes; conflicts of all axes are collected.
-fn solve_model<'d>(model: Model<'d>, known: &mut Known) -> Result<Solved<'d>, SolveError> {
+fn solve_model<'d>(mut model: Model<'d>, known: &mut Known) -> Result<Solved<'d>, SolveError> {
     if !model.faults.is_empty() {
         return Err(SolveError::Faults(model.faults));
     }
@@ -183,6 +183,9 @@ fn solve_model<'d>(model: Model<'d>, known: &mut Known) -> Result<Solved<'d>, So
         return Err(SolveError::Internal(internal));
     }
     let [Some(x), Some(y), Some(z)] = solved else { return Err(SolveError::Conflicts(conflicts)) };
+    let x = envelope::settle(&mut model, Axis::X, x, known);
+    let y = envelope::settle(&mut model, Axis::Y, y, known);
+    let z = envelope::settle(&mut model, Axis::Z, z, known);
     let layout = lay::layout(&model, [&x.positions, &y.positions, &z.positions], Vec::<Choice>::new());
     Ok(Solved { layout, model, solutions: [x, y, z] })
 }

@@ -269,3 +269,18 @@ fn two_rails_need_the_depth_of_both() {
     let mended = crate::design::resolve::with_length(&design, field, to).expect("the field is there");
     assert!(solve(&resolved(&mended)).is_ok());
 }
+
+#[test]
+fn preferred_sizes_do_not_pull_the_envelope_off_its_extreme() {
+    let bays = "bay: (name: \"all\", inside: Across(bays: [
+        (name: \"a\", width: Prefer(600), inside: Open()), (name: \"b\", width: Prefer(300), inside: Open())]))";
+    let carcass = |width: &str| {
+        format!(
+            "envelope: (width: {width}, height: Fixed(800), depth: Fixed(500)), construction: (board: \"ply\"), {bays}"
+        )
+    };
+    // 1500 - 3 x 18 = 1446: what the wishes leave over is shared between them, and the outside stays 1500.
+    check("", &carcass("AtMost(1500)"), "all 1464 x 764 x 500; a 873 x 764 x 500; b 573 x 764 x 500");
+    // The least openings are 10 each, whatever they would prefer.
+    check("", &carcass("Snug"), "all 38 x 764 x 500; a 10 x 764 x 500; b 10 x 764 x 500");
+}
