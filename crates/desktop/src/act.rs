@@ -12,6 +12,7 @@ use crate::command::{Command, Name, tree};
 use crate::dialogs::chooser::{Chooser, Purpose};
 use crate::dialogs::commands::Commands;
 use crate::dialogs::question::Next;
+use crate::help;
 use crate::keys::Deed;
 use crate::panels::Action;
 use crate::pipeline::ViewKind;
@@ -26,6 +27,7 @@ impl App {
             Action::Edit(command) => self.edit(&command),
             Action::Select(selection) => self.selection = selection.still_there(self.document.design()),
             Action::WritePdf => self.chooser = Some((Chooser::new(Purpose::Pdf, self.near().as_deref()), None)),
+            Action::StopWriting => self.stop_writing(),
             Action::Say(text) => self.say(text),
             Action::EndGesture => self.document.end_gesture(),
             Action::Do(deed) => self.do_(ctx, deed),
@@ -70,6 +72,10 @@ impl App {
             Deed::Unit => self.change_unit(),
             Deed::Larger => ctx.set_zoom_factor((ctx.zoom_factor() + 0.1).min(3.0)),
             Deed::Smaller => ctx.set_zoom_factor((ctx.zoom_factor() - 0.1).max(0.6)),
+            Deed::Explain => {
+                let key = if help::switch(ctx) { "notice-explains" } else { "notice-explains-no-longer" };
+                self.say(self.words.say(key));
+            }
             Deed::Quit => self.after_edits(Next::Quit),
             Deed::CopyBay => self.copy(ctx),
             Deed::PasteBay => ctx.send_viewport_cmd(egui::ViewportCommand::RequestPaste),

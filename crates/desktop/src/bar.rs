@@ -22,6 +22,8 @@ pub(crate) struct Bar<'b> {
     pub(crate) words: &'b Words,
     /// Whether something is being worked out.
     pub(crate) is_busy: bool,
+    /// Pages written and pages in all, while the pack is written.
+    pub(crate) writing: Option<(usize, usize)>,
     /// What there is to say.
     pub(crate) notice: Option<&'b str>,
 }
@@ -79,9 +81,16 @@ impl Bar<'_> {
             ui.separator();
             self.button(ui, Deed::Commands, true, actions);
             ui.menu_button(self.words.say("bar-window"), |ui| {
-                for deed in
-                    [Deed::Language, Deed::Unit, Deed::Shade, Deed::Numbers, Deed::Larger, Deed::Smaller, Deed::Quit]
-                {
+                for deed in [
+                    Deed::Language,
+                    Deed::Unit,
+                    Deed::Shade,
+                    Deed::Numbers,
+                    Deed::Larger,
+                    Deed::Smaller,
+                    Deed::Explain,
+                    Deed::Quit,
+                ] {
                     let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
                     let button = Button::new(deed.say(self.words)).right_text(RichText::new(keys).weak());
                     if ui.add(button).clicked() {
@@ -93,6 +102,14 @@ impl Bar<'_> {
             if self.is_busy {
                 ui.add(egui::Spinner::new().size(16.0));
                 ui.label(RichText::new(self.words.say("bar-working")).color(palette.ink_soft));
+            }
+            if let Some((done, count)) = self.writing {
+                ui.add(egui::Spinner::new().size(16.0));
+                let text = self.words.say_with("bar-writing", &[("page", &(done + 1).min(count)), ("count", &count)]);
+                ui.label(RichText::new(text).color(palette.ink_soft));
+                if ui.button(self.words.say("bar-stop")).clicked() {
+                    actions.push(Action::StopWriting);
+                }
             }
             if let Some(notice) = self.notice {
                 ui.label(RichText::new(notice).color(palette.mark));
@@ -162,16 +179,6 @@ pub(crate) fn views(ui: &mut Ui, words: &Words, shown: Shown, opened: Option<&mu
                 actions.push(Action::Do(deed));
             }
         }
-        ui.separator();
-        for (deed, sign) in [(Deed::Fit, None), (Deed::ZoomIn, Some("+")), (Deed::ZoomOut, Some("−"))] {
-            let name = deed.say(words);
-            let label = sign.map_or_else(|| name.clone(), str::to_owned);
-            let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
-            let response = ui.button(label).accessible_name(&name).on_hover_text(format!("{name}  {keys}"));
-            if response.clicked() {
-                actions.push(Action::Do(deed));
-            }
-        }
         if let Some(opened) = opened {
             ui.separator();
             let label = ui.label(words.say("view-opened"));
@@ -179,4 +186,20 @@ pub(crate) fn views(ui: &mut Ui, words: &Words, shown: Shown, opened: Option<&mu
             ui.add(egui::Slider::new(opened, 0.0..=1.0).show_value(false)).labelled_by(label.id);
         }
     });
+}
+
+/// Show all, larger and smaller, in the lower right corner of the drawing.
+pub(crate) fn zoom(ui: &mut Ui, words: &Words, room: egui::Rect, actions: &mut Vec<Action>) {
+    let size = egui::vec2(34.0, 26.0);
+    let mut at = room.right_bottom() - egui::vec2(8.0, 8.0) - size;
+    for (deed, sign) in [(Deed::ZoomOut, "−"), (Deed::ZoomIn, "+"), (Deed::Fit, "▣")] {
+        let name = deed.say(words);
+        let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+        let rect = egui::Rect::from_min_size(at, size);
+        let response = ui.put(rect, Button::new(sign).min_size(size)).accessible_name(&name);
+        if response.on_hover_text(format!("{name}  {keys}")).clicked() {
+            actions.push(Action::Do(deed));
+        }
+        at.x -= size.x + 4.0;
+    }
 }

@@ -99,6 +99,8 @@ pub enum Deed {
     Larger,
     /// Makes everything smaller.
     Smaller,
+    /// Lets fields explain themselves, or no longer.
+    Explain,
     /// Closes the window.
     Quit,
 }
@@ -113,7 +115,7 @@ const fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
 
 impl Deed {
     /// Every deed, in the order of the command list.
-    pub const ALL: [Self; 46] = [
+    pub const ALL: [Self; 47] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -160,6 +162,7 @@ impl Deed {
         Self::Unit,
         Self::Larger,
         Self::Smaller,
+        Self::Explain,
     ];
 
     /// The key of its name in the word list.
@@ -212,6 +215,7 @@ impl Deed {
             Self::Unit => "deed-unit",
             Self::Larger => "deed-larger",
             Self::Smaller => "deed-smaller",
+            Self::Explain => "deed-explain",
             Self::Quit => "deed-quit",
         }
     }
@@ -261,6 +265,7 @@ impl Deed {
             Self::ShowParts => keys(NONE, Key::F3),
             Self::Larger => keys(CTRL, Key::Plus),
             Self::Smaller => keys(CTRL, Key::Minus),
+            Self::Explain => keys(NONE, Key::F1),
             Self::Quit => keys(CTRL, Key::Q),
             Self::CopyBay | Self::PasteBay | Self::Shade | Self::Language | Self::Unit => None,
         }
@@ -285,7 +290,7 @@ pub fn pressed(ctx: &egui::Context) -> Vec<Deed> {
         let Some(shortcut) = deed.shortcut() else { return false };
         let is_plain = !shortcut.modifiers.command;
         let text_editing = matches!(deed, Deed::Undo | Deed::Redo);
-        if is_writing && (is_plain && shortcut.logical_key != Key::F5 || text_editing) {
+        if is_writing && (is_plain && !matches!(shortcut.logical_key, Key::F1 | Key::F5) || text_editing) {
             return false;
         }
         ctx.input_mut(|input| input.consume_shortcut(&shortcut))

@@ -13,6 +13,7 @@ pub mod dialogs;
 pub mod document;
 pub mod export;
 pub mod files;
+pub mod help;
 pub mod keys;
 pub mod labels;
 pub mod lengths;

@@ -28,6 +28,9 @@ pub enum PdfError {
     /// The document could not be put together.
     #[error("the PDF could not be written: {0}; free some memory or disk and try again")]
     Write(#[from] std::io::Error),
+    /// Whoever watches the work had it stopped.
+    #[error("the writing of the PDF was stopped")]
+    Stopped,
 }
 
 /// Points in a millimetre.
@@ -40,6 +43,18 @@ const FONT_NAME: &str = "Lettering";
 /// # Errors
 /// [`PdfError::Font`] if the program's own font is damaged.
 pub fn pdf_pack(sheets: &[Sheet], title: &str) -> Result<Vec<u8>, PdfError> {
+    pdf_pack_watched(sheets, title, &mut |_| true)
+}
+
+/// As [`pdf_pack`]; `goes_on` is told before each page, and at the end, how many are done, and says whether to go on.
+///
+/// # Errors
+/// As [`pdf_pack`], and [`PdfError::Stopped`].
+pub fn pdf_pack_watched(
+    sheets: &[Sheet],
+    title: &str,
+    goes_on: &mut dyn FnMut(usize) -> bool,
+) -> Result<Vec<u8>, PdfError> {
     let displays: Vec<_> = sheets.iter().map(Sheet::display).collect();
     let mut used = BTreeSet::new();
     for display in &displays {
@@ -56,12 +71,18 @@ pub fn pdf_pack(sheets: &[Sheet], title: &str) -> Result<Vec<u8>, PdfError> {
         document.resources.layers.map.insert(layer_id(layer), PdfLayer::new(layer.name()));
     }
     for (index, (sheet, display)) in sheets.iter().zip(&displays).enumerate() {
+        if !goes_on(index) {
+            return Err(PdfError::Stopped);
+        }
         let (width, height) = sheet.format.size_mm();
         let ops = page_ops(&display.painted(), sheet.format.line_group(), &font_id);
         document.pages.push(PdfPage::new(Mm(width as f32), Mm(height as f32), ops));
         // Bookmarks are sorted by page when written.
         let id = PageAnnotId(format!("sheet-{index:05}"));
         document.bookmarks.map.insert(id, PageAnnotation { name: sheet.bookmark(), page: index + 1 });
+    }
+    if !goes_on(sheets.len()) {
+        return Err(PdfError::Stopped);
     }
     save(&document)
 }

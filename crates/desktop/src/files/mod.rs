@@ -1,6 +1,7 @@
 //! Files: whole or not at all. A design file is written beside its place and moved over it, so that whatever happens, the
 //! old or the new text is there.
 
+pub mod comments;
 pub mod journal;
 pub mod settings;
 pub mod stamp;

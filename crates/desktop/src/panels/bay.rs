@@ -140,7 +140,7 @@ fn want(ui: &mut Ui, desk: &mut Desk<'_>, label: &str, path: &FieldPath, want: &
         Want::Prefer(_) => 5,
     };
     let amount = (!matches!(want, Want::Free | Want::Between(..))).then_some(path);
-    if let Some(chosen) = field::asked(ui, desk, label, (index, &options), amount) {
+    if let Some(chosen) = field::asked(ui, desk, label, (index, &options), (path, amount)) {
         let value = want_of(chosen, want, now.map(|now| desk.lengths.input(now)));
         desk.edit(Command::SetField { path: path.clone(), value, name: Name::about("edit-field", label) });
     }
@@ -271,7 +271,9 @@ fn carried_by(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay) {
         names.len() - 1
     });
     let label = desk.words.say("bay-carried-by");
-    if let Some(by) = choice::choose(ui, &label, index, &names).and_then(|chosen| options.into_iter().nth(chosen)) {
+    if let Some(by) = choice::choose(ui, Some((desk.words, "holding")), &label, index, &names)
+        .and_then(|chosen| options.into_iter().nth(chosen))
+    {
         desk.edit(Command::SetHolding { bay: bay.name.clone(), by });
     }
 }

@@ -82,7 +82,7 @@ fn extent_row(ui: &mut Ui, desk: &mut Desk<'_>, label: &str, path: &FieldPath, e
         Extent::FillNiche => (2, None),
         Extent::Snug => (3, None),
     };
-    if let Some(chosen) = field::asked(ui, desk, label, (index, &options), text.is_some().then_some(path)) {
+    if let Some(chosen) = field::asked(ui, desk, label, (index, &options), (path, text.is_some().then_some(path))) {
         let fallback = now.map_or_else(|| "600".to_owned(), |now| desk.lengths.input(now));
         let text = text.map_or(fallback, str::to_owned);
         let value = match chosen {

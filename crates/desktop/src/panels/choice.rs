@@ -6,9 +6,14 @@ use serde_json::Value;
 
 use super::Desk;
 use crate::command::{Command, Name};
+use crate::help;
+use crate::words::Words;
+
+/// The sketch that explains a choice, if it has one.
+pub type Explained<'w> = Option<(&'w Words, &'static str)>;
 
 /// One of a few, with words before it; gives the index of what was newly chosen.
-pub fn choose(ui: &mut Ui, label: &str, now: usize, options: &[String]) -> Option<usize> {
+pub fn choose(ui: &mut Ui, help: Explained<'_>, label: &str, now: usize, options: &[String]) -> Option<usize> {
     ui.horizontal(|ui| {
         ui.allocate_ui_with_layout(
             egui::vec2(118.0, ui.spacing().interact_size.y),
@@ -19,16 +24,23 @@ pub fn choose(ui: &mut Ui, label: &str, now: usize, options: &[String]) -> Optio
             },
         );
         let width = (ui.available_width() - 8.0).clamp(80.0, 220.0);
-        choose_box(ui, label, now, options, width)
+        choose_box(ui, help, label, now, options, width)
     })
     .inner
 }
 
 /// The same without words before it; `label` is its accessible name.
-pub fn choose_box(ui: &mut Ui, label: &str, now: usize, options: &[String], width: f32) -> Option<usize> {
+pub fn choose_box(
+    ui: &mut Ui,
+    help: Explained<'_>,
+    label: &str,
+    now: usize,
+    options: &[String],
+    width: f32,
+) -> Option<usize> {
     let mut chosen = None;
     let shown = options.get(now).cloned().unwrap_or_default();
-    ComboBox::from_id_salt(label)
+    let response = ComboBox::from_id_salt(label)
         .selected_text(shown)
         .width(width)
         .truncate()
@@ -41,6 +53,9 @@ pub fn choose_box(ui: &mut Ui, label: &str, now: usize, options: &[String], widt
         })
         .response
         .accessible_name(label);
+    if let Some((words, sketch)) = help {
+        help::explain_as(&response, words, sketch);
+    }
     chosen
 }
 
@@ -54,7 +69,8 @@ pub fn field(
     options: Vec<(String, Value)>,
 ) {
     let (names, values): (Vec<String>, Vec<Value>) = options.into_iter().unzip();
-    if let Some(value) = choose(ui, label, now, &names).and_then(|chosen| values.into_iter().nth(chosen)) {
+    let help = help::sketch_of(path).map(|sketch| (desk.words, sketch));
+    if let Some(value) = choose(ui, help, label, now, &names).and_then(|chosen| values.into_iter().nth(chosen)) {
         desk.edit(Command::SetField { path: path.clone(), value, name: Name::about("edit-field", label) });
     }
 }
@@ -62,7 +78,9 @@ pub fn field(
 /// A switch for a field that is true or false; the edit is noted.
 pub fn switch(ui: &mut Ui, desk: &mut Desk<'_>, label: &str, path: &FieldPath, now: bool) {
     let mut on = now;
-    if ui.checkbox(&mut on, label).changed() {
+    let response = ui.checkbox(&mut on, label);
+    help::explain(&response, desk.words, path);
+    if response.changed() {
         let name = Name::about("edit-field", label);
         desk.edit(Command::SetField { path: path.clone(), value: Value::Bool(on), name });
     }

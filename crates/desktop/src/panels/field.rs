@@ -11,6 +11,7 @@ use serde_json::Value;
 
 use super::Desk;
 use crate::command::{Command, Name};
+use crate::help;
 use crate::lengths::Mistake;
 use crate::theme::Palette;
 use crate::words::Words;
@@ -131,14 +132,14 @@ pub fn optional_length(ui: &mut Ui, desk: &mut Desk<'_>, label: &str, path: &Fie
     response
 }
 
-/// What is asked of a size, in one row: how (one of `options`, now the one at `now`), and how much, if a number belongs
+/// What is asked of the size at `path`, in one row: how (one of `options`, now the one at `now`), and how much, if a number belongs
 /// to it. Gives what was newly chosen.
 pub fn asked(
     ui: &mut Ui,
     desk: &mut Desk<'_>,
     label: &str,
     (now, options): (usize, &[String]),
-    amount: Option<&FieldPath>,
+    (path, amount): (&FieldPath, Option<&FieldPath>),
 ) -> Option<usize> {
     // An expression gets a row of its own, a number stands behind the choice.
     let is_expression = |path: &FieldPath| desk.lengths.get(path).is_some_and(|written| !is_plain(&written.text));
@@ -152,7 +153,14 @@ pub fn asked(
             });
             let how = desk.words.say_with("field-how", &[("label", &label)]);
             let width = if amount.is_some() { 96.0 } else { 204.0 };
-            let chosen = super::choice::choose_box(ui, &how, now, options, width);
+            let chosen = super::choice::choose_box(
+                ui,
+                help::sketch_of(path).map(|name| (desk.words, name)),
+                &how,
+                now,
+                options,
+                width,
+            );
             match (amount, own_row) {
                 (Some(path), None) => {
                     length_box(ui, desk, label, path, Sign::AboveZero, Empty::Refused);
@@ -238,7 +246,7 @@ pub fn length_box(
             }
         }
     }
-    let response = response.on_hover_text(&current);
+    help::explain(&response, desk.words, path);
     if let Some(text) = comes_to {
         ui.label(RichText::new(text).weak());
     }
@@ -303,7 +311,8 @@ impl Number<'_> {
         let current = self.value.map(|value| value.to_string()).unwrap_or_default();
         ui.horizontal(|ui| {
             label_before(ui, self.label);
-            let (_, outcome) = line(ui, desk.drafts, &key, self.label, &current, 88.0);
+            let (response, outcome) = line(ui, desk.drafts, &key, self.label, &current, 88.0);
+            help::explain(&response, desk.words, self.path);
             if !self.unit.is_empty() {
                 ui.label(RichText::new(self.unit).weak());
             }
@@ -347,7 +356,10 @@ pub fn text(
     ui.horizontal(|ui| {
         label_before(ui, label);
         let width = (ui.available_width() - 12.0).max(60.0);
-        let (_, outcome) = line(ui, desk.drafts, key, label, current, width);
+        let (response, outcome) = line(ui, desk.drafts, key, label, current, width);
+        if let Some(sketch) = help_of_text(key) {
+            help::explain_as(&response, desk.words, sketch);
+        }
         if let Outcome::Left(text) = outcome {
             match make(text.trim().to_owned()) {
                 Ok(command) => {
@@ -361,4 +373,17 @@ pub fn text(
         }
     });
     mistake_under(ui, desk.drafts, key);
+}
+
+/// The sketch for a text field, by the beginning of its key.
+fn help_of_text(key: &str) -> Option<&'static str> {
+    [
+        ("title", "title"),
+        ("parameter ", "value"),
+        ("new parameter", "value"),
+        ("thing name", "thing-kind"),
+        ("bay name", "divider"),
+    ]
+    .into_iter()
+    .find_map(|(begins, sketch)| key.starts_with(begins).then_some(sketch))
 }

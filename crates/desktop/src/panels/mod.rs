@@ -35,6 +35,8 @@ pub enum Action {
     Do(Deed),
     /// Asks for a file and writes the pack of sheets to it.
     WritePdf,
+    /// Stops writing the pack.
+    StopWriting,
     /// Says something for a short while.
     Say(String),
     /// A drag that made edits has ended.

@@ -77,7 +77,8 @@ fn place(ui: &mut Ui, desk: &mut Desk<'_>, name: &str) {
         options.push(desk.words.say("thing-not-housed"));
         bays.len()
     });
-    if let Some(chosen) = choice::choose(ui, &desk.words.say("thing-stands-in"), now, &options)
+    if let Some(chosen) =
+        choice::choose(ui, Some((desk.words, "thing-place")), &desk.words.say("thing-stands-in"), now, &options)
         && let Some(bay) = bays.into_iter().nth(chosen)
     {
         desk.edit(Command::PutThing { thing: name.to_owned(), bay });

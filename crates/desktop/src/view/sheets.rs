@@ -108,13 +108,13 @@ impl Sheets {
             ui.label(words.say("sheets-paper"));
             let formats = Format::ALL.map(|format| format.name().to_owned());
             let now = Format::ALL.iter().position(|format| *format == self.format).unwrap_or(0);
-            if let Some(chosen) = choice::choose_box(ui, &words.say("sheets-paper"), now, &formats, 60.0) {
+            if let Some(chosen) = choice::choose_box(ui, None, &words.say("sheets-paper"), now, &formats, 60.0) {
                 self.format = Format::ALL.get(chosen).copied().unwrap_or(self.format);
             }
             ui.label(words.say("sheets-scale"));
             let scales = SCALES.map(|scale| scale.to_string());
             let now = SCALES.iter().position(|scale| *scale == self.at_most).unwrap_or(0);
-            if let Some(chosen) = choice::choose_box(ui, &words.say("sheets-scale"), now, &scales, 70.0) {
+            if let Some(chosen) = choice::choose_box(ui, None, &words.say("sheets-scale"), now, &scales, 70.0) {
                 self.at_most = SCALES.get(chosen).copied().unwrap_or(self.at_most);
             }
             ui.separator();

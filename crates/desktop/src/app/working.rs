@@ -1,0 +1,87 @@
+//! The background work: what is asked of it, and what comes back.
+
+use std::path::Path;
+
+use super::{App, Asked, NOTICE};
+use crate::command::tree;
+use crate::export::{Export, Outcome};
+use crate::files::journal::Entry;
+use crate::lengths::Lengths;
+use crate::pipeline::Request;
+use crate::selection::Selection;
+
+impl App {
+    pub(super) fn fetch(&mut self) {
+        if let Some(derived) = self.worker.fetch() {
+            if derived.layout.is_some() {
+                self.good = Some(derived.clone());
+            }
+            self.latest = Some(derived);
+        }
+        if let Some((path, outcome)) = self.export.as_ref().and_then(Export::fetch) {
+            self.export = None;
+            let text = match outcome {
+                Outcome::Written => self.words.say_with("notice-written", &[("file", &path.display().to_string())]),
+                Outcome::Stopped => self.words.say("notice-stopped"),
+                Outcome::Failed(error) => self.words.say_with("notice-not-written", &[("error", &error)]),
+            };
+            self.say(text);
+        }
+        if self.notice.as_ref().is_some_and(|(_, since)| since.elapsed() > NOTICE) {
+            self.notice = None;
+        }
+    }
+
+    /// After a change: the lengths are read again and the journal is written.
+    pub(super) fn note(&mut self) {
+        if self.noted == self.document.revision() {
+            return;
+        }
+        self.noted = self.document.revision();
+        self.lengths = Lengths::of(self.document.design());
+        self.selection = std::mem::take(&mut self.selection).still_there(self.document.design());
+        let Some(journal) = &self.journal else { return };
+        if !self.document.is_dirty() {
+            journal.clear(self.document.path());
+            return;
+        }
+        let file = self.document.path().map(Path::to_owned);
+        let written = match self.document.design().to_ron() {
+            Ok(text) => journal.write(&Entry { file, text }).map_err(|error| error.to_string()),
+            Err(fault) => Err(fault.to_string()),
+        };
+        if let Err(error) = written {
+            self.say(self.words.say_with("notice-no-journal", &[("error", &error)]));
+        }
+    }
+
+    pub(super) fn ask(&mut self) {
+        let selected = match &self.selection {
+            Selection::Thing(name) => tree::bay_of_thing(self.document.design(), name),
+            selection => selection.one_bay().map(str::to_owned),
+        };
+        let sheets = self.sheets.wanted(selected.as_deref());
+        let focus = self.board.dragging().map(str::to_owned).or(selected);
+        let wanted = Asked { revision: self.document.revision(), focus, sheets };
+        if self.asked.as_ref() != Some(&wanted) {
+            self.serial += 1;
+            let request = Request {
+                serial: self.serial,
+                revision: wanted.revision,
+                design: self.document.design().clone(),
+                focus: wanted.focus.clone(),
+                sheets: wanted.sheets.clone(),
+            };
+            self.worker.ask(request);
+            self.asked = Some(wanted);
+        }
+    }
+
+    /// Waits for the background work; for tests.
+    pub fn settle(&mut self) {
+        self.ask();
+        self.worker.wait();
+        self.board.wait();
+        self.fetch();
+    }
+}
