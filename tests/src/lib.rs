@@ -1,6 +1,7 @@
 //! Helpers shared by the tests that cross crates.
 
 pub mod chains;
+pub mod display;
 pub mod program;
 pub mod random_design;
 pub mod sheets;

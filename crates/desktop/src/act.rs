@@ -26,7 +26,7 @@ impl App {
         match action {
             Action::Edit(command) => self.edit(&command),
             Action::Select(selection) => self.selection = selection.still_there(self.document.design()),
-            Action::WritePdf => self.chooser = Some((Chooser::new(Purpose::Pdf, self.near().as_deref()), None)),
+            Action::WritePdf => self.choose_pdf(),
             Action::StopWriting => self.stop_writing(),
             Action::Say(text) => self.say(text),
             Action::EndGesture => self.document.end_gesture(),
@@ -55,6 +55,7 @@ impl App {
                 self.board.fit();
             }
             Deed::ShowSheets => self.sheets.shown = !self.sheets.shown,
+            Deed::WritePdf => self.choose_pdf(),
             Deed::Fit if self.sheets.shown => self.sheets.fit(),
             Deed::Fit => self.board.fit(),
             Deed::ZoomIn => self.zoom(1.25),
@@ -127,6 +128,12 @@ impl App {
         self.board.kind = kind;
         self.board.four = false;
         self.sheets.shown = false;
+    }
+
+    /// Shows the sheets, which has them drawn, and asks where to write them.
+    fn choose_pdf(&mut self) {
+        self.sheets.shown = true;
+        self.chooser = Some((Chooser::new(Purpose::Pdf, self.near().as_deref()), None));
     }
 
     fn zoom(&mut self, factor: f64) {

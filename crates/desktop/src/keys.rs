@@ -37,6 +37,8 @@ pub enum Deed {
     ShowFour,
     /// Shows the sheets as they will print.
     ShowSheets,
+    /// Writes the sheets as a PDF.
+    WritePdf,
     /// Brings the whole drawing into view.
     Fit,
     /// Enlarges the drawing.
@@ -115,7 +117,7 @@ const fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
 
 impl Deed {
     /// Every deed, in the order of the command list.
-    pub const ALL: [Self; 47] = [
+    pub const ALL: [Self; 48] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -131,6 +133,7 @@ impl Deed {
         Self::ShowIsometric,
         Self::ShowFour,
         Self::ShowSheets,
+        Self::WritePdf,
         Self::Fit,
         Self::ZoomIn,
         Self::ZoomOut,
@@ -184,6 +187,7 @@ impl Deed {
             Self::ShowIsometric => "deed-show-isometric",
             Self::ShowFour => "deed-show-four",
             Self::ShowSheets => "deed-show-sheets",
+            Self::WritePdf => "deed-write-pdf",
             Self::Fit => "deed-fit",
             Self::ZoomIn => "deed-zoom-in",
             Self::ZoomOut => "deed-zoom-out",
@@ -239,6 +243,7 @@ impl Deed {
             Self::ShowIsometric => keys(NONE, Key::Num5),
             Self::ShowFour => keys(NONE, Key::Num6),
             Self::ShowSheets => keys(NONE, Key::Num7),
+            Self::WritePdf => keys(CTRL, Key::P),
             Self::Fit => keys(NONE, Key::Home),
             Self::ZoomIn => keys(NONE, Key::Plus),
             Self::ZoomOut => keys(NONE, Key::Minus),

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use casewright_core::design::{
     Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, FrontStyle, Holding,
-    Inside, JointKind, Material, MaterialKind, Niche, SCHEMA, SheetNotes, Site, Stand, Thing, ThingKind, Top, Want,
+    Inside, JointKind, Material, MaterialKind, Niche, Obstacle, SCHEMA, SheetNotes, Site, Stand, Thing, ThingKind, Top,
+    Want,
 };
 use casewright_core::expr::Dim;
 use casewright_core::length::Length;
@@ -36,6 +37,8 @@ pub struct Plan {
     pub room: [Length; 3],
     /// What is to be housed: name, kind, and width, height and depth.
     pub things: Vec<Housed>,
+    /// What is in the way, in site axes.
+    pub obstacles: Vec<Obstacle>,
 }
 
 /// A thing to be housed by a first carcass.
@@ -107,7 +110,9 @@ pub fn first(unit: Unit, plan: &Plan) -> Design {
         _ => Bay { inside: Inside::Across { bays, by: Divider::Panel }, ..open("inside".to_owned()) },
     };
     let niche = plan.in_niche.then_some([width, height, depth]);
-    design(unit, niche, [width, height, depth], things, root)
+    let mut first = design(unit, niche, [width, height, depth], things, root);
+    first.site.obstacles.clone_from(&plan.obstacles);
+    first
 }
 
 /// Things in columns: the tallest first, each onto a column of about its width that has the height left, else into a
@@ -256,7 +261,8 @@ mod tests {
     #[track_caller]
     fn check(room: [i64; 3], things: &[Housed], bays: usize) {
         for in_niche in [false, true] {
-            let plan = Plan { in_niche, room: room.map(Length::from_mm), things: things.to_vec() };
+            let plan =
+                Plan { in_niche, room: room.map(Length::from_mm), things: things.to_vec(), obstacles: Vec::new() };
             let design = first(Unit::default(), &plan);
             let text = design.to_ron().unwrap();
             assert_eq!(Design::from_ron(&text).unwrap(), design);

@@ -1,9 +1,12 @@
 //! The words of the window, in English and German, by Fluent (projectfluent.org). Every sentence on screen that is not
-//! the user's own or a check's comes from here, so that the language changes at run time.
+//! the user's own comes from here, what the solver and the checks say by way of [`crate::sentences`], so that the language
+//! changes at run time.
 
 use casewright_core::unit::DecimalMark;
 use fluent_bundle::{FluentArgs, FluentBundle, FluentResource, FluentValue};
 use serde::{Deserialize, Serialize};
+
+use crate::sentences::Book;
 
 /// A language of the window.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -57,6 +60,8 @@ impl Language {
 pub struct Words {
     language: Language,
     bundle: FluentBundle<FluentResource>,
+    /// What the solver and the checks say, in this language; none for their own.
+    book: Option<Book>,
 }
 
 impl std::fmt::Debug for Words {
@@ -75,7 +80,8 @@ impl Words {
         bundle.set_use_isolating(false);
         let resource = FluentResource::try_new(language.source().to_owned()).unwrap_or_else(|(whole, _)| whole);
         bundle.add_resource_overriding(resource);
-        Self { language, bundle }
+        let book = (language == Language::German).then(Book::german);
+        Self { language, bundle, book }
     }
 
     /// The language.
@@ -91,6 +97,12 @@ impl Words {
             Language::English => DecimalMark::Point,
             Language::German => DecimalMark::Comma,
         }
+    }
+
+    /// A sentence of the solver or of a check in the language of the window; as it is if that is not known.
+    #[must_use]
+    pub fn sentence(&self, english: &str) -> String {
+        self.book.as_ref().and_then(|book| book.say(english)).unwrap_or_else(|| english.to_owned())
     }
 
     /// The words under a key; the key itself if there are none.
@@ -203,7 +215,13 @@ mod tests {
         // Keys are written out in full wherever they are used, never put together: that is what makes them findable.
         let quoted: BTreeSet<&str> = sources.split('"').collect();
         let english = messages(Language::English);
-        let unused: Vec<_> = english.keys().filter(|key| !quoted.contains(key.as_str())).collect();
+        let unused: Vec<_> = english
+            .keys()
+            .filter(|key| {
+                // A sketch and the sentence under it go by one name.
+                !quoted.contains(key.as_str()) && !key.strip_prefix("help-").is_some_and(|name| quoted.contains(name))
+            })
+            .collect();
         assert!(unused.is_empty(), "said nowhere: {unused:?}");
         for opening in ["say(\"", "say_with(\"", "key: \"", "Name::new(\"", "Name::about(\""] {
             for piece in sources.split(opening).skip(1) {

@@ -2,86 +2,13 @@
 
 #![expect(clippy::unwrap_used, reason = "a test may stop at the first thing that is not as it should be")]
 
-use std::path::{Path, PathBuf};
+mod support;
 
 use casewright_core::design::Design;
 use casewright_core::geometry::Axis;
 use casewright_core::length::Length;
-use casewright_desktop::App;
-use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
-
-/// A window at work on a copy of the alcove, with its own folder for everything that it keeps.
-struct Desk {
-    harness: Harness<'static, Option<App>>,
-    file: PathBuf,
-    folder: tempfile::TempDir,
-}
-
-fn window(file: Option<PathBuf>, state: PathBuf) -> Harness<'static, Option<App>> {
-    let mut harness = Harness::builder()
-        .with_size(egui::vec2(1440.0, 900.0))
-        .with_max_steps(16)
-        .with_theme(egui::Theme::Light)
-        .with_context_setup(casewright_desktop::theme::set_fonts)
-        .build_ui_state(
-            move |ui, app: &mut Option<App>| {
-                app.get_or_insert_with(|| App::new(ui.ctx(), file.as_deref(), Some(state.clone()))).show(ui);
-            },
-            None,
-        );
-    settle(&mut harness);
-    harness
-}
-
-fn settle(harness: &mut Harness<'static, Option<App>>) {
-    for _ in 0..3 {
-        if let Some(app) = harness.state_mut() {
-            app.settle();
-        }
-        harness.run_steps(3);
-    }
-}
-
-impl Desk {
-    fn open() -> Self {
-        let folder = tempfile::tempdir().unwrap();
-        let file = folder.path().join("alcove.ron");
-        std::fs::copy(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/alcove.ron"), &file).unwrap();
-        let harness = window(Some(file.clone()), folder.path().join("state"));
-        Self { harness, file, folder }
-    }
-
-    fn app(&self) -> &App {
-        self.harness.state().as_ref().unwrap()
-    }
-
-    fn click(&mut self, name: &str) {
-        self.harness.get_by_label(name).click();
-        settle(&mut self.harness);
-    }
-
-    /// Writes over what a field says and leaves it.
-    fn write(&mut self, name: &str, text: &str) {
-        let field = self.harness.get_by_role_and_label(egui::Role::TextInput, name);
-        field.focus();
-        self.harness.run_steps(2);
-        self.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
-        self.harness.run_steps(1);
-        self.harness.get_by_role_and_label(egui::Role::TextInput, name).type_text(text);
-        self.harness.run_steps(2);
-        self.harness.key_press(egui::Key::Enter);
-        settle(&mut self.harness);
-    }
-
-    fn sees(&self, text: &str) -> bool {
-        self.harness.query_all_by_label_contains(text).next().is_some()
-    }
-
-    fn outside(&self, axis: Axis) -> Length {
-        self.app().good().unwrap().layout.as_ref().unwrap().envelope.size(axis)
-    }
-}
+use support::{Desk, settle, window};
 
 #[test]
 fn a_design_opens_solved_and_every_control_has_a_name() {
@@ -214,15 +141,6 @@ fn the_command_list_finds_by_typing_and_the_language_changes() {
     desk.write_in_list("What do you want to do?", "deutsch");
     assert!(desk.sees("Befehl suchen") && desk.sees("UNTERZUBRINGEN"));
     desk.harness.check_accessibility();
-}
-
-impl Desk {
-    fn write_in_list(&mut self, name: &str, text: &str) {
-        self.harness.get_by_role_and_label(egui::Role::TextInput, name).type_text(text);
-        self.harness.run_steps(2);
-        self.harness.key_press(egui::Key::Enter);
-        settle(&mut self.harness);
-    }
 }
 
 #[test]

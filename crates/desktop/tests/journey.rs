@@ -14,6 +14,15 @@ thread_local! {
     static SLOWEST: std::cell::Cell<Duration> = const { std::cell::Cell::new(Duration::ZERO) };
 }
 
+/// How long this thread has been at work, however busy the machine is with others; by the clock where the system does
+/// not say.
+fn at_work() -> Duration {
+    static BEGAN: std::sync::OnceLock<Instant> = std::sync::OnceLock::new();
+    let said = std::fs::read_to_string("/proc/thread-self/schedstat").ok();
+    let nanoseconds = said.and_then(|said| said.split(' ').next()?.parse().ok()).map(Duration::from_nanos);
+    nanoseconds.unwrap_or_else(|| BEGAN.get_or_init(Instant::now).elapsed())
+}
+
 fn window(file: Option<std::path::PathBuf>, state: std::path::PathBuf) -> Window {
     let mut harness = Harness::builder()
         .with_size(egui::vec2(1440.0, 900.0))
@@ -23,9 +32,9 @@ fn window(file: Option<std::path::PathBuf>, state: std::path::PathBuf) -> Window
         .build_ui_state(
             move |ui, app: &mut Option<App>| {
                 let app = app.get_or_insert_with(|| App::new(ui.ctx(), file.as_deref(), Some(state.clone())));
-                let began = Instant::now();
+                let began = at_work();
                 app.show(ui);
-                SLOWEST.set(SLOWEST.get().max(began.elapsed()));
+                SLOWEST.set(SLOWEST.get().max(at_work() - began));
             },
             None,
         );
@@ -208,6 +217,6 @@ fn random_actions_leave_the_window_standing() {
     settle(&mut harness);
     let slowest = SLOWEST.get();
     println!("{count} actions, slowest frame without painting: {slowest:?}");
-    // In a debug build on a busy machine; a stall of the window would be the pipeline's seconds, not a frame's.
-    assert!(slowest < Duration::from_secs(2), "a frame took {slowest:?}");
+    // In a debug build; a stall of the window would be the pipeline's seconds, not a frame's.
+    assert!(slowest < Duration::from_millis(500), "a frame took {slowest:?}");
 }

@@ -221,7 +221,10 @@ impl App {
 
     /// Begins to write the pack of sheets that is shown.
     pub(super) fn write_pdf(&mut self, path: PathBuf) {
-        let Some(Ok(sheets)) = self.good.as_ref().and_then(|good| good.sheets.as_ref()) else { return };
+        let Some(Ok(sheets)) = self.good.as_ref().and_then(|good| good.sheets.as_ref()) else {
+            self.say(self.words.say("notice-no-sheets"));
+            return;
+        };
         let title = self.document.design().title.clone();
         let wake = self.wake.clone();
         if self.export.is_some() {

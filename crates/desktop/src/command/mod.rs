@@ -161,7 +161,7 @@ impl Name {
     /// The name in words.
     #[must_use]
     pub fn say(&self, words: &Words) -> String {
-        words.say_with(self.key, &[("about", &self.about)])
+        words.say_with(self.key, &[("about", &words.sentence(&self.about))])
     }
 }
 

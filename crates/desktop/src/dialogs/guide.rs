@@ -1,11 +1,14 @@
 //! The guided start: measure first, say what is to be housed, and get a first carcass that holds it.
 
-use casewright_core::design::{Design, ThingKind};
-use casewright_core::expr::Scope;
+use casewright_core::design::{Design, Obstacle, ObstacleKind, ThingKind};
+use casewright_core::expr::{Dim, Scope};
 use casewright_core::length::Length;
 use casewright_core::unit::Unit;
 use egui::{Grid, Modal, RichText, ScrollArea, TextEdit, Ui};
 
+use crate::command::tree::fresh_name;
+use crate::labels;
+use crate::panels::choice;
 use crate::start::{self, Housed, Plan};
 use crate::theme::Palette;
 use crate::words::Words;
@@ -85,7 +88,23 @@ pub struct Guide {
     own_name: String,
     own_size: [String; 3],
     own: Vec<Housed>,
+    way_kind: usize,
+    way_corner: [String; 3],
+    way_size: [String; 3],
+    in_the_way: Vec<Obstacle>,
 }
+
+/// What is offered as being in the way.
+const KINDS: [ObstacleKind; 8] = [
+    ObstacleKind::Radiator,
+    ObstacleKind::Valve,
+    ObstacleKind::Pipe,
+    ObstacleKind::Socket,
+    ObstacleKind::Sill,
+    ObstacleKind::Skirting,
+    ObstacleKind::Door,
+    ObstacleKind::Other,
+];
 
 /// What came of it.
 #[derive(Clone, Debug)]
@@ -108,6 +127,10 @@ impl Default for Guide {
             own_name: String::new(),
             own_size: texts(["", "", ""]),
             own: Vec::new(),
+            way_kind: 0,
+            way_corner: texts(["0", "0", "0"]),
+            way_size: texts(["", "", ""]),
+            in_the_way: Vec::new(),
         }
     }
 }
@@ -115,6 +138,12 @@ impl Default for Guide {
 fn read(text: &str) -> Option<Length> {
     let length = Scope::empty(Unit::default()).length(text).ok()?;
     (length > Length::ZERO && length <= Length::LIMIT).then_some(length)
+}
+
+/// Where something begins; 0 is a place too.
+fn read_place(text: &str) -> Option<Length> {
+    let length = Scope::empty(Unit::default()).length(text).ok()?;
+    (length.abs() <= Length::LIMIT).then_some(length)
 }
 
 fn read_all(texts: &[String; 3]) -> Option<[Length; 3]> {
@@ -137,7 +166,7 @@ impl Guide {
             things.extend(std::iter::repeat_n(housed, count as usize));
         }
         things.extend(self.own.iter().cloned());
-        Some(Plan { in_niche: self.in_niche, room: read_all(&self.room)?, things })
+        Some(Plan { in_niche: self.in_niche, room: read_all(&self.room)?, things, obstacles: self.in_the_way.clone() })
     }
 
     /// Shows the guide; gives what came of it once it is over.
@@ -149,6 +178,7 @@ impl Guide {
             ScrollArea::vertical().max_height(ui.ctx().content_rect().height() - 190.0).show(ui, |ui| {
                 self.room(ui, words);
                 self.things(ui, words);
+                self.in_the_way(ui, words);
             });
             ui.add_space(8.0);
             let plan = self.plan(words);
@@ -236,10 +266,48 @@ impl Guide {
     }
 }
 
+impl Guide {
+    fn in_the_way(&mut self, ui: &mut Ui, words: &Words) {
+        ui.add_space(10.0);
+        ui.label(RichText::new(words.say("guide-in-the-way")).strong());
+        for obstacle in &self.in_the_way {
+            let (x, y, z) = &obstacle.size;
+            ui.label(format!("{}   {} × {} × {}", obstacle.name, x.text(), y.text(), z.text()));
+        }
+        ui.horizontal(|ui| {
+            let label = words.say("guide-way-kind");
+            ui.label(&label);
+            let names = KINDS.map(|kind| labels::obstacle_kind(words, kind));
+            if let Some(chosen) = choice::choose_box(ui, None, &label, self.way_kind, &names, 180.0) {
+                self.way_kind = chosen;
+            }
+        });
+        sizes(ui, words, &mut self.way_size, "guide-way-size");
+        let from = ["guide-from-left", "guide-from-floor", "guide-from-wall"];
+        named(ui, words, &mut self.way_corner, from, "guide-way-corner");
+        let corner = self.way_corner.iter().map(|text| read_place(text)).collect::<Option<Vec<_>>>();
+        let ready = read_all(&self.way_size).zip(corner);
+        let add = ui.add_enabled(ready.is_some(), egui::Button::new(words.say("guide-way-add")));
+        let Some((_, _)) = ready.filter(|_| add.clicked()) else { return };
+        let kind = KINDS.get(self.way_kind).copied().unwrap_or_default();
+        let taken: Vec<String> = self.in_the_way.iter().map(|obstacle| obstacle.name.clone()).collect();
+        let name = fresh_name(&labels::obstacle_kind(words, kind), &taken);
+        let dims = |[a, b, c]: &[String; 3]| (Dim::new(a.trim()), Dim::new(b.trim()), Dim::new(c.trim()));
+        let (corner, size) = (dims(&self.way_corner), dims(&self.way_size));
+        self.in_the_way.push(Obstacle { name, kind, corner, size, keep_clear: None });
+        self.way_size.iter_mut().for_each(String::clear);
+        self.way_corner = ["0", "0", "0"].map(str::to_owned);
+    }
+}
+
 /// Three sizes in a row; `whose` is the key of the words that say whose, put before width, height and depth.
 fn sizes(ui: &mut Ui, words: &Words, texts: &mut [String; 3], whose: &str) {
+    named(ui, words, texts, ["field-width", "field-height", "field-depth"], whose);
+}
+
+fn named(ui: &mut Ui, words: &Words, texts: &mut [String; 3], keys: [&str; 3], whose: &str) {
     ui.horizontal_wrapped(|ui| {
-        for (text, key) in texts.iter_mut().zip(["field-width", "field-height", "field-depth"]) {
+        for (text, key) in texts.iter_mut().zip(keys) {
             let label = words.say(key);
             ui.label(&label);
             let name = words.say_with(whose, &[("size", &label)]);

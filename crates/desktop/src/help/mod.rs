@@ -68,6 +68,7 @@ pub fn sketch_of(path: &FieldPath) -> Option<&'static str> {
             format!("spoilt-{}", ["start", "end", "near", "far"].get(index.unwrap_or(0)).unwrap_or(&"far"))
         }
         ("banding", "thickness") => "band".to_owned(),
+        ("banding", "width") => "band-width".to_owned(),
         ("fittings", "length") => "slide-length".to_owned(),
         ("fittings", "height") => "slide-height".to_owned(),
         ("carcass", _) if within("envelope") && matches!(name, "width" | "height" | "depth") => {

@@ -181,6 +181,7 @@ fn why(ui: &mut Ui, desk: &mut Desk<'_>, name: &str) {
         let axis = desk.words.say(line.axis_key());
         ui.label(RichText::new(format!("{axis} {size}")).strong());
         for reason in &line.reasons {
+            let reason = desk.words.sentence(reason);
             ui.add(egui::Label::new(format!("· {reason}")).wrap());
         }
         let range = match (line.least, line.most) {

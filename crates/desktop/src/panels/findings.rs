@@ -61,12 +61,12 @@ pub fn leads_to(desk: &Desk<'_>, finding: &Finding) -> Option<Selection> {
 /// The one-line account of a finding: what was found, the value, the limit.
 #[must_use]
 pub fn line(words: &crate::words::Words, finding: &Finding) -> String {
-    let mut line = finding.what.clone();
+    let mut line = words.sentence(&finding.what);
     if let Some(measured) = &finding.measured {
-        line = format!("{line}  ·  {}", words.say_with("finding-measured", &[("value", measured)]));
+        line = format!("{line}  ·  {}", words.say_with("finding-measured", &[("value", &words.sentence(measured))]));
     }
     if let Some(limit) = &finding.limit {
-        line = format!("{line}  ·  {}", words.say_with("finding-limit", &[("value", limit)]));
+        line = format!("{line}  ·  {}", words.say_with("finding-limit", &[("value", &words.sentence(limit))]));
     }
     line
 }
@@ -100,12 +100,12 @@ fn trouble_row(ui: &mut Ui, desk: &mut Desk<'_>, trouble: &Trouble) {
         let field = trouble.because.iter().find_map(|(_, field)| field.as_ref());
         match field.and_then(|field| trouble::owner(desk, field)) {
             Some((_, selection)) => {
-                if ui.link(RichText::new(&trouble.what).color(palette.ink)).clicked() {
+                if ui.link(RichText::new(desk.words.sentence(&trouble.what)).color(palette.ink)).clicked() {
                     desk.select(selection);
                 }
             }
             None => {
-                ui.label(&trouble.what);
+                ui.label(desk.words.sentence(&trouble.what));
             }
         }
     });
@@ -130,7 +130,7 @@ fn row(ui: &mut Ui, desk: &mut Desk<'_>, finding: &Finding) {
             desk.select(target);
         }
         if let Some(mend) = &finding.mend {
-            ui.label(RichText::new(format!("→ {mend}")).color(palette.ink_soft));
+            ui.label(RichText::new(format!("→ {}", desk.words.sentence(mend))).color(palette.ink_soft));
         }
     });
 }

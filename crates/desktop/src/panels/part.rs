@@ -18,7 +18,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, number: &str) {
     };
     let words = desk.words;
     ui.label(RichText::new(labels::role(words, part.role)).color(Palette::here(ui).ink_soft));
-    ui.label(RichText::new(format!("{} {}", part.number, part.name)).heading());
+    ui.label(RichText::new(format!("{} {}", part.number, desk.words.sentence(&part.name))).heading());
     let finished = [part.finished.length, part.finished.width, part.finished.thickness].map(|size| desk.show(size));
     ui.label(RichText::new(finished.join(" × ")).text_style(figures()));
     ui.label(RichText::new(words.say("part-finished")).small().color(Palette::here(ui).ink_soft));

@@ -71,7 +71,16 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
                 if ui.selectable_label(selected, &row.number).clicked() {
                     desk.select(Selection::Part(row.number.clone()));
                 }
-                let texts = [row.name, row.material, length, width, thickness, row.cut, row.banded, row.mass];
+                let texts = [
+                    desk.words.sentence(&row.name),
+                    row.material,
+                    length,
+                    width,
+                    thickness,
+                    row.cut,
+                    row.banded,
+                    row.mass,
+                ];
                 for ((_, width, align), text) in COLUMNS.into_iter().skip(1).zip(texts) {
                     cell(ui, width, align, RichText::new(text));
                 }

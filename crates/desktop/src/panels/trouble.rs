@@ -43,18 +43,23 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, trouble: &Trouble, with_causes: bo
     let palette = Palette::here(ui);
     Frame::new().fill(palette.error_ground).inner_margin(Margin::same(8)).corner_radius(3).show(ui, |ui| {
         ui.set_width(ui.available_width());
-        ui.add(egui::Label::new(RichText::new(format!("✖ {}", trouble.what)).color(palette.ink).strong()).wrap());
+        ui.add(
+            egui::Label::new(
+                RichText::new(format!("✖ {}", desk.words.sentence(&trouble.what))).color(palette.ink).strong(),
+            )
+            .wrap(),
+        );
         ui.horizontal_wrapped(|ui| {
             for mend in &trouble.mends {
                 match &mend.command {
                     Some(command) => {
-                        let label = desk.words.say_with("trouble-mend", &[("mend", &mend.words)]);
+                        let label = desk.words.say_with("trouble-mend", &[("mend", &desk.words.sentence(&mend.words))]);
                         if ui.add(egui::Button::new(label).wrap()).clicked() {
                             desk.actions.push(Action::Edit(command.clone()));
                         }
                     }
                     None => {
-                        ui.label(format!("→ {}", mend.words));
+                        ui.label(format!("→ {}", desk.words.sentence(&mend.words)));
                     }
                 }
             }
@@ -62,7 +67,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, trouble: &Trouble, with_causes: bo
         if with_causes {
             for (cause, field) in &trouble.because {
                 ui.horizontal_wrapped(|ui| {
-                    ui.label(format!("· {cause}"));
+                    ui.label(format!("· {}", desk.words.sentence(cause)));
                     let Some((name, selection)) = field.as_ref().and_then(|field| owner(desk, field)) else { return };
                     if ui.link(desk.words.say_with("trouble-show", &[("name", &name)])).clicked() {
                         desk.select(selection);

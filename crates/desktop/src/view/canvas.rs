@@ -278,7 +278,7 @@ impl Canvas {
                 let Some(part) = good.assembly.as_ref().and_then(|assembly| assembly.part(number)) else { return };
                 let size =
                     [part.finished.length, part.finished.width, part.finished.thickness].map(|size| desk.show(size));
-                format!("{} {}\n{}", part.number, part.name, size.join(" × "))
+                format!("{} {}\n{}", part.number, desk.words.sentence(&part.name), size.join(" × "))
             }
             Some(Tag::Thing(name)) => name.clone(),
             Some(Tag::Site(name)) => name.clone(),

@@ -158,7 +158,7 @@ fn say(ui: &Ui, desk: &Desk<'_>, lens: &Lens<'_>, handle: &Handle, drag: &Drag, 
             let held = why.into_iter().flat_map(|why| &why.lines).find(|line| line.axis == axis);
             let reasons = held.map(|line| line.reasons.as_slice()).unwrap_or_default();
             lines.push(desk.words.say("stop-held"));
-            lines.extend(reasons.iter().take(4).map(|reason| format!("· {reason}")));
+            lines.extend(reasons.iter().take(4).map(|reason| format!("· {}", desk.words.sentence(reason))));
         }
     }
     let palette = Palette::here(ui);

@@ -1,0 +1,124 @@
+//! What the solver and the checks say is said in German too: everything that the demos bring up, and nearly every sentence
+//! that stands in the source of the checks.
+
+#![expect(clippy::unwrap_used, reason = "a test may stop at the first thing that is not as it should be")]
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use casewright_core::design::Design;
+use casewright_desktop::command::Command;
+use casewright_desktop::pipeline::{Derived, Request, run};
+use casewright_desktop::sentences::Book;
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
+}
+
+fn demos() -> Vec<Design> {
+    let read = |demo: &str| {
+        let text = std::fs::read_to_string(root().join(format!("demo/{demo}.ron"))).unwrap();
+        Design::read(&text).unwrap().0
+    };
+    ["laundry-alcove", "container-trolley", "alcove-bookcase"].map(read).into()
+}
+
+fn derived(design: Design) -> Derived {
+    run(&Request { serial: 0, revision: 0, design: Arc::new(design), focus: None, sheets: None })
+}
+
+/// Of these sentences, those that the book does not know.
+fn unsaid(sentences: impl IntoIterator<Item = String>) -> Vec<String> {
+    let book = Book::german();
+    let mut unsaid: Vec<String> = sentences.into_iter().filter(|sentence| book.say(sentence).is_none()).collect();
+    unsaid.sort();
+    unsaid.dedup();
+    unsaid
+}
+
+#[test]
+fn what_the_demos_bring_up_is_said_in_german() {
+    let mut sentences = Vec::new();
+    for design in demos() {
+        let derived = derived(design);
+        for finding in &derived.findings {
+            sentences.push(finding.what.clone());
+            sentences.extend(finding.mend.clone());
+        }
+    }
+    assert!(sentences.len() > 20);
+    assert_eq!(unsaid(sentences), Vec::<String>::new());
+}
+
+#[test]
+fn conflicts_and_their_mends_are_said_in_german() {
+    let mut sentences = Vec::new();
+    for design in demos() {
+        for (name, text) in [("width", "400 mm"), ("height", "300 mm"), ("depth", "200 mm")] {
+            let path = casewright_core::text::FieldPath::root().field("carcass").field("envelope").field(name);
+            let value = serde_json::json!({ "Fixed": text });
+            let name = casewright_desktop::command::Name::new("edit-field");
+            let tight = Command::SetField { path, value, name }.apply(&design).unwrap();
+            for trouble in derived(tight).troubles {
+                sentences.push(trouble.what);
+                sentences.extend(trouble.because.into_iter().map(|(cause, _)| cause));
+                sentences.extend(trouble.mends.into_iter().map(|mend| mend.words));
+            }
+        }
+    }
+    assert!(sentences.len() > 20, "{sentences:?}");
+    assert_eq!(unsaid(sentences), Vec::<String>::new());
+}
+
+/// The texts of the findings in a source file: the literals of three words or more outside of sources and comments, with
+/// something in the place of what is put into them.
+fn literals(source: &str) -> Vec<String> {
+    let code: String = source
+        .split("#[cfg(test)]")
+        .next()
+        .unwrap()
+        .lines()
+        .filter(|line| {
+            let line = line.trim_start();
+            !line.starts_with("//") && !line.contains("ource::") && !line.contains("internal error")
+        })
+        .flat_map(|line| [line, "\n"])
+        .collect();
+    let mut found = Vec::new();
+    for (index, piece) in code.replace("\\\n", "").replace("\\\"", "”").split('"').enumerate() {
+        if index % 2 == 0 || piece.split_whitespace().count() < 3 {
+            continue;
+        }
+        let mut filled = String::new();
+        let mut depth = 0;
+        for c in piece.replace('”', "\"").chars() {
+            match c {
+                '{' => depth += 1,
+                '}' => {
+                    depth -= 1;
+                    filled.push_str("Qq");
+                }
+                _ if depth == 0 => filled.push(c),
+                _ => {}
+            }
+        }
+        let words: Vec<&str> = filled.split_whitespace().collect();
+        found.push(words.join(" "));
+    }
+    found
+}
+
+#[test]
+fn nearly_every_sentence_of_the_checks_is_in_the_book() {
+    let mut sentences = Vec::new();
+    for entry in std::fs::read_dir(root().join("crates/core/src/checks")).unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_some_and(|ext| ext == "rs") {
+            sentences.extend(literals(&std::fs::read_to_string(path).unwrap()));
+        }
+    }
+    let count = sentences.len();
+    let unsaid = unsaid(sentences);
+    println!("{} of {count} are not in the book:\n{}", unsaid.len(), unsaid.join("\n"));
+    assert!(count > 100 && unsaid.len() * 10 <= count * 3, "{} of {count} are missing", unsaid.len());
+}

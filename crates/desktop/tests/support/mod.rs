@@ -1,0 +1,92 @@
+//! A window to test, and how it is worked with.
+
+#![allow(dead_code, reason = "each test file uses what it needs of it")]
+
+use std::path::{Path, PathBuf};
+
+use casewright_core::geometry::Axis;
+use casewright_core::length::Length;
+use casewright_desktop::App;
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable;
+
+/// A window at work on a copy of the alcove, with its own folder for everything that it keeps.
+pub struct Desk {
+    pub harness: Harness<'static, Option<App>>,
+    pub file: PathBuf,
+    pub folder: tempfile::TempDir,
+}
+
+pub fn window(file: Option<PathBuf>, state: PathBuf) -> Harness<'static, Option<App>> {
+    let mut harness = Harness::builder()
+        .with_size(egui::vec2(1440.0, 900.0))
+        .with_max_steps(16)
+        .with_theme(egui::Theme::Light)
+        .with_context_setup(casewright_desktop::theme::set_fonts)
+        .build_ui_state(
+            move |ui, app: &mut Option<App>| {
+                app.get_or_insert_with(|| App::new(ui.ctx(), file.as_deref(), Some(state.clone()))).show(ui);
+            },
+            None,
+        );
+    settle(&mut harness);
+    harness
+}
+
+pub fn settle(harness: &mut Harness<'static, Option<App>>) {
+    for _ in 0..3 {
+        if let Some(app) = harness.state_mut() {
+            app.settle();
+        }
+        harness.run_steps(3);
+    }
+}
+
+impl Desk {
+    pub fn open() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("alcove.ron");
+        std::fs::copy(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/alcove.ron"), &file).unwrap();
+        let harness = window(Some(file.clone()), folder.path().join("state"));
+        Self { harness, file, folder }
+    }
+
+    pub fn app(&self) -> &App {
+        self.harness.state().as_ref().unwrap()
+    }
+
+    pub fn click(&mut self, name: &str) {
+        self.harness.get_by_label(name).click();
+        settle(&mut self.harness);
+    }
+
+    /// Writes over what a field says and leaves it.
+    pub fn write(&mut self, name: &str, text: &str) {
+        let field = self.harness.get_by_role_and_label(egui::Role::TextInput, name);
+        field.focus();
+        self.harness.run_steps(2);
+        self.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
+        self.harness.run_steps(1);
+        self.harness.get_by_role_and_label(egui::Role::TextInput, name).type_text(text);
+        self.harness.run_steps(2);
+        self.harness.key_press(egui::Key::Enter);
+        settle(&mut self.harness);
+    }
+
+    pub fn sees(&self, text: &str) -> bool {
+        self.harness.query_all_by_label_contains(text).next().is_some()
+    }
+
+    pub fn outside(&self, axis: Axis) -> Length {
+        self.app().good().unwrap().layout.as_ref().unwrap().envelope.size(axis)
+    }
+}
+
+impl Desk {
+    pub fn write_in_list(&mut self, name: &str, text: &str) {
+        self.harness.get_by_role_and_label(egui::Role::TextInput, name).type_text(text);
+        self.harness.run_steps(2);
+        self.harness.key_press(egui::Key::Enter);
+        settle(&mut self.harness);
+    }
+}
