@@ -28,7 +28,7 @@ pub struct Display {
 impl Display {
     /// Xvfb chooses a free number; it must not start afresh whenever the last window closes.
     #[must_use]
-    pub fn new() -> Self {
+    pub fn start() -> Self {
         let arguments = ["-displayfd", "1", "-noreset", "-screen", "0", "1440x900x24"];
         let mut server = Command::new("Xvfb")
             .args(arguments)
@@ -73,11 +73,12 @@ impl Display {
         (running, window)
     }
 
-    /// A picture of the middle of the window, where the drawing is.
-    fn picture(&self, file: &Path) {
+    /// A picture of the whole screen, or of a part of it (`width x height + left + top`).
+    pub fn picture(&self, file: &Path, part: Option<&str>) {
         let status = Command::new("import")
-            .args(["-window", "root", "-crop", "760x560+260+130"])
-            .args(file)
+            .args(["-window", "root"])
+            .args(part.iter().flat_map(|part| ["-crop", part]))
+            .arg(file)
             .env("DISPLAY", &self.name)
             .status()
             .expect("import runs");

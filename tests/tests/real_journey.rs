@@ -103,7 +103,7 @@ fn from_an_empty_page_to_the_written_pack_in_the_real_window() {
     let folder = tempfile::tempdir().expect("a folder");
     let pictures = std::env::var_os("CASEWRIGHT_PICTURES").map_or_else(|| folder.path().to_owned(), PathBuf::from);
     std::fs::create_dir_all(&pictures).expect("a folder for pictures");
-    let display = Display::new();
+    let display = Display::start();
     let (_program, window): (Running, String) = display.open(None, "Casewright", folder.path(), "C");
     display.xdotool(&["windowsize", "--sync", &window, "1440", "900"]);
     display.xdotool(&["windowmove", "--sync", &window, "0", "0"]);

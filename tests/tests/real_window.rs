@@ -26,7 +26,7 @@ fn a_width_typed_into_the_real_window_is_drawn_and_saved() {
     let folder = tempfile::tempdir().expect("a folder");
     let file = folder.path().join("laundry-alcove.ron");
     std::fs::copy(program::root().join("demo/laundry-alcove.ron"), &file).expect("the demo");
-    let display = Display::new();
+    let display = Display::start();
     let (first, window) = display.open(Some(&file), "alcove.ron", folder.path(), "C");
     let pause = |ms| std::thread::sleep(Duration::from_millis(ms));
     display.xdotool(&["windowfocus", "--sync", &window]);

@@ -11,13 +11,13 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 
 /// A window at work on a copy of the alcove, with its own folder for everything that it keeps.
-pub struct Desk {
-    pub harness: Harness<'static, Option<App>>,
-    pub file: PathBuf,
-    pub folder: tempfile::TempDir,
+pub(crate) struct Desk {
+    pub(crate) harness: Harness<'static, Option<App>>,
+    pub(crate) file: PathBuf,
+    pub(crate) folder: tempfile::TempDir,
 }
 
-pub fn window(file: Option<PathBuf>, state: PathBuf) -> Harness<'static, Option<App>> {
+pub(crate) fn window(file: Option<PathBuf>, state: PathBuf) -> Harness<'static, Option<App>> {
     let mut harness = Harness::builder()
         .with_size(egui::vec2(1440.0, 900.0))
         .with_max_steps(16)
@@ -33,7 +33,7 @@ pub fn window(file: Option<PathBuf>, state: PathBuf) -> Harness<'static, Option<
     harness
 }
 
-pub fn settle(harness: &mut Harness<'static, Option<App>>) {
+pub(crate) fn settle(harness: &mut Harness<'static, Option<App>>) {
     for _ in 0..3 {
         if let Some(app) = harness.state_mut() {
             app.settle();
@@ -43,7 +43,7 @@ pub fn settle(harness: &mut Harness<'static, Option<App>>) {
 }
 
 impl Desk {
-    pub fn open() -> Self {
+    pub(crate) fn open() -> Self {
         let folder = tempfile::tempdir().unwrap();
         let file = folder.path().join("alcove.ron");
         std::fs::copy(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/alcove.ron"), &file).unwrap();
@@ -51,17 +51,17 @@ impl Desk {
         Self { harness, file, folder }
     }
 
-    pub fn app(&self) -> &App {
+    pub(crate) fn app(&self) -> &App {
         self.harness.state().as_ref().unwrap()
     }
 
-    pub fn click(&mut self, name: &str) {
+    pub(crate) fn click(&mut self, name: &str) {
         self.harness.get_by_label(name).click();
         settle(&mut self.harness);
     }
 
     /// Writes over what a field says and leaves it.
-    pub fn write(&mut self, name: &str, text: &str) {
+    pub(crate) fn write(&mut self, name: &str, text: &str) {
         let field = self.harness.get_by_role_and_label(egui::Role::TextInput, name);
         field.focus();
         self.harness.run_steps(2);
@@ -73,17 +73,17 @@ impl Desk {
         settle(&mut self.harness);
     }
 
-    pub fn sees(&self, text: &str) -> bool {
+    pub(crate) fn sees(&self, text: &str) -> bool {
         self.harness.query_all_by_label_contains(text).next().is_some()
     }
 
-    pub fn outside(&self, axis: Axis) -> Length {
+    pub(crate) fn outside(&self, axis: Axis) -> Length {
         self.app().good().unwrap().layout.as_ref().unwrap().envelope.size(axis)
     }
 }
 
 impl Desk {
-    pub fn write_in_list(&mut self, name: &str, text: &str) {
+    pub(crate) fn write_in_list(&mut self, name: &str, text: &str) {
         self.harness.get_by_role_and_label(egui::Role::TextInput, name).type_text(text);
         self.harness.run_steps(2);
         self.harness.key_press(egui::Key::Enter);
