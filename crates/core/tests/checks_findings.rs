@@ -119,7 +119,7 @@ fn shelf_sags() {
     check(&[("\"shelf board\": (thickness: 18", "\"shelf board\": (thickness: 8")], "sag.shelf", "error: loose shelf 1 in cloths sags by 17.4 mm over a span of 546 mm under 22.8 kg, of it 21.2 kg assumed for household storage
 measured 17.4 mm; limit 3.8 mm (L/144)
 source Architectural Woodwork Standards 2009, L/144; mdf-info.eu, long-term deflection up to +50 %; EN 312:2010 type P2, as on two board data sheets
-mend an upright or support so that it spans at most 327 mm, or a board of 14 mm of the same material, or a front rail under it, or a material 4.6 times as stiff");
+mend an upright or support so that it spans at most 327 mm, or a board of 14 mm of the same material, or a front rail of the same board under it, 35 mm high, or a material 4.6 times as stiff");
 }
 
 #[test]
@@ -131,7 +131,7 @@ fn own_modulus_and_another_limit() {
     check_with(&it, &options, "sag.shelf", "error: loose shelf 1 in cloths sags by 30.2 mm over a span of 546 mm under 74.2 kg, of it 70.8 kg assumed for books
 measured 30.2 mm; limit 1.4 mm (L/384)
 source Fine Woodworking 2007, 1/32 in a foot; mdf-info.eu, long-term deflection up to +50 %; your own value
-mend an upright or support so that it spans at most 192 mm, or a board of 53 mm of the same material, or a front rail under it, or a material 21.2 times as stiff");
+mend an upright or support so that it spans at most 192 mm, or a board of 53 mm of the same material, or a front rail of the same board under it, 100 mm high, or a material 21.3 times as stiff");
 }
 
 #[test]
@@ -141,7 +141,7 @@ fn worktop_sags_and_gives() {
     check(&[thin, bare], "sag.worktop", "warning: worktop sags by 5.8 mm over a span of 566 mm under 69.5 kg, of it 63.7 kg assumed for household storage
 measured 5.8 mm; limit 3.9 mm (L/144)
 source Architectural Woodwork Standards 2009, L/144; mdf-info.eu, long-term deflection up to +50 %; EN 312:2010 type P2, as on two board data sheets
-mend an upright or support so that it spans at most 497 mm, or a board of 11.5 mm of the same material, or a front rail under it, or a material 1.5 times as stiff");
+mend an upright or support so that it spans at most 497 mm, or a board of 11.5 mm of the same material, or a front rail of the same board under it, 20 mm high, or a material 1.5 times as stiff");
     check(
         &[thin, bare],
         "sag.person",
@@ -325,7 +325,7 @@ fn air_finds_a_way_in_and_out() {
     );
     path(
         "(panel: Back, bay: \"hot\", size: (500, 80))",
-        "the opening in the back of hot comes too near to the edge of what the panel shows of the bay: -20 mm / 20 mm",
+        "the opening in the back of hot comes too near to the edge of what the panel shows of the bay: 20 mm past the edge / 20 mm",
     );
     path(
         "(panel: Worktop, bay: \"hot\", size: (50, 50))",
@@ -490,7 +490,7 @@ fn appliances_want_air() {
     check(&[("air: (sides: 30, top: 60, rear: 30)", "air: ()")], "air.unknown", "warning: no air is given for kiln
 measured nothing; limit the gaps in the maker's manual
 source appliances give off heat (common practice)
-mend take the gaps from the maker's manual; least seen, in mm: countertop microwave: sides 75, rear 25, top 75; countertop oven or toaster: sides 50, rear 100, top 150; free-standing refrigerator: sides 25, rear 40, top 40");
+mend take the gaps from the maker's manual; least seen: countertop microwave: sides 75 mm, rear 25 mm, top 75 mm; countertop oven or toaster: sides 50 mm, rear 100 mm, top 150 mm; free-standing refrigerator: sides 25 mm, rear 40 mm, top 40 mm");
     check(
         &[("air: (sides: 30, top: 60, rear: 30)", "air: (sides: 10)"), ("width: Fixed(460)", "width: Fixed(400)")],
         "air.usual",

@@ -101,14 +101,17 @@ fn usual(context: &Context<'_>, thing: &LaidThing, air: &Air<Length>, report: &m
         let examples: Vec<String> = AIR_NEEDS
             .iter()
             .filter(|it| it.source.may_decide())
-            .map(|it| format!("{}: sides {}, rear {}, top {}", it.appliance, it.sides.0, it.rear.0, it.top.0))
+            .map(|it| {
+                let [sides, rear, top] = [it.sides.0, it.rear.0, it.top.0].map(|gap| context.size(gap));
+                format!("{}: sides {sides}, rear {rear}, top {top}", it.appliance)
+            })
             .collect();
         report.add(
             Found::new(Severity::Warning, "air.unknown", format!("no air is given for {}", thing.name))
                 .measured("nothing")
                 .limit("the gaps in the maker's manual")
                 .source(Source::practice("appliances give off heat"))
-                .mend(format!("take the gaps from the maker's manual; least seen, in mm: {}", examples.join("; ")))
+                .mend(format!("take the gaps from the maker's manual; least seen: {}", examples.join("; ")))
                 .place(thing.cuboid)
                 .about(thing.name.clone())
                 .field(Some(thing_field(&thing.name)))

@@ -2,7 +2,7 @@
 
 use super::context::{Context, kg, newtons, overlap};
 use super::report::{Found, Report};
-use crate::assembly::{Motion, Mover, Part};
+use crate::assembly::{Motion, Mover, Part, hinge_places};
 use crate::design::{Fitting, Holding, Inside, Role, Slide};
 use crate::finding::Severity;
 use crate::geometry::{Axis, Cuboid};
@@ -229,20 +229,25 @@ fn hinges(context: &Context<'_>, mover: &Mover, parts: &[&Part], report: &mut Re
         return;
     };
     let mounted = places.len() as u32;
+    let hinges = format!("{mounted} {}", if mounted == 1 { "hinge" } else { "hinges" });
     if mounted > 0 && mounted < need {
         report.add(
             Found::new(
                 Severity::Warning,
                 "hinge.count",
-                format!("{} ({}, {} wide) hangs on {mounted} hinges", door.name, kg(door.mass_kg), context.size(width)),
+                format!("{} ({}, {} wide) hangs on {hinges}", door.name, kg(door.mass_kg), context.size(width)),
             )
-            .measured(format!("{mounted} hinges"))
+            .measured(hinges.clone())
             .limit(format!("{need} hinges"))
             .source(source)
-            .mend(format!(
-                "{need} hinges, for which this edge is too short with {}: a lighter leaf, or one hinged at a longer edge",
-                context.size(length)
-            ))
+            .mend(if hinge_places(Length::from_mm_f64(length), need).len() >= need as usize {
+                format!("{need} hinges")
+            } else {
+                format!(
+                    "{need} hinges, for which this edge is too short with {}: a lighter leaf, or one hinged at a longer edge",
+                    context.size(length)
+                )
+            })
             .place(door.cuboid)
             .about(door.number.clone())
             .field(field.clone())

@@ -134,7 +134,11 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
             let (first, second) = context.assembly.parts.get(placed.part).map_or((Axis::X, Axis::Y), plane);
             report.add(
                 found(format!("{name} comes too near to the edge of what the panel shows of the bay"))
-                    .measured(context.size(least.mm()))
+                    .measured(if least < Length::ZERO {
+                        format!("{} past the edge", context.size(-least.mm()))
+                    } else {
+                        format!("{} beside it", context.size(least.mm()))
+                    })
                     .limit(context.size(EDGE.mm()))
                     .mend(format!("a smaller opening: the panel shows {} x {} there", size(first), size(second)))
                     .place(placed.cuboid),

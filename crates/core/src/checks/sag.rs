@@ -246,14 +246,27 @@ fn mend(context: &Context<'_>, part: &Part, bend: &PanelBend) -> Option<String> 
     let bare = SpanRule { load: (even - own * it.thickness).max(0.0), ..rule };
     let thick = thinnest_board(&bare, bend.span, &board, own, 100.0);
     let span = context.size(span.floor());
-    let stiff = trimmed(bend.deflection / bend.limit, 1);
+    let stiff = trimmed((bend.deflection / bend.limit * 10.0).ceil() / 10.0, 1);
+    let rail = rail_height(&rule, bend.span, &board).map_or_else(
+        || "a rail under it".to_owned(),
+        |height| format!("a front rail of the same board under it, {} high", context.size(height)),
+    );
     Some(match thick {
         Some(thick) => format!(
-            "an upright or support so that it spans at most {span}, or a board of {} of the same material, or a front rail \
-             under it, or a material {stiff} times as stiff",
+            "an upright or support so that it spans at most {span}, or a board of {} of the same material, or {rail}, or a material \
+             {stiff} times as stiff",
             context.size((thick * 2.0).ceil() / 2.0)
         ),
         None => format!("an upright or support so that it spans at most {span}"),
+    })
+}
+
+/// The lowest rail of the same board, standing under the front edge and fixed to it along its length, with which the span
+/// passes, mm in steps of 5; none up to 150.
+fn rail_height(rule: &SpanRule, span: f64, board: &SectionPart) -> Option<f64> {
+    (4..=30).map(|i| f64::from(i) * 5.0).find(|&height| {
+        let rail = SectionPart { width: board.height, height, bottom: -height, ..*board };
+        rule.usage(span, &Section::composite(&[*board, rail])) <= 1.0
     })
 }
 
