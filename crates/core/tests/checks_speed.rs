@@ -3,12 +3,14 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a failed test may panic")]
 
-use std::fmt::Write;
+mod wall_of_bays;
+
 use std::time::{Duration, Instant};
 
 use casewright_core::checks::{self, CheckOptions};
 use casewright_core::design::Design;
 use casewright_core::pipeline::{Derived, derive};
+use wall_of_bays::wall_of_bays;
 
 fn derived(text: &str) -> Derived {
     let design = Design::from_ron(text).unwrap_or_else(|faults| panic!("{faults:?}"));
@@ -27,46 +29,6 @@ fn time(it: &Derived) -> Duration {
         .collect();
     runs.sort();
     runs[5]
-}
-
-/// Columns of ten bays each: drawers, a crate on a shelf, open space.
-fn wall_of_bays(columns: usize) -> String {
-    let mut bays = String::new();
-    for c in 0..columns {
-        let _ = write!(bays, "(name: \"column {c}\", inside: Up(bays: [");
-        for b in 0..10 {
-            let name = format!("bay {c} {b}");
-            let inside = match b % 3 {
-                0 => "inside: Open(shelves: 1)",
-                1 => "inside: Holds(things: [\"crate\"], by: Standing)",
-                _ => "inside: Holds(by: Drawer(slide: \"slide\")), front: (opens: WithHolding)",
-            };
-            let inside = inside.replace("crate", &format!("crate {c} {b}"));
-            let _ = write!(bays, "(name: \"{name}\", {inside}),");
-        }
-        bays.push_str("])),");
-    }
-    let mut things = String::new();
-    for c in 0..columns {
-        for b in (0..10).filter(|b| b % 3 == 1) {
-            let _ = write!(things, "\"crate {c} {b}\": (kind: Crate, size: (280, 150, 300), mass_kg: 1, load_kg: 5),");
-        }
-    }
-    format!(
-        r#"(
-            schema: 1, title: "wall of bays", unit: Millimetre(step: 0.5),
-            things: {{ {things} }},
-            materials: {{ "board": (thickness: 18, kind: Particleboard) }},
-            fittings: {{ "slide": Slide(mount: Side, length: 450, side_space: 12.7, height: 45, load_kg: 30) }},
-            carcass: (
-                envelope: (width: Fixed({}), height: Fixed(2700), depth: Fixed(560)),
-                construction: (board: "board"),
-                stand: Feet(height: 100),
-                bay: (name: "all", inside: Across(bays: [{bays}])),
-            ),
-        )"#,
-        columns * 330 + 18
-    )
 }
 
 #[test]

@@ -3,6 +3,7 @@
 use casewright_core::unit::Unit;
 use kurbo::Affine;
 
+use super::cautions::caution_for;
 use super::checks::check_pages;
 use super::lists::{banding_list, fittings_list, parts_list};
 use super::part_sheets::part_sheets;
@@ -137,6 +138,7 @@ fn title_block(scene: &Scene<'_>, name: &str, document_type: &str) -> TitleBlock
         creator: notes.drawn_by.clone(),
         approval: notes.approved_by.clone(),
         document_type: document_type.to_owned(),
+        note: caution_for(scene, name, document_type).unwrap_or_default(),
         language: "en".to_owned(),
         unit: unit.to_owned(),
         ..TitleBlock::default()
