@@ -16,7 +16,7 @@ mod solid;
 mod taken;
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 
 pub use bore::{HoleInWorld, groove_in_world, hole_in_world};
 pub use check::check;

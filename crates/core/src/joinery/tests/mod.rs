@@ -14,7 +14,7 @@ use crate::assembly::{Assembly, build};
 use crate::solve::solve;
 
 /// Assemblies of random designs, one after the other; the callback panics where one is wrong.
-fn for_random_assemblies(cases: u32, each: impl Fn(&Assembly)) {
+pub(crate) fn for_random_assemblies(cases: u32, each: impl Fn(&Assembly)) {
     let cases = std::env::var("PROPTEST_CASES").ok().and_then(|it| it.parse().ok()).unwrap_or(cases);
     let mut config = Config::with_cases(cases);
     config.failure_persistence = None;

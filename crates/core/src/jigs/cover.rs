@@ -1,0 +1,57 @@
+//! The fewest blocks that serve all rows: an exact set cover for as many rows as a piece usually has.
+
+/// Up to so many rows the cover is proved to be the smallest; beyond, the block that serves most of what is left comes
+/// next (greedy, at most about ln n times as many; Chvátal 1979).
+pub const EXACT_UP_TO: usize = 24;
+
+/// Indices of the fewest sets that hold all items from 0 to `items`; of covers of the same size the first in the order
+/// of the sets. Items that no set holds are passed over.
+#[must_use]
+pub fn fewest(items: usize, sets: &[Vec<usize>]) -> Vec<usize> {
+    let wanted: Vec<usize> = (0..items).filter(|item| sets.iter().any(|set| set.contains(item))).collect();
+    let mut best = greedy(&wanted, sets);
+    if wanted.len() <= EXACT_UP_TO {
+        search(&wanted, sets, &mut Vec::new(), &mut best);
+    }
+    best.sort_unstable();
+    best
+}
+
+fn greedy(wanted: &[usize], sets: &[Vec<usize>]) -> Vec<usize> {
+    let mut left = wanted.to_vec();
+    let mut taken = Vec::new();
+    while !left.is_empty() {
+        let gain = |set: &Vec<usize>| set.iter().filter(|item| left.contains(item)).count();
+        // The first of equals.
+        let best = sets.iter().enumerate().rev().max_by_key(|(_, set)| gain(set));
+        let Some((index, set)) = best.filter(|(_, set)| gain(set) > 0) else { break };
+        left.retain(|item| !set.contains(item));
+        taken.push(index);
+    }
+    taken
+}
+
+/// Depth first: the item that the fewest sets hold is covered next; whatever cannot beat the best so far is left.
+fn search(left: &[usize], sets: &[Vec<usize>], taken: &mut Vec<usize>, best: &mut Vec<usize>) {
+    if left.is_empty() {
+        if taken.len() < best.len() {
+            best.clone_from(taken);
+        }
+        return;
+    }
+    let largest = sets.iter().map(|set| set.iter().filter(|item| left.contains(item)).count()).max().unwrap_or(0);
+    // So many more are needed at the very least.
+    if largest == 0 || taken.len() + left.len().div_ceil(largest) >= best.len() {
+        return;
+    }
+    let holders = |item: usize| sets.iter().enumerate().filter(move |(_, set)| set.contains(&item));
+    let Some(&item) = left.iter().min_by_key(|item| holders(**item).count()) else { return };
+    let candidates: Vec<usize> = holders(item).map(|(index, _)| index).collect();
+    for index in candidates {
+        let Some(set) = sets.get(index) else { continue };
+        let rest: Vec<usize> = left.iter().copied().filter(|item| !set.contains(item)).collect();
+        taken.push(index);
+        search(&rest, sets, taken, best);
+        taken.pop();
+    }
+}
