@@ -5,7 +5,9 @@ use kurbo::Affine;
 
 use super::cautions::caution_for;
 use super::checks::check_pages;
+use super::jigs::{block_sheets, block_table, diagonal_table, has_blocks, set_up_table};
 use super::lists::{banding_list, fittings_list, parts_list};
+use super::marking::marking_sheets;
 use super::part_sheets::part_sheets;
 use super::scene::Scene;
 use super::sheet_plan::plan_sheets;
@@ -87,12 +89,27 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
     let (sheets, omitted) = part_sheets(scene, &|name, kind| title_block(scene, name, kind));
     pack.sheets.extend(sheets);
     pack.omitted.extend(omitted);
+    pack.add_joinery(scene, options);
     pack.add_checks(scene, options);
     number_sheets(&mut pack.sheets);
     Ok(pack)
 }
 
 impl Pack {
+    /// The marking sheet, diagonals, drilling blocks with their set-ups, and the blocks full size.
+    fn add_joinery(&mut self, scene: &Scene<'_>, options: &PackOptions) {
+        let block = title_block(scene, "Marking sheet", "Marking sheet");
+        let (sheets, omitted) = marking_sheets(scene, options.format, &block);
+        self.sheets.extend(sheets);
+        self.omitted.extend(omitted);
+        self.add_list(scene, options, &diagonal_table(scene), "Diagonals");
+        if let Some(plan) = has_blocks(scene.assembly) {
+            self.add_list(scene, options, &block_table(scene, &plan), "Drilling blocks");
+            self.add_list(scene, options, &set_up_table(scene, &plan), "Drilling set-ups");
+            self.sheets.extend(block_sheets(scene, &plan, &title_block(scene, "", "")));
+        }
+    }
+
     fn add_checks(&mut self, scene: &Scene<'_>, options: &PackOptions) {
         const MARGIN_MM: f64 = 4.0;
         let space = options.list_format.drawing_space();

@@ -1,0 +1,198 @@
+//! Drilling blocks full size, and the tables of blocks, set-ups and diagonals.
+
+use casewright_core::Length;
+use casewright_core::assembly::{Assembly, Part, PartFace};
+use casewright_core::jigs::{Block, JigPlan, Reference, SetUp};
+use casewright_core::squareness::frames;
+use kurbo::{Circle, Point, Rect, Shape, Vec2};
+
+use super::joint_labels::joint_labels;
+use super::part_words::face_word;
+use super::scene::Scene;
+use crate::display::{Display, Layer};
+use crate::font::{HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM};
+use crate::line::LineClass;
+use crate::sheet::Sheet;
+use crate::table::{Column, Row, Table};
+use crate::text::{Anchor, Text};
+use crate::tiles::tile_full_size;
+use crate::title_block::TitleBlock;
+
+/// How thick a block should be: it guides the drill by about twice its diameter (common practice, from memory).
+const BLOCK_THICKNESS: &str = "at least 20 mm thick";
+/// From the row of holes to the far side of a block, in millimetres.
+const BEYOND_ROW_MM: f64 = 20.0;
+
+/// The drilling blocks: what each is like, and how many set-ups it serves.
+pub(crate) fn block_table(scene: &Scene<'_>, plan: &JigPlan) -> Table {
+    let columns = vec![
+        Column::code("Block"),
+        Column::figures("Hole"),
+        Column::figures("Fence to row"),
+        Column::words("From the stop to each hole"),
+        Column::figures("Length"),
+        Column::figures("Set-ups"),
+    ];
+    let rows = plan.blocks.iter().enumerate().map(|(index, block)| {
+        let count = plan.set_ups.iter().filter(|set_up| set_up.block == index).count();
+        let holes: Vec<String> = block.holes.iter().map(|at| scene.format(*at)).collect();
+        let cells = vec![
+            (index + 1).to_string(),
+            scene.format(block.diameter),
+            scene.format(block.from_fence),
+            holes.join("; "),
+            scene.format(block.length()),
+            count.to_string(),
+        ];
+        Row { cells, tag: None, is_section: false }
+    });
+    Table { columns, rows: rows.collect() }
+}
+
+/// Every set-up of every block, joint by joint.
+pub(crate) fn set_up_table(scene: &Scene<'_>, plan: &JigPlan) -> Table {
+    let columns = vec![
+        Column::code("Joint"),
+        Column::code("Part"),
+        Column::words("Drill in"),
+        Column::code("Block"),
+        Column::code("Side up"),
+        Column::words("Holes"),
+        Column::words("Fence stands"),
+        Column::words("Stop end stands"),
+        Column::words("Beware"),
+    ];
+    let labels = joint_labels(scene.assembly);
+    let rows = plan.set_ups.iter().filter_map(|set_up| {
+        let part = scene.assembly.parts.get(set_up.part)?;
+        let block = plan.blocks.get(set_up.block)?;
+        let label = labels.get(set_up.joint).cloned().flatten().unwrap_or_default();
+        Some(set_up_row(scene, part, block, set_up, label))
+    });
+    let mut rows: Vec<Row> = rows.collect();
+    let without: Vec<String> = plan.without.iter().filter_map(|joint| labels.get(*joint).cloned().flatten()).collect();
+    if !without.is_empty() {
+        let words = format!("Without a block, faces on each other, from the part drawings: {}", without.join(", "));
+        rows.push(Row { cells: vec![words], tag: None, is_section: true });
+    }
+    Table { columns, rows }
+}
+
+fn set_up_row(scene: &Scene<'_>, part: &Part, block: &Block, set_up: &SetUp, label: String) -> Row {
+    let holes = if set_up.how.holes.len() == block.holes.len() {
+        "all".to_owned()
+    } else {
+        set_up.how.holes.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
+    };
+    let side = if set_up.second_side { "second" } else { "first" };
+    let mut end = stands(scene, part, &set_up.end);
+    if set_up.how.reversed {
+        end = format!("the far end: {end}");
+    }
+    let cells = vec![
+        label,
+        part.number.clone(),
+        face_word(part, set_up.face),
+        format!("B{}", set_up.block + 1),
+        side.to_owned(),
+        holes,
+        stands(scene, part, &set_up.fence),
+        end,
+        set_up.fence.beware.join("; "),
+    ];
+    Row { cells, tag: Some(crate::tag::Tag::Part(part.number.clone())), is_section: false }
+}
+
+/// Where a fence or stop stands, and whether a part of the piece is a spacer of that length.
+fn stands(scene: &Scene<'_>, part: &Part, reference: &Reference) -> String {
+    const NAMED: usize = 3;
+    let from = face_word(part, reference.from);
+    if reference.spacer == Length::ZERO {
+        let hooks = if matches!(reference.from, PartFace::Edge(_)) { "flush with the" } else { "over the" };
+        return format!("{hooks} {from}");
+    }
+    let mut words = format!("{} from the {from}", scene.format(reference.spacer));
+    let same: Vec<&str> = reference.same_length.iter().take(NAMED).map(String::as_str).collect();
+    if !same.is_empty() {
+        words = format!("{words}; as long as {}", same.join(", "));
+    }
+    words
+}
+
+/// The blocks full size, over as many pages as they need.
+pub(crate) fn block_sheets(scene: &Scene<'_>, plan: &JigPlan, title_block: &TitleBlock) -> Vec<Sheet> {
+    let mut sheets = Vec::new();
+    for (index, block) in plan.blocks.iter().enumerate() {
+        let name = format!("Drilling block B{}", index + 1);
+        let note = format!("holes {}, {BLOCK_THICKNESS}", scene.format(block.diameter));
+        sheets.extend(tile_full_size(&name, &note, &draw_block(scene, index, block), title_block).into_sheets());
+    }
+    sheets
+}
+
+/// A block from its first side: stop at the left, fence below, holes numbered, with their distance from the stop.
+fn draw_block(scene: &Scene<'_>, index: usize, block: &Block) -> Display {
+    let mut display = Display::new();
+    let (length, row) = (block.length().mm(), block.from_fence.mm());
+    let outline = Rect::new(0.0, 0.0, length, row + BEYOND_ROW_MM);
+    display.rectangle(Layer::Outline, LineClass::VisibleOutline, None, outline);
+    // Fence and stop reach down past the block on its under side: drawn as bars outside.
+    let bars = [Rect::new(0.0, -4.0, length, 0.0), Rect::new(-4.0, 0.0, 0.0, outline.y1)];
+    for bar in bars {
+        display.rectangle(Layer::Outline, LineClass::VisibleOutline, None, bar);
+    }
+    let radius = block.diameter.mm() / 2.0;
+    for (number, at) in block.holes.iter().enumerate() {
+        let centre = Point::new(at.mm(), row);
+        let circle = Circle::new(centre, radius).to_path(0.005);
+        display.stroke(Layer::Outline, LineClass::VisibleOutline, None, circle);
+        for arm in [Vec2::new(radius + 2.0, 0.0), Vec2::new(0.0, radius + 2.0)] {
+            display.segment(Layer::Centre, LineClass::Dimension, None, centre - arm, centre + arm);
+        }
+        let words = format!("{}: {}", number + 1, scene.format(*at));
+        let text = Text::new(Point::new(at.mm() + 1.0, row + radius + 3.0), HEIGHT_NOTE_MM, words);
+        display.text(Layer::Notes, None, text);
+    }
+    // The name stands over the row, as far up as the numbers leave room.
+    let name = format!("B{}, first side up", index + 1);
+    let at = Point::new(3.0, row + BEYOND_ROW_MM - HEIGHT_DIMENSION_MM - 2.0);
+    display.text(Layer::Notes, None, Text::new(at, HEIGHT_DIMENSION_MM, name));
+    let fence = Text::new(Point::new(3.0, -8.0), HEIGHT_NOTE_MM, "fence below this line; stop at the left end");
+    display.text(Layer::Notes, None, fence);
+    let size = format!("{} long, row {} from the fence", scene.format(block.length()), scene.format(block.from_fence));
+    let size = Text::new(Point::new(3.0, -13.0), HEIGHT_NOTE_MM, size).anchored(Anchor::Start);
+    display.text(Layer::Notes, None, size);
+    display
+}
+
+/// The nominal diagonals of all boxes and openings.
+pub(crate) fn diagonal_table(scene: &Scene<'_>) -> Table {
+    let columns = vec![
+        Column::words("Measure corner to corner"),
+        Column::figures("Width"),
+        Column::figures("Height or depth"),
+        Column::figures("Both diagonals"),
+        Column::figures("Gap runs out for each mm of difference"),
+    ];
+    let rows = frames(scene.layout, scene.assembly).into_iter().map(|frame| {
+        let cells = vec![
+            frame.name.clone(),
+            scene.format(frame.width),
+            scene.format(frame.height),
+            format!("{:.1}", frame.diagonal.mm()).replace('.', ","),
+            format!("{:.2} mm", frame.runs_out_per_mm()).replace('.', ","),
+        ];
+        Row { cells, tag: None, is_section: false }
+    });
+    let mut rows: Vec<Row> = rows.collect();
+    let heading =
+        "Diagonals in mm. Of two that differ, pull the corners of the longer one together until both are the same.";
+    rows.insert(0, Row { cells: vec![heading.to_owned()], tag: None, is_section: true });
+    Table { columns, rows }
+}
+
+/// Whether anything is to be drilled along a block.
+pub(crate) fn has_blocks(assembly: &Assembly) -> Option<JigPlan> {
+    let plan = casewright_core::jigs::plan(assembly);
+    (!plan.blocks.is_empty()).then_some(plan)
+}
