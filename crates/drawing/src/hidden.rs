@@ -141,12 +141,14 @@ fn nearness(piece: &EdgePiece, sight: [f64; 3]) -> f64 {
 #[derive(Default)]
 struct Drawn {
     lines: Vec<ViewLine>,
-    by_carrier: BTreeMap<(i64, i64), Vec<usize>>,
+    by_carrier: BTreeMap<(i64, i64), Vec<ViewLine>>,
 }
 
-/// Steps in which the direction (radians) and the distance from the origin (millimetres) of a carrier are counted; far
-/// coarser than rounding errors, and carriers in neighbouring steps are looked at too.
+/// Steps in which the direction (radians) and the distance from the origin (millimetres) of a carrier are counted: far
+/// coarser than rounding errors. What lies near the border of two steps is looked for in both.
 const CARRIER_STEPS: (f64, f64) = (1e-5, 0.1);
+/// How near a border counts as near, in steps.
+const BORDER: f64 = 0.05;
 
 impl Drawn {
     /// Adds the parts of a line that no line before covers.
@@ -157,40 +159,46 @@ impl Drawn {
             return;
         }
         let unit = run / whole;
-        let carrier = carrier(line.from, unit);
-        let near: Vec<&ViewLine> = self.near(carrier).collect();
+        let carrier = Carrier::through(line.from, unit);
+        let near: Vec<&ViewLine> = carrier.keys().filter_map(|key| self.by_carrier.get(&key)).flatten().collect();
         let fresh = uncovered(&line, unit, whole, &near);
-        let places = self.by_carrier.entry(carrier).or_default();
-        for piece in fresh {
-            places.push(self.lines.len());
-            self.lines.push(piece);
-        }
-    }
-
-    fn near(&self, (direction, distance): (i64, i64)) -> impl Iterator<Item = &ViewLine> {
-        let half_turn = (std::f64::consts::PI / CARRIER_STEPS.0).round() as i64;
-        let keys = (direction - 1..=direction + 1).flat_map(move |direction| {
-            // Past the end of the half turn, the same line is met from its other side.
-            let (direction, distance) = match direction {
-                negative if negative < 0 => (negative + half_turn, -distance),
-                beyond if beyond >= half_turn => (beyond - half_turn, -distance),
-                inside => (inside, distance),
-            };
-            (distance - 1..=distance + 1).map(move |distance| (direction, distance))
-        });
-        keys.filter_map(|key| self.by_carrier.get(&key)).flatten().filter_map(|index| self.lines.get(*index))
+        self.by_carrier.entry(carrier.key()).or_default().extend(fresh.iter().copied());
+        self.lines.extend(fresh);
     }
 }
 
-/// The endless line through a point: its direction within a half turn, and its distance from the origin, in steps.
-fn carrier(from: Point, unit: Vec2) -> (i64, i64) {
-    let half_turn = (std::f64::consts::PI / CARRIER_STEPS.0).round() as i64;
-    let steps = (unit.atan2() / CARRIER_STEPS.0).round() as i64;
-    let direction = steps.rem_euclid(half_turn);
-    let distance = unit.cross(from.to_vec2());
-    let turned = (steps - direction).div_euclid(half_turn) % 2 != 0;
-    let distance = if turned { -distance } else { distance };
-    (direction, (distance / CARRIER_STEPS.1).round() as i64)
+/// An endless straight line: its direction within a half turn, and its signed distance from the origin, in steps.
+struct Carrier {
+    direction: f64,
+    distance: f64,
+}
+
+impl Carrier {
+    fn through(from: Point, unit: Vec2) -> Self {
+        let half_turn = (std::f64::consts::PI / CARRIER_STEPS.0).round();
+        let direction = unit.atan2() / CARRIER_STEPS.0;
+        let distance = unit.cross(from.to_vec2()) / CARRIER_STEPS.1;
+        // From 0 to a half turn; turned round, the distance changes its sign.
+        if direction < -0.5 {
+            Self { direction: direction + half_turn, distance: -distance }
+        } else if direction >= half_turn - 0.5 {
+            Self { direction: direction - half_turn, distance: -distance }
+        } else {
+            Self { direction, distance }
+        }
+    }
+
+    fn key(&self) -> (i64, i64) {
+        (self.direction.round() as i64, self.distance.round() as i64)
+    }
+
+    /// Where lines on the same carrier may be kept.
+    fn keys(&self) -> impl Iterator<Item = (i64, i64)> {
+        let both = |value: f64| [(value - BORDER).round() as i64, (value + BORDER).round() as i64];
+        let (directions, distances) = (both(self.direction), both(self.distance));
+        let distinct = |[a, b]: [i64; 2]| std::iter::once(a).chain((b != a).then_some(b));
+        distinct(directions).flat_map(move |direction| distinct(distances).map(move |distance| (direction, distance)))
+    }
 }
 
 /// The parts of a line that no other covers. `unit` is its direction and `whole` its length.
