@@ -119,6 +119,8 @@ fn eurocode_creep_and_duration() {
         ("particleboard P7", [Some(1.50), Some(2.25), None]),
         ("hardboard HB.LA", [Some(2.25), None, None]),
         ("hardboard HB.HLA", [Some(2.25), Some(3.00), None]),
+        ("medium board MBH.LA", [Some(3.00), None, None]),
+        ("medium board MBH.HLS", [Some(3.00), Some(4.00), None]),
         ("MDF.LA", [Some(2.25), None, None]),
         ("MDF.HLS", [Some(2.25), Some(3.00), None]),
     ];

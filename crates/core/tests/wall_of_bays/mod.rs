@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 /// Columns of ten bays each: drawers, a crate on a shelf, open space.
-pub fn wall_of_bays(columns: usize) -> String {
+pub(crate) fn wall_of_bays(columns: usize) -> String {
     let mut bays = String::new();
     for c in 0..columns {
         let _ = write!(bays, "(name: \"column {c}\", inside: Up(bays: [");

@@ -54,7 +54,7 @@ const fn creep(material: &'static str, dry: f64, humid: Option<f64>, wet: Option
 
 /// Deformation factors k_def, EN 1995-1-1 Table 3.2. The value of particleboard P7 in service class 2 is taken as 2.25
 /// (the copy read has 1.25, presumably a slip).
-pub const KDEF: [CreepRow; 12] = [
+pub const KDEF: [CreepRow; 14] = [
     creep("solid timber", 0.60, Some(0.80), Some(2.00)),
     creep("plywood", 0.80, Some(1.00), Some(2.50)),
     creep("OSB/2", 2.25, None, None),
@@ -65,6 +65,8 @@ pub const KDEF: [CreepRow; 12] = [
     creep("particleboard P7", 1.50, Some(2.25), None),
     creep("hardboard HB.LA", 2.25, None, None),
     creep("hardboard HB.HLA", 2.25, Some(3.00), None),
+    creep("medium board MBH.LA", 3.00, None, None),
+    creep("medium board MBH.HLS", 3.00, Some(4.00), None),
     creep("MDF.LA", 2.25, None, None),
     creep("MDF.HLS", 2.25, Some(3.00), None),
 ];
