@@ -30,6 +30,8 @@ pub(crate) enum Command {
     },
     /// Print the cutting plan.
     Cut(CutOptions),
+    /// Print the stock, or add to it.
+    Stock(StockOptions),
     /// Write a design to start from.
     New(PathBuf),
     /// Print how the program is called.
@@ -51,6 +53,21 @@ pub(crate) struct CutOptions {
     pub(crate) csv: Option<PathBuf>,
 }
 
+/// What `stock` was asked to do.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct StockOptions {
+    /// The design.
+    pub(crate) file: PathBuf,
+    /// A table of boards to add.
+    pub(crate) add: Option<PathBuf>,
+    /// An old cabinet to add, in one line.
+    pub(crate) old_box: Option<String>,
+    /// Where to write the design with the boards added.
+    pub(crate) out: Option<PathBuf>,
+    /// Where to write the stock as CSV.
+    pub(crate) csv: Option<PathBuf>,
+}
+
 /// How the program is called.
 pub(crate) const USAGE: &str = "\
 Casewright designs fitted carcass furniture around the things that it must hold.
@@ -62,6 +79,10 @@ Casewright designs fitted carcass furniture around the things that it must hold.
   casewright export FILE --out DIR      the sheets as PDF and SVG, the lists as CSV
   casewright cut FILE [--seconds S]     boards to cutting plan; exit 1 if parts are left over
              [--kerf K] [--csv F]       width of the saw cut (3.2 mm), and the plan as CSV too
+  casewright stock FILE [--csv F]       the boards in stock, as CSV too
+             [--add TABLE] [--box LINE] boards from a table (CSV, or pasted from a spreadsheet), or the panels of an
+             [--out NEW]                old cabinet, as in `--box \"name=shelf, size=800x2000x400, material=white 18,
+                                        thickness=18, shelves=4\"`; --out writes the design with them
   casewright new FILE                   write a commented design to start from
 
   --help, --version
@@ -89,9 +110,10 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
     let allowed: &[&str] = match name.as_str() {
         "derive" | "export" => &["out"],
         "cut" => &["seconds", "kerf", "csv"],
+        "stock" => &["add", "box", "csv", "out"],
         _ => &[],
     };
-    let known = matches!(name.as_str(), "check" | "derive" | "export" | "cut" | "new");
+    let known = matches!(name.as_str(), "check" | "derive" | "export" | "cut" | "stock" | "new");
     let mut rest = Rest::default();
     if !known {
         rest.file = Some(first.into());
@@ -119,6 +141,8 @@ struct Rest {
     seconds: Option<f64>,
     kerf: Option<String>,
     csv: Option<PathBuf>,
+    add: Option<PathBuf>,
+    old_box: Option<String>,
 }
 
 impl Rest {
@@ -130,6 +154,8 @@ impl Rest {
         let doubled = match option {
             "out" => self.out.replace(value.into()).is_some(),
             "csv" => self.csv.replace(value.into()).is_some(),
+            "add" => self.add.replace(value.into()).is_some(),
+            "box" => self.old_box.replace(text).is_some(),
             "kerf" => self.kerf.replace(text).is_some(),
             _ => self.seconds.replace(seconds(&text)?).is_some(),
         };
@@ -155,6 +181,13 @@ impl Rest {
                 }
             },
             "cut" => Command::Cut(CutOptions { file, seconds: self.seconds, kerf: self.kerf, csv: self.csv }),
+            "stock" => Command::Stock(StockOptions {
+                file,
+                add: self.add,
+                old_box: self.old_box,
+                out: self.out,
+                csv: self.csv,
+            }),
             _ => Command::New(file),
         })
     }
@@ -200,6 +233,10 @@ mod tests {
         check(
             "cut a.ron --seconds 2.5 --kerf 4",
             r#"Cut(CutOptions { file: "a.ron", seconds: Some(2.5), kerf: Some("4"), csv: None })"#,
+        );
+        check(
+            "stock a.ron --add b.csv",
+            r#"Stock(StockOptions { file: "a.ron", add: Some("b.csv"), old_box: None, out: None, csv: None })"#,
         );
         check("new a.ron", r#"New("a.ron")"#);
         check("--help", "Help");

@@ -36,6 +36,7 @@ fn run(command: Command) -> Result<u8, Failure> {
         Command::Derive { file, out } => commands::derive::run(&file, out.as_deref()),
         Command::Export { file, out } => commands::export::run(&file, &out),
         Command::Cut(options) => commands::cut::run(&options),
+        Command::Stock(options) => commands::stock::run(&options),
         Command::New(file) => commands::new::run(&file),
         Command::Help => print(args::USAGE),
         Command::Version => print(concat!("casewright ", env!("CARGO_PKG_VERSION"), "\n")),

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use casewright_core::design::Design;
+use casewright_core::design::{Design, Resolved};
 use casewright_core::pipeline::{self, DeriveError, Derived};
 use casewright_core::solve::Conflict;
 use casewright_core::text::{Fault, FieldPath, SpanIndex};
@@ -23,6 +23,21 @@ impl<'a> Source<'a> {
     /// It cannot be read.
     pub(crate) fn read(file: &'a Path) -> Result<Self, Failure> {
         Ok(Self { file, text: files::read_design(file)? })
+    }
+
+    /// The design with all lengths evaluated; it need not be possible to build.
+    ///
+    /// # Errors
+    /// The text is no design.
+    pub(crate) fn resolve(&self) -> Result<Resolved, Failure> {
+        let index = self.index();
+        let design = Design::from_ron(&self.text).map_err(|faults| self.faults(faults, &index))?;
+        design.resolve().map_err(|faults| self.faults(faults, &index))
+    }
+
+    /// The text as it was read.
+    pub(crate) fn text(&self) -> &str {
+        &self.text
     }
 
     /// Everything derived from the design.

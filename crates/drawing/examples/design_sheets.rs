@@ -19,7 +19,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     let derived = derive(&design).map_err(|error| error.to_string())?;
     let scene = Scene::from(&derived);
     let start = Instant::now();
-    let pack = pack(&scene, &PackOptions::default())?;
+    let plan = casewright_stock::plan(&derived.design, &derived.assembly, &casewright_stock::PlanOptions::default())?;
+    let pack = pack(&scene, &PackOptions { cutting: Some(plan), ..PackOptions::default() })?;
     let displays: Vec<_> = pack.sheets.iter().map(|sheet| sheet.display()).collect();
     eprintln!(
         "{} parts, {} sheets to display lists in {:?}",

@@ -14,6 +14,9 @@ mod pool;
 mod table;
 mod words;
 
+pub use old_box::read_box;
+pub use table::{TableError, read_table, write_table};
+
 pub use plan::{PlanError, PlanOptions, plan, plan_watched};
 
 #[cfg(test)]

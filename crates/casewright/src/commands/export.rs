@@ -4,8 +4,10 @@ use std::path::Path;
 
 use casewright_core::finding::Severity;
 use casewright_core::pipeline::Derived;
+use casewright_core::stock::{CuttingPlan, remains};
 use casewright_drawing::furniture::{Pack, PackOptions, Scene, pack};
 use casewright_drawing::{pdf_pack, svg_sheet};
+use casewright_stock::{PlanOptions, write_table};
 
 use crate::failure::{CLEAN, Failure};
 use crate::source::Source;
@@ -20,15 +22,21 @@ use crate::{files, lists, print, warn};
 pub(crate) fn run(file: &Path, out: &Path) -> Result<u8, Failure> {
     let work = Source::read(file)?.derive()?;
     let stem = files::safe_stem(file);
-    let pack = sheets(file, &work)?;
+    let plan = casewright_stock::plan(&work.design, &work.assembly, &PlanOptions::default())
+        .map_err(|error| Failure::file(file, error.to_string(), "change the part or the board"))?;
+    let pack = sheets(file, &work, &plan)?;
     let pdf = pdf_pack(&pack.sheets, &work.design.title).map_err(|error| Failure::cause(file, &error))?;
     let mut written = vec![(format!("{stem}.pdf"), pdf)];
     for (index, sheet) in pack.sheets.iter().enumerate() {
         written.push((format!("{stem}-{:02}.svg", index + 1), svg_sheet(sheet).into_bytes()));
     }
     written.push((format!("{stem}-parts.csv"), lists::parts(&work)?));
-    written.push((format!("{stem}-banding.csv"), lists::banding(&work)?));
+    written.push((format!("{stem}-banding.csv"), lists::banding(&work, &plan)?));
     written.push((format!("{stem}-fittings.csv"), lists::fittings(&work)?));
+    written.push((format!("{stem}-cutting.csv"), lists::cutting(&work, &plan)?));
+    written.push((format!("{stem}-buying.csv"), lists::buying(&work, &plan)?));
+    let remains = remains(&work.design, &plan);
+    written.push((format!("{stem}-stock-after.csv"), write_table(&remains, work.design.unit).into_bytes()));
     files::write_into_folder(out, &written)?;
     for (name, _) in &written {
         print(&format!("{}\n", out.join(name).display()))?;
@@ -48,9 +56,10 @@ pub(crate) fn run(file: &Path, out: &Path) -> Result<u8, Failure> {
     Ok(CLEAN)
 }
 
-fn sheets(file: &Path, work: &Derived) -> Result<Pack, Failure> {
+fn sheets(file: &Path, work: &Derived, plan: &CuttingPlan) -> Result<Pack, Failure> {
     let scene = Scene { design: &work.design, layout: &work.layout, assembly: &work.assembly };
-    pack(&scene, &PackOptions::default()).map_err(|error| Failure::cause(file, &error))
+    pack(&scene, &PackOptions { cutting: Some(plan.clone()), ..PackOptions::default() })
+        .map_err(|error| Failure::cause(file, &error))
 }
 
 /// Sheets of an older export that had more of them: nobody should build from these by mistake.

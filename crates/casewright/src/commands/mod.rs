@@ -5,4 +5,5 @@ pub(crate) mod cut;
 pub(crate) mod derive;
 pub(crate) mod export;
 pub(crate) mod new;
+pub(crate) mod stock;
 pub(crate) mod window;

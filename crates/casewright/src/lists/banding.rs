@@ -1,17 +1,17 @@
-//! The banding list: every edge that is banded, with the length of strip that it takes.
+//! The banding list: every edge that is banded, in the order of gluing, with the length of strip that it takes.
 
 use casewright_core::assembly::PartEdge;
+use casewright_core::pipeline::Derived;
+use casewright_core::stock::{CuttingPlan, banding_work};
 
 use super::{Table, head, number};
 use crate::failure::Failure;
-use casewright_core::pipeline::Derived;
 
-/// One row for each banded edge. The length is that of the finished edge; what is glued on longer and trimmed is the
-/// workshop's own habit and not counted.
+/// One row for each banded edge: turn 1 is glued before turn 2. Edges that keep a board's banding are left out.
 ///
 /// # Errors
 /// Internal errors only.
-pub(crate) fn banding(work: &Derived) -> Result<Vec<u8>, Failure> {
+pub(crate) fn banding(work: &Derived, plan: &CuttingPlan) -> Result<Vec<u8>, Failure> {
     let unit = work.design.unit;
     let mut table = Table::new(&[
         "banding".to_owned(),
@@ -22,32 +22,32 @@ pub(crate) fn banding(work: &Derived) -> Result<Vec<u8>, Failure> {
         "edge".to_owned(),
         head("edge length", unit),
         head("edge thickness", unit),
+        "turn".to_owned(),
+        head("strip length", unit),
     ])?;
-    let mut rows = Vec::new();
-    for part in &work.assembly.parts {
-        for band in &part.bands {
-            let (edge, length) = match band.edge {
-                PartEdge::Start => ("start", part.finished.width),
-                PartEdge::End => ("end", part.finished.width),
-                PartEdge::Near => ("near", part.finished.length),
-                PartEdge::Far => ("far", part.finished.length),
+    for lot in banding_work(&work.assembly, Some(plan)) {
+        let banding = work.design.banding.get(&lot.name);
+        for step in &lot.steps {
+            let Some(part) = work.assembly.parts.get(step.part) else { continue };
+            let edge = match step.edge {
+                PartEdge::Start => "start",
+                PartEdge::End => "end",
+                PartEdge::Near => "near",
+                PartEdge::Far => "far",
             };
-            rows.push((band, part, edge, length));
+            table.row([
+                lot.name.clone(),
+                banding.map(|it| it.finish.clone()).unwrap_or_default(),
+                banding.map(|it| number(it.thickness, unit)).unwrap_or_default(),
+                part.number.clone(),
+                part.name.clone(),
+                edge.to_owned(),
+                number(step.length, unit),
+                number(part.finished.thickness, unit),
+                step.turn.to_string(),
+                number(step.strip, unit),
+            ])?;
         }
-    }
-    // By kind of strip, then in the order of the parts list: so the gluing is done.
-    rows.sort_by(|a, b| a.0.name.cmp(&b.0.name));
-    for (band, part, edge, length) in rows {
-        table.row([
-            band.name.clone(),
-            work.design.banding.get(&band.name).map(|it| it.finish.clone()).unwrap_or_default(),
-            number(band.thickness, unit),
-            part.number.clone(),
-            part.name.clone(),
-            edge.to_owned(),
-            number(length, unit),
-            number(part.finished.thickness, unit),
-        ])?;
     }
     table.bytes()
 }

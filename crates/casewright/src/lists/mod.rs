@@ -1,6 +1,7 @@
 //! The lists as CSV: RFC 4180, comma, UTF-8, one head line, lengths as decimal numbers in the design's unit.
 
 mod banding;
+mod buying;
 mod cutting;
 mod fittings;
 mod parts;
@@ -9,6 +10,7 @@ use casewright_core::Length;
 use casewright_core::unit::Unit;
 
 pub(crate) use banding::banding;
+pub(crate) use buying::buying;
 pub(crate) use cutting::cutting;
 pub(crate) use fittings::fittings;
 pub(crate) use parts::parts;

@@ -82,6 +82,18 @@ impl Design {
     }
 }
 
+impl super::Board {
+    /// The board as an entry of a design file, on one line.
+    ///
+    /// # Errors
+    /// None is known; a failure of RON's writer would be an internal error.
+    pub fn to_ron(&self) -> Result<String, Fault> {
+        options()
+            .to_string(self)
+            .map_err(|error| Fault::new(format!("internal error in writing a board, please report it ({error})")))
+    }
+}
+
 /// Options of design files: `Some(...)` need not be written, nor the inner parentheses of `Slide((...))`.
 fn options() -> Options {
     Options::default()

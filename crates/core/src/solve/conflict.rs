@@ -81,7 +81,12 @@ pub(super) fn subject(axis: Axis, reason: &Reason) -> String {
         ReasonKind::EnvelopeFixed => format!("the {size} of the envelope is fixed at"),
         ReasonKind::EnvelopeLimit => format!("the {size} of the envelope is at most"),
         ReasonKind::Niche => format!("the niche leaves a {size} of"),
-        ReasonKind::Boards { material, panel } => format!("the boards of {material} limit {panel:?} to a {size} of"),
+        ReasonKind::Boards { panel, family: Some(family), .. } => {
+            format!("the {family} limit {panel:?} to a {size} of")
+        }
+        ReasonKind::Boards { material, panel, .. } => {
+            format!("the boards of {material} limit {panel:?} to a {size} of")
+        }
         ReasonKind::BayFixed => format!("the {size} of bay {first:?} is fixed at"),
         ReasonKind::BayLeast => format!("the {size} of bay {first:?} is at least"),
         ReasonKind::BayMost => format!("the {size} of bay {first:?} is at most"),
@@ -133,13 +138,35 @@ pub(super) fn in_words(model: &Model<'_>, axis: Axis, found: &axis::Conflict) ->
         });
     }
     let excess = shown_excess(model, axis, found);
-    let mut what = format!("{} too much over the {}: ", written(design, excess), size_word(axis));
+    let mut what = match too_small(model, axis, found) {
+        Some(words) => format!("{words}: "),
+        None => format!("{} too much over the {}: ", written(design, excess), size_word(axis)),
+    };
     what.push_str(&entries.iter().map(|entry| entry.words.as_str()).collect::<Vec<_>>().join("; "));
     if let Some(between) = between(&kinds, found.excess) {
         what.push_str(&format!("; boards, stand and gaps between them take {}", written(design, between)));
     }
     let mends = found.mends.iter().filter_map(|mend| mend_in_words(model, axis, mend)).collect();
     Conflict { axis, what, excess, entries, mends }
+}
+
+/// For a panel that is bound to a stock family: by how much the family's boards are too small for it, in words.
+fn too_small(model: &Model<'_>, axis: Axis, found: &axis::Conflict) -> Option<String> {
+    let problem = &model.problems[axis.index()];
+    found.musts.iter().find_map(|id| {
+        let must = problem.musts.get(id.0)?;
+        let ReasonKind::Boards { panel, family: Some(family), along, .. } = &model.reason(axis, must.label)?.kind
+        else {
+            return None;
+        };
+        let of_mend = found.mends.iter().filter(|mend| mend.must == *id).find_map(|mend| match mend.change {
+            axis::Change::Bound(to) => Some((to - bound(&must.kind)?).abs()),
+            _ => None,
+        });
+        let lacking = written(model.design, of_mend.unwrap_or(found.excess));
+        let small = if *along { "short" } else { "narrow" };
+        Some(format!("the {family} are {lacking} too {small} for {panel:?}"))
+    })
 }
 
 /// The amount that a person would name: by how much the envelope or the niche is too small if one of them is concerned.
@@ -201,6 +228,10 @@ fn mend_in_words(model: &Model<'_>, axis: Axis, mend: &axis::Mend) -> Option<Men
             (format!("make the {size} of the envelope {then} instead of {now}"), change)
         }
         ReasonKind::Niche => (format!("a niche with {difference} more {size} would do: {then} instead of {now}"), None),
+        ReasonKind::Boards { family: Some(family), along, .. } => {
+            let more = if *along { "longer" } else { "wider" };
+            (format!("{family} that are {difference} {more} would do: {then} instead of {now}"), None)
+        }
         ReasonKind::Boards { material, .. } => {
             (format!("boards of {material} with {then} instead of {now} over the {size} would do"), None)
         }

@@ -28,8 +28,12 @@ pub(super) enum ReasonKind {
     Boards {
         /// The material.
         material: String,
-        /// The role that is limited.
+        /// The panel that is limited.
         panel: String,
+        /// The stock family that it is bound to.
+        family: Option<String>,
+        /// Whether it is the length of the boards that limits, not their width.
+        along: bool,
     },
     /// A bay's size is fixed.
     BayFixed,

@@ -244,6 +244,42 @@ fn no_side_is_wider_than_the_salvaged_boards() {
 }
 
 #[test]
+fn what_is_bound_to_a_stock_family_is_no_wider_than_its_boards() {
+    let carcass = |depth: &str| {
+        format!(
+            "envelope: (width: Fixed(1000), height: Fixed(800), depth: {depth}), construction: (board: \"ply\"),
+            bay: (name: \"a\", inside: Open())"
+        )
+    };
+    let bound = |depth: &str| {
+        let mut design = design("", &carcass(depth));
+        let size = |text: &str| (crate::expr::Dim::new("2000"), crate::expr::Dim::new(text));
+        design.materials.entry("ply".into()).and_modify(|it| it.grain = true);
+        design.carcass.construction.from_stock.insert(Role::Side, "salvaged sides".into());
+        design.boards.push(crate::design::Board {
+            quantity: Some(2),
+            source: crate::design::BoardSource::Salvaged,
+            family: "salvaged sides".into(),
+            ..crate::design::Board::new("old side", "ply", size("487"))
+        });
+        // What else there is serves all other parts, however deep.
+        design.boards.push(crate::design::Board::new("sheet", "ply", size("1200")));
+        resolved(&design)
+    };
+    let roomy = bound("AtMost(500)");
+    let solved = solve(&roomy).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(solved.layout.envelope.size(Axis::Z), Length::from_mm(487));
+    // 500 - 487 = 13.
+    let Err(super::SolveError::Conflicts(conflicts)) = solve(&bound("Fixed(500)")) else {
+        panic!("it cannot be built")
+    };
+    let words = &conflicts[0].what;
+    assert!(words.starts_with("the salvaged sides are 13 mm too narrow for"), "{words}");
+    let mends: Vec<&str> = conflicts[0].mends.iter().map(|it| it.words.as_str()).collect();
+    assert!(mends.contains(&"salvaged sides that are 13 mm wider would do: 500 mm instead of 487 mm"), "{mends:?}");
+}
+
+#[test]
 fn with_ties_the_amount_is_what_the_envelope_lacks() {
     // Two columns of one width, of which one needs 499 mm: 2 x 499 + 18 + 2 x 18 = 1052 mm.
     let bays = "bay: (name: \"all\", inside: Across(bays: [

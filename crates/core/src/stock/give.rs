@@ -79,10 +79,15 @@ pub fn serves(board: &Board<Length>, design: &Resolved, role: Role) -> bool {
 /// The stock family that a part must come from: what the construction round its bay binds its role to.
 #[must_use]
 pub fn binds<'d>(design: &'d Resolved, part: &Part) -> Option<&'d str> {
-    let of = |construction: &'d crate::design::Construction<Length>| {
-        construction.from_stock.get(&part.role).map(String::as_str)
-    };
-    innermost(&design.carcass.bay, &part.bay, &design.carcass.construction).and_then(of)
+    family_of(design, &part.bay, part.role)
+}
+
+/// The stock family that panels of a role in a bay must come from.
+#[must_use]
+pub fn family_of<'d>(design: &'d Resolved, bay: &str, role: Role) -> Option<&'d str> {
+    let whole = &design.carcass.construction;
+    let round = innermost(&design.carcass.bay, bay, whole).unwrap_or(whole);
+    round.from_stock.get(&role).map(String::as_str)
 }
 
 /// The construction that holds for a bay: that of the innermost box round it which has one of its own.

@@ -13,7 +13,7 @@ mod remain;
 pub use banding::{BandingLot, BandingStep, banding_work};
 pub use buying::{Buying, BuyingLine, buying};
 pub use dismantle::{OldBack, OldBox, OldJoint, dismantle};
-pub use give::{KeptEdge, Usable, binds, serves, usable};
+pub use give::{KeptEdge, Usable, binds, family_of, serves, usable};
 pub use plan::{CutBoard, CuttingPlan, Lot, Offcut, PlacedPart, Quality, SawCut, Spare};
 pub use remain::{bare_name, remains, written};
 

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use casewright_core::Length;
 use casewright_core::assembly::{Grain, Part, PartEdge};
 use casewright_core::geometry::Axis;
+use casewright_core::stock::{CuttingPlan, banding_work};
 
 use super::scene::Scene;
 use crate::table::{Column, Row, Table};
@@ -89,40 +90,41 @@ fn edge_name(part: &Part, edge: PartEdge) -> &'static str {
     }
 }
 
-/// The banding list: every banded edge with its length, and the sum of each banding.
+/// The banding list in the order of gluing: every edge that is banded, its length and that of the strip, and the sums of
+/// each banding. Edges that keep a board's banding are left out where a cutting plan is given.
 #[must_use]
-pub fn banding_list(scene: &Scene<'_>) -> Table {
+pub fn banding_list(scene: &Scene<'_>, plan: Option<&CuttingPlan>) -> Table {
     let columns = vec![
         Column::words("Banding"),
+        Column::code("Turn"),
         Column::code("Part"),
         Column::words("Name of the part"),
         Column::code("Edge"),
-        Column::figures("Length"),
+        Column::figures("Edge length"),
+        Column::figures("Strip"),
         Column::figures("Width"),
     ];
-    let mut by_band: BTreeMap<&str, Vec<(&Part, PartEdge, Length)>> = BTreeMap::new();
-    for part in &scene.assembly.parts {
-        for band in &part.bands {
-            let length = match band.edge {
-                PartEdge::Near | PartEdge::Far => part.finished.length,
-                PartEdge::Start | PartEdge::End => part.finished.width,
-            };
-            by_band.entry(band.name.as_str()).or_default().push((part, band.edge, length));
-        }
-    }
     let mut rows = Vec::new();
-    for (name, edges) in by_band {
-        let sum: Length = edges.iter().map(|(_, _, length)| *length).sum();
-        let count = counted(edges.len(), "edge", "edges");
-        let heading = format!("{name}: {count}, {} m without allowance", decimal(sum.mm() / 1000.0, 2));
+    for lot in banding_work(scene.assembly, plan) {
+        let count = counted(lot.steps.len(), "edge", "edges");
+        let metres = |length: Length| decimal(length.mm() / 1000.0, 2);
+        let heading = format!(
+            "{}: {count}, {} m of edges, {} m of strips (40 mm longer each)",
+            lot.name,
+            metres(lot.length),
+            metres(lot.strips)
+        );
         rows.push(Row { cells: vec![heading], tag: None, is_section: true });
-        for (part, edge, length) in edges {
+        for step in &lot.steps {
+            let Some(part) = scene.assembly.parts.get(step.part) else { continue };
             let cells = vec![
-                name.to_owned(),
+                lot.name.clone(),
+                step.turn.to_string(),
                 part.number.clone(),
                 part.name.clone(),
-                edge_name(part, edge).to_owned(),
-                scene.format(length),
+                edge_name(part, step.edge).to_owned(),
+                scene.format(step.length),
+                scene.format(step.strip),
                 scene.format(part.finished.thickness),
             ];
             rows.push(Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false });

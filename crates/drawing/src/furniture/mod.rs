@@ -4,9 +4,12 @@
 //! formatted by the core from the exact difference of two positions.
 
 mod cautions;
+mod buying;
 mod chains;
 mod checks;
 mod checks_diagram;
+mod cut_boards;
+mod cut_labels;
 mod elevation;
 mod isometric;
 mod jigs;
@@ -27,6 +30,7 @@ mod sheet_plan;
 mod site;
 mod stand;
 
+pub use buying::{buying_list, spare_list};
 pub use checks::check_pages;
 pub use elevation::{front_elevation, front_elevation_with_fronts};
 pub use isometric::isometric_view;

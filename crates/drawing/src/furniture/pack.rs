@@ -1,11 +1,15 @@
 //! The whole set of sheets of a piece.
 
+use casewright_core::stock::CuttingPlan;
 use casewright_core::unit::Unit;
 use kurbo::Affine;
 
 use super::cautions::caution_for;
+use super::buying::{buying_list, spare_list};
 use super::checks::check_pages;
 use super::jigs::{block_sheets, block_table, diagonal_table, has_blocks, set_up_table};
+use super::cut_boards::cut_sheets;
+use super::cut_labels::label_sheets;
 use super::lists::{banding_list, fittings_list, parts_list};
 use super::marking::marking_sheets;
 use super::part_sheets::part_sheets;
@@ -33,6 +37,8 @@ pub struct PackOptions {
     pub plan_section: Option<String>,
     /// The measures of dimensioning.
     pub style: DimensionStyle,
+    /// How the parts are cut; without it there are no cutting sheets, labels or buying list.
+    pub cutting: Option<CuttingPlan>,
 }
 
 impl Default for PackOptions {
@@ -44,6 +50,7 @@ impl Default for PackOptions {
             side_section: None,
             plan_section: None,
             style: DimensionStyle::default(),
+            cutting: None,
         }
     }
 }
@@ -78,7 +85,7 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
         pack.views.extend(views.into_iter().map(|view| (index, view)));
     }
     pack.add_list(scene, options, &parts_list(scene), "Parts list");
-    let banding = banding_list(scene);
+    let banding = banding_list(scene, options.cutting.as_ref());
     if !banding.rows.is_empty() {
         pack.add_list(scene, options, &banding, "Banding list");
     }
@@ -90,6 +97,9 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
     pack.sheets.extend(sheets);
     pack.omitted.extend(omitted);
     pack.add_joinery(scene, options);
+    if let Some(plan) = &options.cutting {
+        pack.add_cutting(scene, options, plan);
+    }
     pack.add_checks(scene, options);
     number_sheets(&mut pack.sheets);
     Ok(pack)
@@ -107,6 +117,17 @@ impl Pack {
             self.add_list(scene, options, &block_table(scene, &plan), "Drilling blocks");
             self.add_list(scene, options, &set_up_table(scene, &plan), "Drilling set-ups");
             self.sheets.extend(block_sheets(scene, &plan, &title_block(scene, "", "")));
+        }
+    }
+
+    fn add_cutting(&mut self, scene: &Scene<'_>, options: &PackOptions, plan: &CuttingPlan) {
+        let block = |name: &str, kind: &str| title_block(scene, name, kind);
+        self.sheets.extend(cut_sheets(scene, plan, &block));
+        self.sheets.extend(label_sheets(scene, plan, &block));
+        self.add_list(scene, options, &buying_list(scene, plan), "Buying list");
+        let spare = spare_list(scene, plan);
+        if !spare.rows.is_empty() {
+            self.add_list(scene, options, &spare, "Spare parts in the boards");
         }
     }
 

@@ -1,0 +1,99 @@
+//! The buying list, and how many mistakes the boards forgive.
+
+use casewright_core::stock::{Buying, CuttingPlan, buying};
+
+use super::scene::Scene;
+use crate::table::{Column, Row, Table};
+
+/// What must be bought beyond the stock.
+#[must_use]
+pub fn buying_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
+    let columns = vec![
+        Column::words("Buy"),
+        Column::words("What it is"),
+        Column::figures("Needed"),
+        Column::figures("In hand"),
+        Column::figures("Pack"),
+        Column::figures("Packs"),
+        Column::figures("Each"),
+        Column::figures("Price"),
+    ];
+    let Buying { lines, total, without_price } = buying(scene.design, scene.assembly, plan);
+    let mut rows = Vec::new();
+    let mut kind = "";
+    for line in &lines {
+        if line.kind != kind {
+            kind = line.kind;
+            rows.push(Row { cells: vec![heading(kind).to_owned()], tag: None, is_section: true });
+        }
+        let amount =
+            |value: f64| if line.unit == "pieces" { figure(value) } else { format!("{} {}", figure(value), line.unit) };
+        let price =
+            |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |it| format!("{it:.2}").replace('.', ","));
+        let cells = vec![
+            line.what.clone(),
+            line.notes.clone(),
+            amount(line.needed),
+            if line.in_hand > 0.0 { amount(line.in_hand) } else { String::new() },
+            amount(line.pack),
+            line.packs.to_string(),
+            price(line.price),
+            price(line.cost()),
+        ];
+        rows.push(Row { cells, tag: None, is_section: false });
+    }
+    let mut sum = format!("Total {}", format!("{total:.2}").replace('.', ","));
+    if without_price > 0 {
+        let lines = if without_price == 1 { "1 line".to_owned() } else { format!("{without_price} lines") };
+        sum.push_str(&format!(", without {lines} that have no price"));
+    }
+    rows.push(Row { cells: vec![sum], tag: None, is_section: true });
+    Table { columns, rows }
+}
+
+fn heading(kind: &str) -> &'static str {
+    match kind {
+        "sheet" => "Sheets",
+        "board" => "Boards that the stock does not give",
+        "banding" => "Edge banding (strips 40 mm longer than the edge, and 10 %)",
+        "fitting" => "Fittings",
+        "dowels" => "Dowels",
+        "screws" => "Screws",
+        _ => "Glue (150 g/m² of glued face; see the maker's sheet)",
+    }
+}
+
+fn figure(value: f64) -> String {
+    let text = format!("{value:.1}");
+    text.strip_suffix(".0").map_or_else(|| text.replace('.', ","), str::to_owned)
+}
+
+/// How many further copies of each part the boards give.
+#[must_use]
+pub fn spare_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
+    let columns = vec![
+        Column::words("Parts of one size"),
+        Column::figures("Cut length"),
+        Column::figures("Cut width"),
+        Column::figures("More from the offcuts"),
+        Column::figures("More if planned anew"),
+    ];
+    let mut rows = Vec::new();
+    for lot in plan.lots.iter().filter(|it| !it.spare.is_empty()) {
+        let which = if lot.which.is_empty() { String::new() } else { format!(" {}", lot.which) };
+        rows.push(Row { cells: vec![format!("{}{which}", lot.material)], tag: None, is_section: true });
+        for spare in &lot.spare {
+            let parts: Vec<_> = spare.parts.iter().filter_map(|it| scene.assembly.parts.get(*it)).collect();
+            let Some(first) = parts.first() else { continue };
+            let cells = vec![
+                parts.iter().map(|it| it.number.as_str()).collect::<Vec<_>>().join(", "),
+                scene.format(first.cut.length),
+                scene.format(first.cut.width),
+                spare.from_offcuts.to_string(),
+                spare.planned_anew.to_string(),
+            ];
+            rows.push(Row { cells, tag: None, is_section: false });
+        }
+    }
+    Table { columns, rows }
+}
