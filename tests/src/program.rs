@@ -62,4 +62,4 @@ pub fn run<S: AsRef<std::ffi::OsStr>>(args: &[S]) -> Run {
 }
 
 /// The examples, by stem.
-pub const DEMOS: [&str; 3] = ["laundry-alcove", "container-trolley", "alcove-bookcase"];
+pub const DEMOS: [&str; 4] = ["laundry-alcove", "container-trolley", "alcove-bookcase", "salvaged-office"];

@@ -27,8 +27,9 @@ fn largest(design: &Resolved, material: &str, role: Role, family: Option<&str>) 
     });
     let (length, width) = (length?, width?);
     let grain = design.materials.get(material).is_some_and(|it| it.grain);
-    // Without grain a panel may lie either way on its board, so only the longer side of the boards limits it for sure.
-    Some(if grain { (length, width) } else { (length.max(width), length.max(width)) })
+    // Without grain a panel may lie either way on its board, so only the longer side of the boards limits it for sure. Who
+    // binds panels to a stock family means them to lie along its boards.
+    Some(if grain || family.is_some() { (length, width) } else { (length.max(width), length.max(width)) })
 }
 
 /// The axes along the grain and across it, for panels that the layout places.

@@ -254,7 +254,6 @@ fn what_is_bound_to_a_stock_family_is_no_wider_than_its_boards() {
     let bound = |depth: &str| {
         let mut design = design("", &carcass(depth));
         let size = |text: &str| (crate::expr::Dim::new("2000"), crate::expr::Dim::new(text));
-        design.materials.entry("ply".into()).and_modify(|it| it.grain = true);
         design.carcass.construction.from_stock.insert(Role::Side, "salvaged sides".into());
         design.boards.push(crate::design::Board {
             quantity: Some(2),

@@ -58,7 +58,7 @@ fn board_sheets(
     draw_board(scene, board, Rect::new(room.x0, bottom, room.x1, top), &mut first.content);
     let height = space.y1 - space.y0 - HEIGHT_MM;
     let mut sheets = vec![first];
-    for (index, piece) in cut_table(scene, board).lay_out(CUTS_MM, height, height).into_iter().enumerate() {
+    for (index, piece) in cut_table(scene, plan, board).lay_out(CUTS_MM, height, height).into_iter().enumerate() {
         // A second column of cuts goes on a sheet of its own kind: three columns a sheet.
         let slot = if index == 0 {
             (0, space.x1 - CUTS_MM)
@@ -186,12 +186,14 @@ fn draw_board(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Dis
     }
     display.rectangle(Layer::Outline, LineClass::VisibleOutline, None, whole);
     let mut occupied = Occupied::default();
+    add_outline(&mut occupied, whole);
     for placed in &board.parts {
         let Some(part) = scene.assembly.parts.get(placed.part) else { continue };
         let tag = Some(Tag::Part(part.number.clone()));
         let area = rect(placed.x, placed.y, placed.length, placed.width);
         display.fill(Layer::Areas, Tone::Clear, tag.clone(), area.to_path(0.1));
         display.rectangle(Layer::Outline, LineClass::VisibleOutline, tag.clone(), area);
+        add_outline(&mut occupied, area);
         let mark = if placed.only_to_length { " ↔" } else { "" };
         let size = format!("{} × {}", scene.format(part.cut.length), scene.format(part.cut.width));
         let lines = [format!("{}{mark}", part.number), size];
@@ -201,6 +203,7 @@ fn draw_board(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Dis
     for (index, offcut) in useful.enumerate() {
         let area = rect(offcut.x, offcut.y, offcut.length, offcut.width);
         display.rectangle(Layer::Hidden, LineClass::Hidden, None, area);
+        add_outline(&mut occupied, area);
         let size = format!("{} × {}", scene.format(offcut.length), scene.format(offcut.width));
         label(&[format!("R{}", index + 1), size], area, None, &mut occupied, display);
     }
@@ -216,7 +219,17 @@ fn draw_board(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Dis
     display.text(Layer::Notes, None, words);
 }
 
-/// A number at a cut, where there is room along it.
+/// Keeps numbers off the lines of a rectangle.
+fn add_outline(occupied: &mut Occupied, rect: Rect) {
+    let corners = [(rect.x0, rect.y0), (rect.x1, rect.y0), (rect.x1, rect.y1), (rect.x0, rect.y1)].map(Point::from);
+    for (index, from) in corners.iter().enumerate() {
+        if let Some(to) = corners.get((index + 1) % corners.len()) {
+            occupied.add_line(*from, *to);
+        }
+    }
+}
+
+/// A number beside a cut, where there is room along it; the table of cuts has those that find none.
 fn cut_number(
     cut: &casewright_core::stock::SawCut,
     slot: Rect,
@@ -226,20 +239,23 @@ fn cut_number(
 ) {
     let slot = slot.intersect(whole);
     let text = cut.number.to_string();
-    let half = width_mm(&text, HEIGHT_LABEL_MM) / 2.0 + 0.5;
+    let (half, high) = (width_mm(&text, HEIGHT_LABEL_MM) / 2.0, HEIGHT_LABEL_MM / 2.0);
     for share in [0.5, 0.25, 0.75, 0.12, 0.88, 0.37, 0.63, 0.05, 0.95] {
-        let at = if cut.rip {
-            Point::new(slot.x0 + slot.width() * share, slot.center().y)
-        } else {
-            Point::new(slot.center().x, slot.y0 + slot.height() * share)
-        };
-        let box_ =
-            Rect::new(at.x - half, at.y - HEIGHT_LABEL_MM / 2.0 - 0.5, at.x + half, at.y + HEIGHT_LABEL_MM / 2.0 + 0.5);
-        if whole.union(box_) == whole && occupied.is_free(box_, 0.3) {
-            occupied.add_box(box_);
-            let text = Text::new(Point::new(at.x, at.y - HEIGHT_LABEL_MM / 2.0), HEIGHT_LABEL_MM, text);
-            display.text(Layer::Dimensions, None, text.anchored(Anchor::Middle));
-            return;
+        for side in [1.0, -1.0] {
+            let at = if cut.rip {
+                let y = if side > 0.0 { slot.y1 } else { slot.y0 };
+                Point::new(slot.x0 + slot.width() * share, y + side * (high + 0.7))
+            } else {
+                let x = if side > 0.0 { slot.x1 } else { slot.x0 };
+                Point::new(x + side * (half + 0.7), slot.y0 + slot.height() * share)
+            };
+            let area = Rect::new(at.x - half, at.y - high, at.x + half, at.y + high);
+            if whole.union(area) == whole && occupied.is_free(area, 0.4) {
+                occupied.add_box(area);
+                let text = Text::new(Point::new(at.x, at.y - high), HEIGHT_LABEL_MM, text);
+                display.text(Layer::Dimensions, None, text.anchored(Anchor::Middle));
+                return;
+            }
         }
     }
 }
@@ -249,8 +265,8 @@ fn label(lines: &[String], area: Rect, tag: Option<Tag>, occupied: &mut Occupied
     for count in (1..=lines.len()).rev() {
         let shown = lines.get(..count).unwrap_or_default();
         for height in [HEIGHT_NOTE_MM, HEIGHT_LABEL_MM] {
-            let long = shown.iter().map(|it| width_mm(it, height)).fold(0.0, f64::max) + 1.6;
-            let deep = height * (1.0 + 1.6 * (count - 1) as f64) + 1.6;
+            let long = shown.iter().map(|it| width_mm(it, height)).fold(0.0, f64::max) + 1.0;
+            let deep = height * (1.0 + 1.6 * (count - 1) as f64) + 1.0;
             for turned in [false, true] {
                 let (across, up) = if turned { (deep, long) } else { (long, deep) };
                 if across > area.width() || up > area.height() {
@@ -258,7 +274,7 @@ fn label(lines: &[String], area: Rect, tag: Option<Tag>, occupied: &mut Occupied
                 }
                 let centre = area.center();
                 for (index, line) in shown.iter().enumerate() {
-                    let down = (deep - 1.6) / 2.0 - height - 1.6 * height * index as f64;
+                    let down = (deep - 1.0) / 2.0 - height - 1.6 * height * index as f64;
                     let (at, turn) = if turned {
                         (Point::new(centre.x - down, centre.y), std::f64::consts::FRAC_PI_2)
                     } else {
@@ -289,7 +305,7 @@ fn spoilt_strips(board: &CutBoard) -> Vec<(Length, Length, Length, Length)> {
 }
 
 /// The cuts, one section for each setting of the fence.
-fn cut_table(scene: &Scene<'_>, board: &CutBoard) -> Table {
+fn cut_table(scene: &Scene<'_>, plan: &CuttingPlan, board: &CutBoard) -> Table {
     let columns = vec![
         Column::figures("Cut"),
         Column::code("Way"),
@@ -305,7 +321,12 @@ fn cut_table(scene: &Scene<'_>, board: &CutBoard) -> Table {
             let heading = format!("Fence {}", scene.format(cut.fence));
             rows.push(Row { cells: vec![heading], tag: None, is_section: true });
         }
-        let way = if cut.rip { "rip" } else { "cross" };
+        let waste = [&cut.into.0, &cut.into.1].into_iter().any(|it| it == "waste" || it == "dust");
+        let way = match cut.rip {
+            _ if waste && cut.fence <= plan.trim => "trim",
+            true => "rip",
+            false => "cross",
+        };
         let cells =
             vec![cut.number.to_string(), way.to_owned(), cut.what.clone(), cut.into.0.clone(), cut.into.1.clone()];
         rows.push(Row { cells, tag: None, is_section: false });

@@ -94,7 +94,7 @@ fn draw(
         line(y, HEIGHT_LABEL_MM, &text);
     }
     // The part small, lying: length to the right, near edge below.
-    let room = Rect::new(inner.x0 + 5.0, inner.y0 + 3.0, inner.x1 - 5.0, y - 2.5);
+    let room = Rect::new(inner.x0 + 5.0, inner.y0 + 3.0, inner.x1 - 5.0, y - 4.0);
     if room.height() < 4.0 {
         return;
     }
