@@ -60,12 +60,39 @@ fn mistakes_on_the_command_line() {
 fn help_and_version_go_to_the_standard_output() {
     let help = run(&["--help"]);
     assert_eq!((help.code, help.err.as_str()), (0, ""));
-    for command in ["check", "derive", "export", "cut", "new"] {
+    for command in ["check", "derive", "export", "cut", "stock", "new"] {
         assert!(help.out.contains(&format!("casewright {command} ")), "{command}");
     }
     let version = run(&["--version"]);
     assert_eq!((version.code, version.err.as_str()), (0, ""));
     assert!(version.out.starts_with("casewright "));
+}
+
+#[test]
+fn stock_from_a_table_and_an_old_cabinet() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    fs::write(path("pasted.txt"), "cellar door\twhite 18\t1980\t720\t1\n").unwrap();
+    let demo = "demo/salvaged-office.ron";
+    let old = "name=kitchen box, size=600x720x560, material=white 18, thickness=18";
+    let args =
+        ["stock", demo, "--add", &path("pasted.txt"), "--box", old, "--out", &path("new.ron"), "--csv", &path("s.csv")];
+    let found = run(&args);
+    assert_eq!((found.code, found.err.as_str()), (0, ""));
+    // 720 high with the sides running through: two of 720 x 560, two of 600 - 36 = 564 between them.
+    assert!(found.out.contains("kitchen box side: 720 mm x 560 mm, white 18, 2 pieces, salvaged"), "{}", found.out);
+    assert!(found.out.contains("kitchen box top or bottom: 564 mm x 560 mm"), "{}", found.out);
+    assert!(found.out.contains("cellar door: 1980 mm x 720 mm"), "{}", found.out);
+    // The new design keeps its comments, can be checked, and has the boards; what was written as CSV comes in again.
+    let text = fs::read_to_string(path("new.ron")).unwrap();
+    assert!(text.contains("// The wardrobe.") && text.contains("kitchen box side"), "{text}");
+    assert_eq!(run(&["check", &path("new.ron")]).code, 0);
+    assert_eq!(run(&["stock", demo, "--add", &path("s.csv")]).code, 0);
+    // A board of a material that is not there is told with what there is.
+    fs::write(path("bad.csv"), "x,oak,100,100,1\n").unwrap();
+    let found = run(&["stock", demo, "--add", &path("bad.csv")]);
+    assert_eq!(found.code, 2);
+    assert!(found.err.contains("no material; name one of white 18, white 16"), "{}", found.err);
 }
 
 #[test]

@@ -3,8 +3,8 @@
 //! Nothing here computes a size: every position is read from the assembly or the layout, every printed value is
 //! formatted by the core from the exact difference of two positions.
 
-mod cautions;
 mod buying;
+mod cautions;
 mod chains;
 mod checks;
 mod checks_diagram;

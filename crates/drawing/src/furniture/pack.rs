@@ -4,8 +4,8 @@ use casewright_core::stock::CuttingPlan;
 use casewright_core::unit::Unit;
 use kurbo::Affine;
 
-use super::cautions::caution_for;
 use super::buying::{buying_list, spare_list};
+use super::cautions::caution_for;
 use super::checks::check_pages;
 use super::jigs::{block_sheets, block_table, diagonal_table, has_blocks, set_up_table};
 use super::cut_boards::cut_sheets;
