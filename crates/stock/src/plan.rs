@@ -93,8 +93,16 @@ pub fn plan_watched(
         let mut lots = of_material(&asked, material, &parts, true).map_err(failed)?;
         if lots.iter().any(|it| !it.missing.is_empty()) && lots.len() > 1 {
             let other = of_material(&asked, material, &parts, false).map_err(failed)?;
+            // That not everything can be cut is proven of the stock, whichever plan is taken.
+            let proven = other.iter().any(|it| matches!(it.quality, Quality::Impossible(_)));
             if missing_area(&asked, &other) < missing_area(&asked, &lots) {
                 lots = other;
+            } else if proven && families(&asked, &parts).is_empty() {
+                for lot in &mut lots {
+                    if let Quality::Unplaced(short) = lot.quality {
+                        lot.quality = Quality::Impossible(short);
+                    }
+                }
             }
         }
         plan.lots.append(&mut lots);
@@ -107,13 +115,17 @@ fn missing_area(asked: &Asked<'_>, lots: &[Lot]) -> i128 {
     lots.iter().flat_map(|it| &it.missing).filter_map(|it| asked.part(*it)).map(area).sum()
 }
 
+/// The stock families that parts are bound to.
+fn families<'a>(asked: &Asked<'a>, parts: &[usize]) -> BTreeSet<&'a str> {
+    parts.iter().filter_map(|it| binds(asked.design, asked.part(*it)?)).collect()
+}
+
 /// The lots of one material.
 fn of_material(asked: &Asked<'_>, material: &str, parts: &[usize], prefer: bool) -> Result<Vec<Lot>, CuttingError> {
     let mut pool = Pool::new(asked.design, material);
     let mut lots = Vec::new();
     let family = |index: usize| asked.part(index).and_then(|part| binds(asked.design, part));
-    let families: BTreeSet<&str> = parts.iter().filter_map(|it| family(*it)).collect();
-    for name in families {
+    for name in families(asked, parts) {
         let bound: Vec<usize> = parts.iter().copied().filter(|it| family(*it) == Some(name)).collect();
         stage(asked, &mut pool, material, &format!("only {name}"), &bound, prefer, &mut lots)?;
     }
