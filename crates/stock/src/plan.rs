@@ -38,7 +38,7 @@ pub struct PlanOptions {
 
 impl Default for PlanOptions {
     fn default() -> Self {
-        Self { kerf: None, effort: Effort::NORMAL, spare: Some(Effort::work(20_000_000)) }
+        Self { kerf: None, effort: Effort::NORMAL, spare: Some(Effort::work(5_000_000)) }
     }
 }
 
