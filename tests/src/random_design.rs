@@ -265,6 +265,8 @@ pub fn design() -> impl Strategy<Value = Resolved> {
                 supplies: Default::default(),
                 fittings: IndexMap::new(),
                 assumed: Assumed::default(),
+                as_built: casewright_core::design::AsBuilt::default(),
+                progress: casewright_core::design::Progress::default(),
                 carcass: Carcass {
                     envelope: Envelope { width, height, depth, from_left: Some(left), from_wall: Some(wall) },
                     construction,
@@ -273,6 +275,7 @@ pub fn design() -> impl Strategy<Value = Resolved> {
                     worktop: worktop.then(|| Worktop {
                         board: "main".to_owned(),
                         overhang: Overhang { front: None, left: None, right: None, rear: None },
+                        shape: None,
                     }),
                     bay,
                     openings: Vec::new(),

@@ -17,14 +17,17 @@ pub mod jigs;
 pub mod joinery;
 pub mod layout;
 pub mod length;
+pub mod levelling;
 pub mod mechanics;
 pub mod moving;
 pub mod pipeline;
 pub mod solve;
 pub mod squareness;
 pub mod stock;
+pub mod survey;
 pub mod text;
 pub mod unit;
+pub mod worktop;
 
 #[cfg(test)]
 mod sample;

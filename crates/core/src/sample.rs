@@ -75,6 +75,8 @@ pub(crate) fn design() -> Resolved {
         supplies: Default::default(),
         fittings: slides(),
         assumed: Assumed::default(),
+        as_built: crate::design::AsBuilt::default(),
+        progress: crate::design::Progress::default(),
         carcass: Carcass {
             envelope: Envelope {
                 width: Extent::Fixed(mm(900)),

@@ -69,6 +69,8 @@ pub(crate) fn design() -> Design {
         supplies: Default::default(),
         fittings: IndexMap::new(),
         assumed: Assumed::default(),
+        as_built: casewright_core::design::AsBuilt::default(),
+        progress: casewright_core::design::Progress::default(),
         carcass: Carcass {
             envelope: Envelope {
                 width: Extent::Fixed(Dim::new("1000")),

@@ -209,6 +209,8 @@ fn design(
         supplies: Default::default(),
         fittings: IndexMap::new(),
         assumed: Assumed::default(),
+        as_built: casewright_core::design::AsBuilt::default(),
+        progress: casewright_core::design::Progress::default(),
         carcass: Carcass {
             envelope: Envelope {
                 width: across,

@@ -93,6 +93,8 @@ pub struct Sheet {
     pub title_block: TitleBlock,
     /// The drawing without frame and title block.
     pub content: Display,
+    /// Areas of the sheet that lead to another sheet, with its number from 1.
+    pub links: Vec<(Rect, usize)>,
     /// Without frame and title block: full-size pages that need all of the paper.
     pub is_plain: bool,
 }
@@ -101,7 +103,7 @@ impl Sheet {
     /// A sheet without content.
     #[must_use]
     pub fn new(format: Format, title_block: TitleBlock) -> Self {
-        Self { format, title_block, content: Display::new(), is_plain: false }
+        Self { format, title_block, content: Display::new(), links: Vec::new(), is_plain: false }
     }
 
     /// Everything on the sheet: frame, title block and content.

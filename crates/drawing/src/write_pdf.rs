@@ -4,11 +4,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use kurbo::{BezPath, PathEl, Point};
+use kurbo::{BezPath, PathEl, Point, Rect};
 use printpdf::{
-    Color, FontId, FontMetrics, Greyscale, Layer as PdfLayer, LayerInternalId, Line, LineDashPattern, LinePoint, Mm,
-    Op, PageAnnotId, PageAnnotation, PaintMode, ParsedFont, PdfDocument, PdfFont, PdfFontHandle, PdfPage,
-    PdfSaveOptions, Polygon, PolygonRing, Pt, TextItem, TextMatrix, WindingOrder,
+    Actions, BorderArray, Color, Destination, FontId, FontMetrics, Greyscale, Layer as PdfLayer, LayerInternalId, Line,
+    LineDashPattern, LinePoint, LinkAnnotation, Mm, Op, PageAnnotId, PageAnnotation, PaintMode, ParsedFont,
+    PdfDocument, PdfFont, PdfFontHandle, PdfPage, PdfSaveOptions, Polygon, PolygonRing, Pt, TextItem, TextMatrix,
+    WindingOrder,
 };
 use subsetter::GlyphRemapper;
 use thiserror::Error;
@@ -75,7 +76,8 @@ pub fn pdf_pack_watched(
             return Err(PdfError::Stopped);
         }
         let (width, height) = sheet.format.size_mm();
-        let ops = page_ops(&display.painted(), sheet.format.line_group(), &font_id);
+        let mut ops = page_ops(&display.painted(), sheet.format.line_group(), &font_id);
+        ops.extend(sheet.links.iter().map(|(area, number)| link_to(*area, *number)));
         document.pages.push(PdfPage::new(Mm(width as f32), Mm(height as f32), ops));
         // Bookmarks are sorted by page when written.
         let id = PageAnnotId(format!("sheet-{index:05}"));
@@ -85,6 +87,23 @@ pub fn pdf_pack_watched(
         return Err(PdfError::Stopped);
     }
     save(&document)
+}
+
+/// A link without a border to the sheet of this number, from 1.
+fn link_to(area: Rect, number: usize) -> Op {
+    let size = |mm: f64| pt(mm);
+    let rect = printpdf::Rect {
+        x: size(area.x0),
+        y: size(area.y0),
+        width: size(area.width()),
+        height: size(area.height()),
+        mode: None,
+        winding_order: None,
+    };
+    // The library counts pages of destinations from 1, as those of bookmarks.
+    let page = Destination::Xyz { page: number, left: None, top: None, zoom: None };
+    let none = BorderArray::Solid([0.0; 3]);
+    Op::LinkAnnotation { link: LinkAnnotation::new(rect, Actions::Goto(page), Some(none), None, None) }
 }
 
 /// Serialises with a document id from the content in place of a random one.

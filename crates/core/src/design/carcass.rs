@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use super::bay::Bay;
 use super::boards::{BandRule, Role};
 use super::openings::Opening;
+use super::worktop::TopShape;
 use crate::expr::Dim;
 
 /// The carcass.
@@ -248,6 +249,13 @@ pub struct Worktop<L = Dim> {
     /// How far it stands out past the envelope.
     #[serde(default = "flush", skip_serializing_if = "is_flush")]
     pub overhang: Overhang<L>,
+    /// What its outline follows beyond that.
+    #[serde(default = "rectangle", skip_serializing_if = "Option::is_none")]
+    pub shape: Option<TopShape<L>>,
+}
+
+fn rectangle<L>() -> Option<TopShape<L>> {
+    None
 }
 
 fn flush<L>() -> Overhang<L> {

@@ -4,6 +4,7 @@
 //! (a number or an expression over parameters), and `Design<Length>` is the same tree with every length evaluated.
 //! [`resolve`](mod@resolve) turns the first into the second; all later stages read only the second.
 
+mod as_built;
 mod assumed;
 mod bay;
 mod boards;
@@ -21,7 +22,9 @@ mod supplies;
 pub(crate) mod tests;
 mod things;
 pub mod validate;
+mod worktop;
 
+pub use as_built::{AsBuilt, MeasuredOpening, Progress};
 pub use assumed::{Assumed, SagGrowth, SagLimit, ShelfLoad, WallKind};
 pub use bay::{Bay, Divider, Front, Holding, Inside, Opens, Shell, TiltHinge, Want};
 pub use boards::{BandRule, Banding, Edge, Material, MaterialKind, Role};
@@ -31,10 +34,11 @@ pub use carcass::{
 pub use fittings::{Extension, Fitting, Hinge, Slide, SlideMount};
 pub use openings::{Lead, Opening};
 pub use saw::{Least, Saw};
-pub use site::{FloorPoint, NeighbourWorktop, Niche, Obstacle, ObstacleKind, Site};
+pub use site::{FloorPoint, NeighbourWorktop, Niche, Obstacle, ObstacleKind, Site, SiteWall, WallPoint};
 pub use stock::{Board, BoardEdge, BoardSource, KeptBand};
 pub use supplies::Supply;
 pub use things::{Access, Air, Thing, ThingKind};
+pub use worktop::{CutOut, FrontStep, TopShape};
 
 use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};
@@ -90,6 +94,12 @@ pub struct Design<L = Dim> {
     pub assumed: Assumed<L>,
     /// The carcass itself.
     pub carcass: Carcass<L>,
+    /// What was measured on the real piece.
+    #[serde(default = "AsBuilt::default", skip_serializing_if = "AsBuilt::is_empty")]
+    pub as_built: AsBuilt<L>,
+    /// What is done.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub progress: Progress,
 }
 
 /// A design whose lengths are all evaluated.

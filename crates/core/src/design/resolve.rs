@@ -1,9 +1,10 @@
 //! Walks every length of a design with its place in the file, and rebuilds the tree with what each one becomes.
 
 use super::{
-    Access, Air, Assumed, Back, Banding, Bay, Board, Carcass, Construction, Design, Envelope, Extent, Fitting,
-    FloorPoint, Hinge, Holding, Inside, JointKind, Lead, Material, NeighbourWorktop, Niche, Obstacle, Opening,
-    Overhang, Saw, Shell, Site, Slide, Stand, Thing, Top, Want, Worktop,
+    Access, Air, AsBuilt, Assumed, Back, Banding, Bay, Board, Carcass, Construction, CutOut, Design, Envelope, Extent,
+    Fitting, FloorPoint, FrontStep, Hinge, Holding, Inside, JointKind, Lead, Material, MeasuredOpening,
+    NeighbourWorktop, Niche, Obstacle, Opening, Overhang, Saw, Shell, Site, Slide, Stand, Thing, Top, TopShape,
+    WallPoint, Want, Worktop,
 };
 use crate::expr::Dim;
 use crate::text::FieldPath;
@@ -61,6 +62,8 @@ pub fn map_lengths<L, M>(design: &Design<L>, each: &mut dyn FnMut(&L, &FieldPath
             .collect(),
         assumed: walk.assumed(&design.assumed, &root.field("assumed")),
         carcass: walk.carcass(&design.carcass, &root.field("carcass")),
+        as_built: walk.as_built(&design.as_built, &root.field("as_built")),
+        progress: design.progress.clone(),
     }
 }
 
@@ -119,6 +122,9 @@ impl<L, M> Walk<'_, L, M> {
                 .enumerate()
                 .map(|(i, it)| self.floor_point(it, &at.field("floor").index(i)))
                 .collect(),
+            walls: (it.walls.iter().enumerate())
+                .map(|(i, it)| self.wall_point(it, &at.field("walls").index(i)))
+                .collect(),
         }
     }
 
@@ -157,6 +163,83 @@ impl<L, M> Walk<'_, L, M> {
             thickness: self.size(&it.thickness, &at.field("thickness")),
             depth: self.size(&it.depth, &at.field("depth")),
             on_left: it.on_left,
+        }
+    }
+
+    fn wall_point(&mut self, it: &WallPoint<L>, at: &FieldPath) -> WallPoint<M> {
+        let place = at.field("at");
+        WallPoint {
+            wall: it.wall,
+            at: (
+                self.place(&it.at.0, &place.index(0)),
+                self.place(&it.at.1, &place.index(1)),
+                self.place(&it.at.2, &place.index(2)),
+            ),
+        }
+    }
+
+    fn as_built(&mut self, it: &AsBuilt<L>, at: &FieldPath) -> AsBuilt<M> {
+        let (thickness, cut) = (at.field("thickness"), at.field("cut"));
+        let (openings, diagonals) = (at.field("openings"), at.field("diagonals"));
+        AsBuilt {
+            thickness: (it.thickness.iter())
+                .map(|(name, it)| (name.clone(), self.size(it, &thickness.key(name))))
+                .collect(),
+            cut: (it.cut.iter()).map(|(name, it)| (name.clone(), self.two_sizes(it, &cut.key(name)))).collect(),
+            openings: (it.openings.iter())
+                .map(|(name, it)| {
+                    let at = openings.key(name);
+                    let width = self.maybe_size(it.width.as_ref(), &at.field("width"));
+                    let height = self.maybe_size(it.height.as_ref(), &at.field("height"));
+                    (name.clone(), MeasuredOpening { width, height })
+                })
+                .collect(),
+            diagonals: (it.diagonals.iter())
+                .map(|(name, it)| (name.clone(), self.two_sizes(it, &diagonals.key(name))))
+                .collect(),
+        }
+    }
+
+    fn two_sizes(&mut self, it: &(L, L), at: &FieldPath) -> (M, M) {
+        (self.size(&it.0, &at.index(0)), self.size(&it.1, &at.index(1)))
+    }
+
+    fn top_shape(&mut self, it: &TopShape<L>, at: &FieldPath) -> TopShape<M> {
+        let (wall, corners) = (at.field("wall"), at.field("corners"));
+        TopShape {
+            wall: (it.wall.iter().enumerate())
+                .map(|(i, (station, off))| {
+                    let at = wall.index(i);
+                    (self.place(station, &at.index(0)), self.place(off, &at.index(1)))
+                })
+                .collect(),
+            within: self.maybe_size(it.within.as_ref(), &at.field("within")),
+            corners: (
+                self.maybe_gap(it.corners.0.as_ref(), &corners.index(0)),
+                self.maybe_gap(it.corners.1.as_ref(), &corners.index(1)),
+            ),
+            step: it.step.as_ref().map(|it| {
+                let at = at.field("step");
+                FrontStep {
+                    from: self.gap(&it.from, &at.field("from")),
+                    length: self.size(&it.length, &at.field("length")),
+                    out: self.place(&it.out, &at.field("out")),
+                }
+            }),
+            cut_outs: (it.cut_outs.iter().enumerate())
+                .map(|(i, it)| self.cut_out(it, &at.field("cut_outs").index(i)))
+                .collect(),
+            router_bit: self.maybe_size(it.router_bit.as_ref(), &at.field("router_bit")),
+        }
+    }
+
+    fn cut_out(&mut self, it: &CutOut<L>, at: &FieldPath) -> CutOut<M> {
+        let corner = at.field("corner");
+        CutOut {
+            name: it.name.clone(),
+            corner: (self.gap(&it.corner.0, &corner.index(0)), self.gap(&it.corner.1, &corner.index(1))),
+            size: self.two_sizes(&it.size, &at.field("size")),
+            radius: self.gap(&it.radius, &at.field("radius")),
         }
     }
 
@@ -426,6 +509,7 @@ impl<L, M> Walk<'_, L, M> {
                 right: it.overhang.right.as_ref().map(|it| self.place(it, &over.field("right"))),
                 rear: it.overhang.rear.as_ref().map(|it| self.place(it, &over.field("rear"))),
             },
+            shape: it.shape.as_ref().map(|it| self.top_shape(it, &at.field("shape"))),
         }
     }
 

@@ -21,6 +21,9 @@ pub struct Site<L = Dim> {
     /// Floor survey: heights at points.
     #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
     pub floor: Vec<FloorPoint<L>>,
+    /// Survey of the walls: where they really stand, at points.
+    #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
+    pub walls: Vec<WallPoint<L>>,
 }
 
 fn no_niche<L>() -> Option<Niche<L>> {
@@ -33,13 +36,13 @@ fn no_neighbour<L>() -> Option<NeighbourWorktop<L>> {
 
 /// Whether nothing is known of the site.
 pub(super) fn is_bare<L>(site: &Site<L>) -> bool {
-    let Site { niche, obstacles, neighbour_worktop, floor } = site;
-    niche.is_none() && obstacles.is_empty() && neighbour_worktop.is_none() && floor.is_empty()
+    let Site { niche, obstacles, neighbour_worktop, floor, walls } = site;
+    niche.is_none() && obstacles.is_empty() && neighbour_worktop.is_none() && floor.is_empty() && walls.is_empty()
 }
 
 impl<L> Default for Site<L> {
     fn default() -> Self {
-        Self { niche: None, obstacles: Vec::new(), neighbour_worktop: None, floor: Vec::new() }
+        Self { niche: None, obstacles: Vec::new(), neighbour_worktop: None, floor: Vec::new(), walls: Vec::new() }
     }
 }
 
@@ -140,4 +143,27 @@ pub struct FloorPoint<L = Dim> {
     pub z: L,
     /// Height of the floor there; negative where it is low.
     pub height: L,
+}
+
+/// A wall of the site.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum SiteWall {
+    /// At the left end.
+    Left,
+    /// At the right end.
+    Right,
+    /// Behind.
+    Rear,
+    /// Above: a ceiling, a soffit.
+    Above,
+}
+
+/// One point of the survey of the walls: where the surface is, in site axes.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WallPoint<L = Dim> {
+    /// Which wall.
+    pub wall: SiteWall,
+    /// The point on its surface.
+    pub at: (L, L, L),
 }

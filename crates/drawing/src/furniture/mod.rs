@@ -6,8 +6,10 @@
 mod buying;
 mod cautions;
 mod chains;
+mod checklist;
 mod checks;
 mod checks_diagram;
+mod cover;
 mod cut_boards;
 mod cut_labels;
 mod elevation;
@@ -17,6 +19,7 @@ mod joint_labels;
 mod lists;
 mod marking;
 mod movement;
+mod order;
 mod pack;
 mod part_group;
 mod part_marks;

@@ -1,5 +1,6 @@
 //! The whole set of sheets of a piece.
 
+use casewright_core::build_plan;
 use casewright_core::stock::CuttingPlan;
 use casewright_core::unit::Unit;
 use kurbo::Affine;
@@ -7,11 +8,13 @@ use kurbo::Affine;
 use super::buying::{buying_list, spare_list};
 use super::cautions::caution_for;
 use super::checks::check_pages;
+use super::cover::cover_sheet;
 use super::cut_boards::cut_sheets;
 use super::cut_labels::label_sheets;
 use super::jigs::{block_sheets, block_table, diagonal_table, has_blocks, set_up_table};
 use super::lists::{banding_list, fittings_list, parts_list};
 use super::marking::marking_sheets;
+use super::order::order_sheets;
 use super::part_sheets::part_sheets;
 use super::scene::Scene;
 use super::sheet_plan::plan_sheets;
@@ -101,6 +104,9 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
         pack.add_cutting(scene, options, plan);
     }
     pack.add_checks(scene, options);
+    let plan = build_plan::plan(scene.design, scene.layout, scene.assembly);
+    pack.sheets.extend(order_sheets(scene, &plan, options.format));
+    pack.add_cover(scene, options);
     number_sheets(&mut pack.sheets);
     Ok(pack)
 }
@@ -142,6 +148,16 @@ impl Pack {
         }
     }
 
+    /// Puts the cover before all sheets: its contents list names them all, so it comes last.
+    fn add_cover(&mut self, scene: &Scene<'_>, options: &PackOptions) {
+        let names: Vec<String> =
+            self.sheets.iter().map(|sheet| sheet.title_block.supplementary_title.clone()).collect();
+        self.sheets.insert(0, cover_sheet(scene, &names, options.format));
+        for (sheet, _) in &mut self.views {
+            *sheet += 1;
+        }
+    }
+
     fn add_list(&mut self, scene: &Scene<'_>, options: &PackOptions, table: &Table, name: &str) {
         const MARGIN_MM: f64 = 4.0;
         // The smallest format from the one asked for that breaks no word.
@@ -160,7 +176,7 @@ impl Pack {
     }
 }
 
-fn title_block(scene: &Scene<'_>, name: &str, document_type: &str) -> TitleBlock {
+pub(crate) fn title_block(scene: &Scene<'_>, name: &str, document_type: &str) -> TitleBlock {
     let notes = &scene.design.sheet;
     let unit = match scene.design.unit {
         Unit::Inch { .. } => "in",

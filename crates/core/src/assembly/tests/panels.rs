@@ -73,6 +73,7 @@ fn a_plinth_a_worktop_and_feet() {
     design.carcass.worktop = Some(Worktop {
         board: "front board".to_owned(),
         overhang: Overhang { front: Some(mm(20)), left: None, right: Some(mm(10)), rear: Some(mm(30)) },
+        shape: None,
     });
     let (_, assembly) = built(&design);
     let plinth = part(&assembly, "PL").cuboid;

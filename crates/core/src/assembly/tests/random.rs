@@ -153,6 +153,7 @@ pub(crate) fn designs() -> impl Strategy<Value = Resolved> {
             design.carcass.worktop = worktop.map(|overhang| Worktop {
                 board: "carcass board".to_owned(),
                 overhang: Overhang { front: Some(overhang), left: None, right: Some(overhang), rear: None },
+                shape: None,
             });
             let band = |thickness| Banding { thickness, width: None, finish: String::new() };
             design.banding.insert("thin band".to_owned(), band(Length::from_um(400)));

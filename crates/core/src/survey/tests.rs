@@ -1,0 +1,138 @@
+//! The largest envelope against a linear programme of another library, and pushing and raising against sampling.
+
+use microlp::{ComparisonOp, OptimizationDirection, Problem};
+use proptest::prelude::*;
+
+use super::largest::{MOST_SLOPE, faces, sides};
+use super::*;
+use crate::design::{FloorPoint, Resolved, SiteWall, WallPoint};
+use crate::geometry::Cuboid;
+use crate::length::Length;
+use crate::sample::{self, mm};
+
+fn tenths(tenths: i64) -> Length {
+    Length::from_um(tenths * 100)
+}
+
+fn surveyed(points: &[(SiteWall, i64, i64, i64)]) -> Resolved {
+    let mut design = sample::design();
+    design.site.walls =
+        points.iter().map(|&(wall, x, y, z)| WallPoint { wall, at: (tenths(x), tenths(y), tenths(z)) }).collect();
+    design
+}
+
+/// The same problem as a linear programme: unknown left face, right face and slope.
+fn reference(design: &Resolved) -> f64 {
+    let (left, right) = sides(design).unwrap_or_default();
+    let mut problem = Problem::new(OptimizationDirection::Maximize);
+    let far = (-1e5, 1e5);
+    let (a, b) = (problem.add_var(-1.0, far), problem.add_var(1.0, far));
+    let s = problem.add_var(0.0, (-MOST_SLOPE, MOST_SLOPE));
+    for (z, x) in left {
+        problem.add_constraint([(a, 1.0), (s, z)], ComparisonOp::Ge, x);
+    }
+    for (z, x) in right {
+        problem.add_constraint([(b, 1.0), (s, z)], ComparisonOp::Le, x);
+    }
+    let outcome = problem.solve().unwrap_or_else(|error| panic!("{error}"));
+    outcome.solution().map(|it| it.objective()).unwrap_or_else(|| panic!("interrupted"))
+}
+
+#[test]
+fn a_niche_out_of_square_is_filled_by_standing_askew() {
+    // Both walls run 10 mm to the right over 600 mm of depth: straight, 10 mm are lost; askew, next to nothing.
+    let wall = |x: i64| [(SiteWall::Left, x, 0, 0), (SiteWall::Right, x + 10_000, 0, 0)];
+    let far = |x: i64| [(SiteWall::Left, x + 100, 0, 6_000), (SiteWall::Right, x + 10_100, 0, 6_000)];
+    let design = surveyed(&[wall(0), far(0)].concat());
+    let straight = largest(&design, false).unwrap_or_else(|| panic!("both sides are closed"));
+    assert_eq!((straight.width, straight.slope, straight.left), (mm(990), 0.0, mm(10)));
+    let askew = largest(&design, true).unwrap_or_else(|| panic!("both sides are closed"));
+    // 1000 x cos(atan(10 / 600)) = 999.86, down to a tenth.
+    assert_eq!(askew.width, tenths(9_998));
+    assert!((askew.slope - 10.0 / 600.0).abs() < 1e-12);
+}
+
+#[test]
+fn height_floor_and_rear_wall() {
+    let mut design = surveyed(&[
+        (SiteWall::Left, 0, 0, 0),
+        (SiteWall::Right, 9_000, 0, 0),
+        (SiteWall::Above, 4_000, 24_000, 3_000),
+        (SiteWall::Above, 8_000, 23_955, 3_000),
+        (SiteWall::Rear, 4_000, 5_000, 35),
+        (SiteWall::Rear, 4_000, 9_000, -20),
+    ]);
+    design.site.floor =
+        vec![FloorPoint { x: mm(0), z: mm(0), height: mm(4) }, FloorPoint { x: mm(900), z: mm(0), height: mm(-6) }];
+    let found = largest(&design, true).unwrap_or_else(|| panic!("both sides are closed"));
+    assert_eq!(found.height, Some(tenths(23_955) - mm(4)));
+    assert_eq!(found.from_wall, tenths(35));
+}
+
+#[test]
+fn gaps_scribes_and_strips() {
+    let design = surveyed(&[
+        (SiteWall::Left, 0, 1_000, 0),
+        (SiteWall::Left, -60, 8_000, 0),
+        (SiteWall::Right, 9_100, 1_000, 0),
+        (SiteWall::Right, 8_990, 1_000, 30_000),
+    ]);
+    let envelope = Cuboid::from_ranges((mm(2), mm(908)), (mm(0), mm(900)), (mm(0), mm(560)));
+    let gaps = gaps(&design, &envelope);
+    assert_eq!(
+        gaps.iter().map(|it| it.gap).collect::<Vec<_>>(),
+        [mm(2), mm(8), mm(2)],
+        "what lies before it is no gap"
+    );
+    let [left, right] = scribes(&gaps)[..] else { panic!("two walls") };
+    assert_eq!((left.least, left.most, left.allowance, left.strip), (mm(2), mm(8), mm(6), Some(mm(23))));
+    assert_eq!((right.allowance, right.strip), (mm(0), None));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn the_widest_box_is_that_of_a_linear_programme(
+        left in prop::collection::vec((-300i64..300, 0i64..24_000, 0i64..8_000), 1..12),
+        right in prop::collection::vec((-300i64..300, 0i64..24_000, 0i64..8_000), 1..12),
+    ) {
+        let left = left.iter().map(|&(x, y, z)| (SiteWall::Left, x, y, z));
+        let right = right.iter().map(|&(x, y, z)| (SiteWall::Right, x + 12_000, y, z));
+        let design = surveyed(&left.chain(right).collect::<Vec<_>>());
+        let found = largest(&design, true).unwrap_or_else(|| panic!("both sides are closed"));
+        let (a, b) = sides(&design).unwrap_or_default();
+        let (from, to) = faces(&a, &b, found.slope);
+        prop_assert!((to - from - reference(&design)).abs() < 1e-6, "{found:?}");
+        // Pushed in along its own depth from far before the wall, each of its corners stays clear of both walls.
+        for step in 0..=200 {
+            let front = 4_000.0 - f64::from(step) * 20.0;
+            for (wall, face, side) in [(&a, from, 1.0), (&b, to, -1.0)] {
+                for (z, x) in wall.iter().filter(|(z, _)| *z >= front) {
+                    prop_assert!((face + found.slope * z - x) * side >= -1e-9);
+                }
+            }
+        }
+        // A little more would not go in: some point of each wall touches.
+        for (wall, face) in [(&a, from), (&b, to)] {
+            let nearest = wall.iter().map(|(z, x)| (face + found.slope * z - x).abs()).fold(f64::MAX, f64::min);
+            prop_assert!(nearest < 1e-9);
+        }
+    }
+
+    #[test]
+    fn raising_needs_what_sampling_finds(height in 300i64..2600, depth in 200i64..900, ceiling in 1500i64..3000) {
+        let found = raising(mm(height), mm(depth), mm(ceiling));
+        let mut most: f64 = 0.0;
+        for step in 0..=9_000 {
+            let turn = (f64::from(step) / 100.0).to_radians();
+            // The four corners, turned about the lower rear one, over the lowest of them.
+            let corners = [(0.0, 0.0), (depth as f64, 0.0), (0.0, height as f64), (depth as f64, height as f64)];
+            let heights = corners.map(|(z, y)| y * turn.cos() + z * turn.sin());
+            let (low, high) = heights.iter().fold((f64::MAX, f64::MIN), |(a, b), y| (a.min(*y), b.max(*y)));
+            most = most.max(high - low);
+        }
+        prop_assert!(found.needs.mm() >= most - 1e-6 && found.needs.mm() < most + 1.01, "{found:?} {most}");
+        prop_assert_eq!(found.goes, found.needs <= found.has);
+    }
+}

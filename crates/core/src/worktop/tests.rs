@@ -1,0 +1,164 @@
+//! Curves against closed forms, kurbo's own measures and each other.
+
+use kurbo::{ParamCurve, ParamCurveArclen, ParamCurveDeriv, PathSeg, Point, Rect, Shape};
+use proptest::prelude::*;
+
+use super::outline::shaped;
+use super::*;
+use crate::design::{CutOut, FrontStep, TopShape};
+use crate::length::Length;
+use crate::sample::mm;
+
+fn plain() -> TopShape<Length> {
+    TopShape { wall: vec![], within: None, corners: (None, None), step: None, cut_outs: vec![], router_bit: None }
+}
+
+/// The largest turn, in radians, at the joints of segments that lie away from the given corners.
+fn kinks(path: &kurbo::BezPath, corners: &[Point]) -> f64 {
+    let tangent = |segment: &PathSeg, t: f64| match segment {
+        PathSeg::Line(line) => line.p1 - line.p0,
+        PathSeg::Quad(quad) => quad.deriv().eval(t).to_vec2(),
+        PathSeg::Cubic(cubic) => cubic.deriv().eval(t).to_vec2(),
+    };
+    let segments: Vec<PathSeg> = path.segments().filter(|it| it.arclen(1e-6) > 1e-6).collect();
+    let next = segments.iter().skip(1).chain(segments.first());
+    segments
+        .iter()
+        .zip(next)
+        .filter(|(a, _)| !corners.iter().any(|corner| corner.distance(a.eval(1.0)) < 1e-6))
+        .map(|(a, b)| {
+            let (one, two) = (tangent(a, 1.0), tangent(b, 0.0));
+            one.cross(two).atan2(one.dot(two)).abs()
+        })
+        .fold(0.0, f64::max)
+}
+
+#[test]
+fn a_reverse_curve_is_tangent_and_has_the_length_of_its_arcs() {
+    // 200 along, 50 out: r = (40 000 + 2 500) / 200 = 212.5; each arc turns by 2 atan(1/4).
+    assert_eq!(reverse_curve_radius(200.0, 50.0), 212.5);
+    for out in [50.0, -50.0, 200.0] {
+        let path = reverse_curve(Point::new(10.0, 20.0), 200.0, out);
+        let turn = 2.0 * (f64::abs(out) / 200.0).atan();
+        let length = 2.0 * reverse_curve_radius(200.0, out) * turn;
+        assert!((path.perimeter(1e-9) - length).abs() < 1e-3, "{out}: {} {length}", path.perimeter(1e-9));
+        let first = path.segments().next().map(|it| it.eval(0.0));
+        let last = path.segments().last().map(|it| it.eval(1.0));
+        assert!(first.is_some_and(|it| it.distance(Point::new(10.0, 20.0)) < 1e-9));
+        assert!(last.is_some_and(|it| it.distance(Point::new(210.0, 20.0 + out)) < 1e-6), "{last:?}");
+        // Closed with its own chord, only the two ends of the chord are corners; and both edges are level there.
+        assert!(kinks(&path, &[Point::new(210.0, 20.0 + out)]) < 1e-6);
+        for segment in path.segments() {
+            for t in [0.0, 0.3, 0.7, 1.0] {
+                let at = segment.eval(t);
+                let off = [
+                    Point::new(10.0, 20.0 + out.signum() * reverse_curve_radius(200.0, out)),
+                    Point::new(210.0, 20.0 + out - out.signum() * reverse_curve_radius(200.0, out)),
+                ]
+                .map(|centre| (centre.distance(at) - reverse_curve_radius(200.0, out)).abs());
+                assert!(off[0].min(off[1]) < 1e-3, "on one of the two arcs: {at:?} {off:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn area_and_length_of_rounded_tops_are_those_of_the_closed_forms() {
+    let slab = Rect::new(0.0, 0.0, 1000.0, 600.0);
+    let mut shape = plain();
+    shape.corners = (Some(mm(100)), Some(mm(40)));
+    shape.cut_outs =
+        vec![CutOut { name: "basin".to_owned(), corner: (mm(300), mm(100)), size: (mm(400), mm(300)), radius: mm(20) }];
+    let outline = shaped(slab, &shape).unwrap_or_else(|error| panic!("{error}"));
+    let lost = 1.0 - std::f64::consts::FRAC_PI_4;
+    let area = 600_000.0 - lost * (100.0f64.powi(2) + 40.0f64.powi(2)) - (120_000.0 - 4.0 * lost * 400.0);
+    assert!((outline.area() - area).abs() < 0.5, "{} {area}", outline.area());
+    let front = 1000.0 - 140.0 + std::f64::consts::FRAC_PI_2 * 140.0;
+    assert!((outline.length(Side::Front) - front).abs() < 1e-3);
+    let corners = [Point::new(0.0, 0.0), Point::new(1000.0, 0.0)];
+    assert!(kinks(&outline.edge, &corners) < 1e-6);
+    assert_eq!(outline.least_inner_radius(), None, "rounded outwards only");
+    assert_eq!(findings(&shape, &outline), []);
+    shape.cut_outs[0].radius = mm(2);
+    shape.cut_outs[0].corner = (mm(300), mm(20));
+    let outline = shaped(slab, &shape).unwrap_or_else(|error| panic!("{error}"));
+    let found: Vec<String> = findings(&shape, &outline).into_iter().map(|it| it.what).collect();
+    assert_eq!(
+        found,
+        [
+            "the corners of the opening for basin have a radius of 2.0 mm",
+            "only 20 mm are left beside the opening for basin"
+        ]
+    );
+}
+
+#[test]
+fn a_tight_hollow_is_held_against_the_router_bit() {
+    let mut shape = plain();
+    // r = (20² + 16²) / 64 = 10.25, hollow on one of the arcs.
+    shape.step = Some(FrontStep { from: mm(300), length: mm(20), out: mm(16) });
+    shape.router_bit = Some(mm(25));
+    let slab = Rect::new(0.0, 0.0, 1000.0, 600.0);
+    let outline = shaped(slab, &shape).unwrap_or_else(|error| panic!("{error}"));
+    let radius = outline.least_inner_radius().unwrap_or_default();
+    assert!((radius - 10.25).abs() < 0.02, "{radius}");
+    assert_eq!(findings(&shape, &outline).len(), 1);
+    // Area: the strip that is 16 deeper, over the straight part and half of the transition (it is symmetric).
+    assert!((outline.area() - 600_000.0 - 16.0 * (680.0 + 10.0)).abs() < 0.05, "{}", outline.area());
+}
+
+#[test]
+fn bad_stations_are_told() {
+    let check = |stations: &[(f64, f64)], expected: WallCurveError| {
+        assert_eq!(wall_curve(stations, 0.5), Err(expected));
+    };
+    check(&[(0.0, 1.0)], WallCurveError::TooFew);
+    check(&[(0.0, 1.0), (0.0, 2.0)], WallCurveError::NotInOrder);
+    check(&[(5.0, 1.0), (0.0, 2.0)], WallCurveError::NotInOrder);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn walls_are_followed_smoothly_within_what_is_asked(
+        steps in prop::collection::vec((30.0..400.0f64, -12.0..12.0f64), 2..14),
+        within in 0.05..3.0f64,
+    ) {
+        let mut at = 0.0;
+        let stations: Vec<(f64, f64)> = steps.iter().map(|(step, off)| { at += step; (at, *off) }).collect();
+        let curve = wall_curve(&stations, within).map_err(|error| TestCaseError::fail(error.to_string()))?;
+        prop_assert!(curve.deviation <= within + 1e-9);
+        let (from, to) = (stations[0].0, at);
+        let path = curve.path(from, to);
+        for (x, off) in &stations {
+            prop_assert!((curve.at(*x).0 - off).abs() <= within + 1e-6);
+        }
+        // The drawn pieces are the curve itself, and they meet without a kink.
+        for segment in path.segments() {
+            for t in [0.0, 0.21, 0.5, 0.83, 1.0] {
+                let point = segment.eval(t);
+                prop_assert!((curve.at(point.x).0 - point.y).abs() < 1e-6, "{point:?}");
+            }
+        }
+        let open = path.segments().last().map(|it| it.eval(1.0)).unwrap_or_default();
+        prop_assert!(kinks(&path, &[open]) < 1e-5);
+        // Its bending is least: no line through the same band that is drawn through the stations bends less.
+        let bending = |curve: &WallCurve| -> f64 {
+            (0..2000).map(|i| {
+                let x = from + (to - from) * (f64::from(i) + 0.5) / 2000.0;
+                let h = 0.5;
+                ((curve.at(x + h).1 - curve.at(x - h).1) / (2.0 * h)).powi(2)
+            }).sum()
+        };
+        let exact = wall_curve(&stations, 0.0).map_err(|error| TestCaseError::fail(error.to_string()))?;
+        prop_assert!(exact.deviation < 1e-6);
+        prop_assert!(bending(&curve) <= bending(&exact) * 1.02 + 1e-12);
+        // Arc length against a fine polygon.
+        let polygon: f64 = (0..4000).map(|i| {
+            let x = |i: i32| from + (to - from) * f64::from(i) / 4000.0;
+            (x(i + 1) - x(i)).hypot(curve.at(x(i + 1)).0 - curve.at(x(i)).0)
+        }).sum();
+        prop_assert!((path.perimeter(1e-6) - polygon).abs() < 1e-2, "{} {polygon}", path.perimeter(1e-6));
+    }
+}

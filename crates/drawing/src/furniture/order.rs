@@ -1,0 +1,260 @@
+//! The order of work on sheets: for each step an exploded isometric and a list to tick.
+
+use casewright_core::build_plan::{BuildPlan, Step, StepKind};
+use casewright_core::geometry::{Axis, Cuboid};
+use casewright_core::length::Length;
+use kurbo::{Point, Rect, Vec2};
+
+use super::checklist::Column;
+use super::pack::title_block;
+use super::scene::{Scene, mm};
+use crate::dimension::DimensionStyle;
+use crate::display::{Display, Layer};
+use crate::hidden::{Solid, view_lines};
+use crate::line::LineClass;
+use crate::pointer::Pointer;
+use crate::scale::Scale;
+use crate::sheet::{Format, Sheet};
+use crate::tag::Tag;
+use crate::view::{Axes, View};
+
+/// Clear space round a panel of a sheet, in millimetres.
+const MARGIN_MM: f64 = 6.0;
+/// How much of a panel the picture may take.
+const PICTURE: f64 = 0.5;
+/// The name of these sheets.
+pub(crate) const ORDER: &str = "Order of work";
+
+/// The sheets of the order of work, two steps each.
+pub(crate) fn order_sheets(scene: &Scene<'_>, plan: &BuildPlan, format: Format) -> Vec<Sheet> {
+    let space = format.drawing_space();
+    let middle = space.center().x;
+    let left = Rect::new(space.x0, space.y0, middle, space.y1).inset(-MARGIN_MM);
+    let right = Rect::new(middle, space.y0 + crate::title_block::HEIGHT_MM, space.x1, space.y1).inset(-MARGIN_MM);
+    let mut sheets = Vec::new();
+    let mut panels: Vec<Display> = plan
+        .stuck
+        .iter()
+        .map(|stuck| {
+            let mut column = Column::new(left);
+            column.heading("There is no order for these parts");
+            column.line(&stuck.what);
+            column.line(&stuck.mend);
+            column.display
+        })
+        .collect();
+    for (at, step) in plan.steps.iter().enumerate() {
+        // Which half it stands in: stuck groups come first.
+        let area = if panels.len().is_multiple_of(2) { left } else { right };
+        panels.push(panel(scene, plan, at, step, area));
+    }
+    for pair in panels.chunks(2) {
+        let mut sheet = Sheet::new(format, title_block(scene, ORDER, ORDER));
+        sheet.content.segment(
+            Layer::Frame,
+            LineClass::FrameNarrow,
+            None,
+            Point::new(middle, space.y0),
+            Point::new(middle, space.y1),
+        );
+        for panel in pair {
+            sheet.content.items.extend(panel.items.iter().cloned());
+        }
+        sheets.push(sheet);
+    }
+    sheets
+}
+
+/// One step in its part of a sheet.
+fn panel(scene: &Scene<'_>, plan: &BuildPlan, at: usize, step: &Step, area: Rect) -> Display {
+    let mut column = Column::new(area);
+    column.heading(&format!("{}  {}", at + 1, kind_words(step.kind)));
+    column.line(&step.title);
+    let lines = lines(scene, step);
+    let needed: f64 = lines.iter().map(|(line, _)| column.height_of(line)).sum();
+    let picture = (column.room() - needed - 2.0 * MARGIN_MM).min(column.room() * PICTURE.max(0.62));
+    let top = area.y0 + column.room();
+    let room = Rect::new(area.x0, top - picture, area.x1, top);
+    let view = exploded(scene, step, plan);
+    let picture_display = place(&view, room);
+    column.skip(picture + MARGIN_MM);
+    let done = scene.design.progress.steps.contains(&step.id);
+    for (line, to_tick) in lines {
+        if to_tick { column.tick(&line, done) } else { column.line(&line) }
+    }
+    let mut display = column.display;
+    if let Some(picture) = picture_display {
+        display.items.extend(picture.items);
+    }
+    display
+}
+
+const fn kind_words(kind: StepKind) -> &'static str {
+    match kind {
+        StepKind::GlueUp => "Glue-up",
+        StepKind::Fasten => "Screwing",
+        StepKind::Fit => "Fitting",
+    }
+}
+
+/// What a step asks for, each line with whether it is to be ticked.
+fn lines(scene: &Scene<'_>, step: &Step) -> Vec<(String, bool)> {
+    let number = |part: usize| scene.assembly.parts.get(part).map_or("", |it| it.number.as_str());
+    let mut lines = Vec::new();
+    let mut tick = |line: String| lines.push((line, true));
+    for first in &step.first {
+        tick(format!("before: {first}"));
+    }
+    if step.kind != StepKind::Fit {
+        let parts: Vec<&str> = step.parts().map(number).collect();
+        let pairs: Vec<String> = step
+            .joints
+            .iter()
+            .filter_map(|&joint| scene.assembly.joints.get(joint))
+            .map(|joint| format!("{}–{}", number(joint.face_part), number(joint.edge_part)))
+            .collect();
+        tick(format!("{} parts at hand: {}", parts.len(), parts.join(", ")));
+        tick(format!("{} joints: {}", pairs.len(), pairs.join(", ")));
+    }
+    let mut hardware = Vec::new();
+    for (count, what) in [(step.dowels, "dowels"), (step.screws, "screws")] {
+        if count > 0 {
+            hardware.push(format!("{count} {what}"));
+        }
+    }
+    if step.kind == StepKind::GlueUp {
+        hardware.push(format!("glue on {:.0} cm²", step.glue_area_mm2 / 100.0));
+    }
+    if !hardware.is_empty() {
+        tick(hardware.join(", "));
+    }
+    if let Some(clamps) = &step.clamps {
+        let along = match clamps.axis {
+            Axis::X => "from side to side",
+            Axis::Y => "from below to above",
+            Axis::Z => "from rear to front",
+        };
+        tick(format!("{} clamps that open {} or more, {along}", clamps.count, scene.format(clamps.opening)));
+        if clamps.bowed_cauls > 0 {
+            tick(format!("{} bowed cauls over the long joint lines", clamps.bowed_cauls));
+        }
+        for caul in &clamps.cauls {
+            let joint = scene.assembly.joints.get(caul.joint);
+            let edge = joint.map_or("", |joint| number(joint.edge_part));
+            tick(format!(
+                "caul on {} behind {edge}: nothing takes the pressure within {}",
+                number(caul.on),
+                scene.format(caul.offset)
+            ));
+        }
+    }
+    for diagonal in &step.diagonals {
+        tick(format!(
+            "diagonals {}, {} × {}: both {}",
+            diagonal.of,
+            scene.format(diagonal.sides.0),
+            scene.format(diagonal.sides.1),
+            scene.format(diagonal.length.rounded_to(Length::from_um(100)))
+        ));
+    }
+    if let Some(time) = &step.time {
+        let text = time.warning.clone().unwrap_or_else(|| {
+            format!("about {:.0} min from the first glue to the last clamp (own estimate)", time.minutes)
+        });
+        lines.push((text, false));
+    }
+    lines.extend(step.notes.iter().map(|note| (note.clone(), false)));
+    if step.kind == StepKind::Fit {
+        lines.push(("in place, moves freely, reveals even".to_owned(), true));
+    }
+    lines
+}
+
+/// The groups of a step pulled apart along its direction.
+fn exploded(scene: &Scene<'_>, step: &Step, plan: &BuildPlan) -> View {
+    let axis = step.direction.axis;
+    let parts = |group: &[usize]| -> Vec<(usize, Cuboid)> {
+        group.iter().filter_map(|&part| Some((part, scene.assembly.parts.get(part)?.cuboid))).collect()
+    };
+    let all: Vec<(usize, Cuboid)> = step.groups.iter().flat_map(|group| parts(group)).collect();
+    let extent = all.iter().map(|(_, it)| *it).reduce(|whole, it| whole.union(&it)).unwrap_or_default().size(axis);
+    let gap = Length::from_nm((extent.nm() / 5).max(Length::from_mm(120).nm()));
+    let mut solids: Vec<(usize, Cuboid)> = Vec::new();
+    for (rank, group) in step.groups.iter().enumerate() {
+        let off = gap * i64::try_from(rank).unwrap_or(0);
+        solids.extend(parts(group).into_iter().map(|(part, it)| (part, it.moved(step.direction, off))));
+    }
+    let mut view = View::new(step.id.clone(), String::new(), Axes::Isometric);
+    let boxes: Vec<Solid> = solids.iter().map(|(_, it)| Solid { min: mm(it.min), max: mm(it.max) }).collect();
+    let number = |part: usize| scene.assembly.parts.get(part).map_or("", |it| it.number.as_str()).to_owned();
+    let fresh: Vec<usize> = match step.kind {
+        StepKind::Fit => step.groups.last().cloned().unwrap_or_default(),
+        // What an earlier step made is known by then.
+        _ => step.groups.iter().filter(|group| group.len() == 1).flatten().copied().collect(),
+    };
+    for line in view_lines(&boxes, Axes::Isometric).into_iter().filter(|line| line.visible) {
+        let Some((part, _)) = solids.get(line.owner) else { continue };
+        let standing = step.kind == StepKind::Fit && !fresh.contains(part);
+        let class = if standing { LineClass::Dimension } else { LineClass::VisibleOutline };
+        view.geometry.segment(Layer::Outline, class, Some(Tag::Part(number(*part))), line.from, line.to);
+    }
+    for (at, (part, cuboid)) in solids.iter().enumerate() {
+        let named = fresh.contains(part) || (step.kind != StepKind::Fit && plan.steps.first() == Some(step));
+        let spots = seen_spots(cuboid, at, &boxes);
+        if named && !spots.is_empty() {
+            view.pointers.push(Pointer { at: spots, text: number(*part), tag: Some(Tag::Part(number(*part))) });
+        }
+    }
+    view
+}
+
+/// Spots on the three faces towards the viewer that nothing hides, in view coordinates.
+fn seen_spots(cuboid: &Cuboid, own: usize, boxes: &[Solid]) -> Vec<Point> {
+    let (low, high) = (mm(cuboid.min), mm(cuboid.max));
+    let mut spots = Vec::new();
+    for face in 0..3 {
+        for (u, v) in [(0.5, 0.5), (0.25, 0.5), (0.75, 0.5), (0.5, 0.2), (0.5, 0.8), (0.1, 0.9), (0.9, 0.1)] {
+            let mut point = high;
+            let mut shares = [u, v].into_iter();
+            for (axis, value) in point.iter_mut().enumerate() {
+                if axis != face
+                    && let (Some(share), Some(from)) = (shares.next(), low.get(axis))
+                {
+                    *value = from + (*value - from) * share;
+                }
+            }
+            if !boxes.iter().enumerate().any(|(at, other)| at != own && hides(other, point)) {
+                spots.push(Axes::Isometric.project(point));
+            }
+        }
+    }
+    spots
+}
+
+/// Whether a box lies on the line from a point towards the viewer of an isometric view.
+fn hides(solid: &Solid, point: [f64; 3]) -> bool {
+    let (mut enter, mut leave) = (1e-6, f64::MAX);
+    for ((low, high), at) in solid.min.iter().zip(solid.max).zip(point) {
+        enter = f64::max(enter, low - at);
+        leave = f64::min(leave, high - at);
+    }
+    enter < leave
+}
+
+/// A view as large as fits into a room, in the middle of it; nothing if there is no room at all.
+pub(crate) fn place(view: &View, room: Rect) -> Option<Display> {
+    let style = DimensionStyle::default();
+    let outline = view.outline();
+    Scale::reductions().find_map(|scale| {
+        let factor = scale.factor();
+        if outline.width() * factor > room.width() || outline.height() * factor > room.height() {
+            return None;
+        }
+        let placed = view.lay_out(factor, &style);
+        let bounds = placed.bounds;
+        (bounds.width() <= room.width() && bounds.height() <= room.height()).then(|| {
+            let by: Vec2 = room.center() - bounds.center();
+            placed.shifted(by).display
+        })
+    })
+}
