@@ -4,6 +4,7 @@
 //! from the floor, Z out of the wall towards the person, with the origin at the left, floor and wall corner of the
 //! site. Angles are degrees in files and on screen, radians inside, and the name says which.
 
+pub mod as_built;
 pub mod assembly;
 pub mod axis;
 pub mod build_plan;

@@ -2,6 +2,7 @@
 
 use thiserror::Error;
 
+use crate::as_built::{self, Applied};
 use crate::assembly::{self, Assembly, BuildError};
 use crate::checks::{self, CheckOptions};
 use crate::design::{Design, Resolved};
@@ -76,12 +77,14 @@ pub fn derive(design: &Design) -> Result<Derived, DeriveError> {
 /// # Errors
 /// As [`derive()`].
 pub fn derive_and_ask(design: &Design, sizes: &[SizeRef]) -> Result<(Derived, Vec<Option<Why>>), DeriveError> {
-    let resolved = design.resolve().map_err(DeriveError::Faults)?;
+    let Applied { design: resolved, differences } = as_built::apply(&design.resolve().map_err(DeriveError::Faults)?);
     let solved = solve::solve(&resolved)?;
     let why = sizes.iter().map(|size| solved.why(size)).collect::<Result<Vec<_>, _>>()?;
     let mut findings = solved.notes();
     let layout = solved.layout;
-    let assembly = assembly::build(&resolved, &layout)?;
+    let mut assembly = assembly::build(&resolved, &layout)?;
+    as_built::freeze(&resolved, &mut assembly);
+    findings.extend(differences.iter().map(|it| it.finding(resolved.unit)));
     findings.extend(joinery::check(&assembly));
     findings.extend(checks::all(&resolved, &layout, &assembly, &CheckOptions::of(&resolved)));
     findings.sort_by_key(|it| std::cmp::Reverse(it.severity));

@@ -9,13 +9,15 @@ use crate::length::Length;
 
 /// Leads run upright and level from sockets and switches; this far to each side of one nothing is drilled (from memory: the
 /// zones that wiring rules ask for are 150 to 300 mm wide). A detector and the house's own plans go before it.
-pub const BESIDE_LEADS: Length = Length::from_mm(150);
+const BESIDE_LEADS: Length = Length::from_mm(150);
 /// Pipes run upright and level from valves and taps; this far to each side of a pipe nothing is drilled (from memory).
-pub const BESIDE_PIPES: Length = Length::from_mm(60);
+const BESIDE_PIPES: Length = Length::from_mm(60);
 /// Below the top of the carcass (common practice: through the rear rail or just under the top).
 const BELOW_TOP: Length = Length::from_mm(50);
 /// From the face of an upright to the screw through the rear rail or a bracket (own choice).
 const BESIDE_UPRIGHT: Length = Length::from_mm(40);
+/// As far from an upright a rear rail or bracket still holds well (own choice).
+const FAR_FROM_UPRIGHT: i64 = 260;
 
 /// A band of the wall in which nothing is drilled.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -83,7 +85,9 @@ pub fn fixing_points(design: &Resolved, assembly: &Assembly) -> (Vec<FixingPoint
         let mut found = None;
         let mut down = Length::ZERO;
         'search: while down <= reach {
-            for x in [right + BESIDE_UPRIGHT, left - BESIDE_UPRIGHT] {
+            let beside =
+                (0..).map(|at| BESIDE_UPRIGHT + step * at).take_while(|it| *it <= Length::from_mm(FAR_FROM_UPRIGHT));
+            for x in beside.flat_map(|off| [right + off, left - off]) {
                 let y = high - BELOW_TOP - down;
                 let envelope = assembly.envelope.range(Axis::X);
                 let inside = envelope.0 < x && x < envelope.1;

@@ -6,7 +6,7 @@ use crate::design::{Resolved, SiteWall};
 use crate::length::Length;
 
 /// How far a piece may be turned about the upright, as a slope; beyond that it shows (own choice: 1 in 50).
-pub const MOST_SLOPE: f64 = 0.02;
+pub(super) const MOST_SLOPE: f64 = 0.02;
 
 /// The widest box that goes in.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -50,7 +50,7 @@ pub(super) fn faces(left: &Side, right: &Side, slope: f64) -> (f64, f64) {
     (left.iter().map(at).fold(f64::MIN, f64::max), right.iter().map(at).fold(f64::MAX, f64::min))
 }
 
-/// The widest box; none unless both sides are closed. With `may_turn` it may stand turned by up to [`MOST_SLOPE`].
+/// The widest box; none unless both sides are closed. With `may_turn` it may stand turned by up to 1 in 50.
 ///
 /// The width is a concave function of the slope, straight between the slopes at which another pair of points decides: the
 /// best is at one of these, at an end, or straight. This is the linear programme in three unknowns, solved by corners.

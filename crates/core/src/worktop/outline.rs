@@ -1,6 +1,6 @@
 //! The outline: rear along the wall, right end, front with its step and corners, left end; and the cut-outs.
 
-use kurbo::{Arc, BezPath, ParamCurve, ParamCurveCurvature, PathSeg, Point, Rect, Shape, Vec2};
+use kurbo::{Arc, BezPath, ParamCurve, ParamCurveDeriv, PathSeg, Point, Rect, Shape, Vec2};
 
 use super::transition::{push_arc, reverse_curve};
 use super::wall_curve::{WallCurve, WallCurveError, wall_curve};
@@ -60,7 +60,9 @@ impl Outline {
         for segment in self.edge.segments() {
             let PathSeg::Cubic(cubic) = segment else { continue };
             for step in 0..=32 {
-                let bend = cubic.curvature(f64::from(step) / 32.0) * turning;
+                let t = f64::from(step) / 32.0;
+                let (first, second) = (cubic.deriv().eval(t).to_vec2(), cubic.deriv().deriv().eval(t).to_vec2());
+                let bend = first.cross(second) / first.hypot().powi(3) * turning;
                 // Bent against the sense of the outline: hollow.
                 if bend < -1e-6 {
                     least = Some(least.map_or(-1.0 / bend, |it| it.min(-1.0 / bend)));
@@ -99,7 +101,7 @@ pub fn outline(design: &Resolved, assembly: &Assembly) -> Result<Option<Outline>
 ///
 /// # Errors
 /// Stations of the wall that make no curve.
-pub fn shaped(slab: Rect, shape: &TopShape<crate::length::Length>) -> Result<Outline, WallCurveError> {
+pub(super) fn shaped(slab: Rect, shape: &TopShape<crate::length::Length>) -> Result<Outline, WallCurveError> {
     let (rear, deviation) = rear(slab, shape)?;
     let ends = |path: &BezPath| {
         let point = |at: Option<PathSeg>, t: f64| at.map(|it| it.eval(t)).unwrap_or_default();
