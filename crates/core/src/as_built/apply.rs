@@ -112,8 +112,9 @@ fn pulled(mut design: Resolved) -> Resolved {
             let along_length = now.part(&number).is_some_and(|it| it.world_from_part.length.axis == axis);
             trial.as_built.cut.iter().all(|(other, &size)| {
                 let (before, after) = (settled(&assembly, other, size), settled(&now, other, size));
-                let own = *other == number;
-                (after.0 || !before.0 && !(own && along_length)) && (after.1 || !before.1 && !(own && !along_length))
+                // What is asked now must hold; what held must go on holding.
+                let asked = |along: bool| *other == number && along_length == along;
+                (after.0 || !(before.0 || asked(true))) && (after.1 || !(before.1 || asked(false)))
             })
         };
         match ways.into_iter().find(|trial| met(trial)) {
