@@ -360,4 +360,28 @@ mod tests {
         assert!(text.contains("600 × 400, ⌀8, ½ äöüß"), "{text}");
         assert!(text.contains("Wäschenische"), "{text}");
     }
+
+    #[test]
+    fn links_lead_to_their_sheets() {
+        let mut sheets = sheets(3);
+        sheets[0].links = vec![(Rect::new(50.0, 60.0, 150.0, 64.0), 3), (Rect::new(50.0, 66.0, 150.0, 70.0), 2)];
+        let document = lopdf::Document::load_mem(&pdf_pack(&sheets, "T").unwrap()).unwrap();
+        let pages = document.get_pages();
+        let annotations = document.get_page_annotations(pages[&1]).unwrap();
+        let target = |index: usize| {
+            let action = annotations[index].get(b"A").and_then(|it| document.dereference(it)).unwrap().1;
+            let to = action.as_dict().and_then(|it| it.get(b"D")).and_then(lopdf::Object::as_array).unwrap();
+            to[0].as_reference().unwrap()
+        };
+        assert_eq!((target(0), target(1)), (pages[&3], pages[&2]));
+        let area: Vec<f32> = annotations[0]
+            .get(b"Rect")
+            .and_then(lopdf::Object::as_array)
+            .unwrap()
+            .iter()
+            .map(|it| it.as_float().unwrap())
+            .collect();
+        let expected = [50.0, 60.0, 150.0, 64.0].map(|mm: f32| mm * 72.0 / 25.4);
+        assert!(area.iter().zip(expected).all(|(a, b)| (a - b).abs() < 0.01), "{area:?}");
+    }
 }

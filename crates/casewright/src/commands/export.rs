@@ -5,7 +5,10 @@ use std::path::Path;
 use casewright_core::finding::Severity;
 use casewright_core::pipeline::Derived;
 use casewright_core::stock::{CuttingPlan, remains};
+use casewright_drawing::furniture::{Pack, PackOptions, Scene, pack, worktop_full_size, worktop_template};
 use casewright_drawing::furniture::{Pack, PackOptions, Scene, pack};
+use casewright_drawing::kurbo::Affine;
+use casewright_drawing::{Display, LineGroup, number_sheets, pdf_pack, svg_display, svg_sheet};
 use casewright_drawing::{pdf_pack, svg_sheet};
 use casewright_stock::{PlanOptions, write_table};
 
@@ -30,6 +33,7 @@ pub(crate) fn run(file: &Path, out: &Path) -> Result<u8, Failure> {
     for (index, sheet) in pack.sheets.iter().enumerate() {
         written.push((format!("{stem}-{:02}.svg", index + 1), svg_sheet(sheet).into_bytes()));
     }
+    written.extend(template(file, &stem, &work)?);
     written.push((format!("{stem}-parts.csv"), lists::parts(&work)?));
     written.push((format!("{stem}-banding.csv"), lists::banding(&work, &plan)?));
     written.push((format!("{stem}-fittings.csv"), lists::fittings(&work)?));
@@ -57,6 +61,22 @@ pub(crate) fn run(file: &Path, out: &Path) -> Result<u8, Failure> {
 }
 
 fn sheets(file: &Path, work: &Derived, plan: &CuttingPlan) -> Result<Pack, Failure> {
+/// The worktop in full size, as pages to put together and as one drawing for a cutter; nothing for a plain rectangle.
+fn template(file: &Path, stem: &str, work: &Derived) -> Result<Vec<(String, Vec<u8>)>, Failure> {
+    let scene = Scene::from(work);
+    let Some(display) = worktop_full_size(&scene) else { return Ok(Vec::new()) };
+    let mut tiles = worktop_template(&scene);
+    number_sheets(&mut tiles);
+    let title = format!("{}, worktop template", work.design.title);
+    let pdf = pdf_pack(&tiles, &title).map_err(|error| Failure::cause(file, &error))?;
+    let bounds = display.bounds().unwrap_or_default();
+    let mut moved = Display::new();
+    moved.append_mapped(&display, Affine::translate(-bounds.origin().to_vec2()));
+    let svg = svg_display(&moved, bounds.width(), bounds.height(), LineGroup::HALF, &title);
+    Ok(vec![(format!("{stem}-worktop-template.pdf"), pdf), (format!("{stem}-worktop.svg"), svg.into_bytes())])
+}
+
+fn sheets(file: &Path, work: &Derived) -> Result<Pack, Failure> {
     let scene = Scene { design: &work.design, layout: &work.layout, assembly: &work.assembly };
     pack(&scene, &PackOptions { cutting: Some(plan.clone()), ..PackOptions::default() })
         .map_err(|error| Failure::cause(file, &error))

@@ -11,13 +11,16 @@ use super::checks::check_pages;
 use super::cover::cover_sheet;
 use super::cut_boards::cut_sheets;
 use super::cut_labels::label_sheets;
+use super::installation::installation_sheets;
 use super::jigs::{block_sheets, block_table, diagonal_table, has_blocks, set_up_table};
 use super::lists::{banding_list, fittings_list, parts_list};
 use super::marking::marking_sheets;
+use super::measure::measure_sheet;
 use super::order::order_sheets;
 use super::part_sheets::part_sheets;
 use super::scene::Scene;
 use super::sheet_plan::plan_sheets;
+use super::worktop_sheet::worktop_sheet;
 use crate::compose::{ComposeError, PlacedOnSheet, compose_laid};
 use crate::dimension::DimensionStyle;
 use crate::scale::Scale;
@@ -106,6 +109,9 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
     pack.add_checks(scene, options);
     let plan = build_plan::plan(scene.design, scene.layout, scene.assembly);
     pack.sheets.extend(order_sheets(scene, &plan, options.format));
+    pack.sheets.push(measure_sheet(scene));
+    pack.sheets.extend(installation_sheets(scene));
+    pack.sheets.extend(worktop_sheet(scene, options.format));
     pack.add_cover(scene, options);
     number_sheets(&mut pack.sheets);
     Ok(pack)
@@ -193,8 +199,20 @@ pub(crate) fn title_block(scene: &Scene<'_>, name: &str, document_type: &str) ->
         approval: notes.approved_by.clone(),
         document_type: document_type.to_owned(),
         note: caution_for(scene, name, document_type).unwrap_or_default(),
+        document_status: status(scene),
         language: "en".to_owned(),
         unit: unit.to_owned(),
         ..TitleBlock::default()
+    }
+}
+
+/// How far the piece has come: what is cut and done.
+fn status(scene: &Scene<'_>) -> String {
+    let (built, progress) = (&scene.design.as_built, &scene.design.progress);
+    let cut: std::collections::BTreeSet<&String> = built.cut.keys().chain(&progress.parts).collect();
+    match (cut.len(), built.is_empty()) {
+        (0, true) => String::new(),
+        (0, false) => "as measured".to_owned(),
+        (cut, _) => format!("as built, {cut} cut"),
     }
 }
