@@ -151,6 +151,10 @@ fn possible(path: &FieldPath) -> (&'static str, RangeInclusive<Length>) {
     let (first, last) = (name(path.segments().first()), name(path.segments().last()));
     let up_to = |most: Length| Length::ZERO..=most;
     let um = Length::from_um;
+    // Walls swing both ways about their line, and so may a front step.
+    if path.segments().iter().any(|it| matches!(it, Segment::Field(name) if name == "shape")) {
+        return ("the shape of a worktop", -LARGEST..=LARGEST);
+    }
     match (first.as_str(), last.as_str()) {
         ("materials", "thickness") => ("the thickness of a board", um(400)..=um(200_000)),
         ("boards", "thickness") => ("the thickness of a board", um(400)..=um(200_000)),
