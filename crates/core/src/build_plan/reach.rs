@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::assembly::{Assembly, MountedFitting};
+use crate::assembly::{Assembly, JoinedBy, MountedFitting};
 use crate::design::{Resolved, Role, ThingKind};
 use crate::geometry::{Axis, Cuboid};
 use crate::layout::Layout;
@@ -48,10 +48,13 @@ pub(super) fn before(
             list.push(format!("{} of {} on {}: {why}", fitting.name, fitting.bay, parts.join(", ")));
         }
     }
-    let closes_back = joints.iter().filter_map(|&joint| assembly.joints.get(joint)).any(|joint| {
-        let role = |part: usize| assembly.parts.get(part).map(|it| it.role);
-        role(joint.face_part) == Some(Role::Back) || role(joint.edge_part) == Some(Role::Back)
-    });
+    let closes_back =
+        joints.iter().filter_map(|&joint| assembly.joints.get(joint)).filter(|it| it.kind != JoinedBy::Loose).any(
+            |joint| {
+                let role = |part: usize| assembly.parts.get(part).map(|it| it.role);
+                role(joint.face_part) == Some(Role::Back) || role(joint.edge_part) == Some(Role::Back)
+            },
+        );
     if closes_back {
         for (name, thing) in &design.things {
             if thing.kind == ThingKind::Appliance && assembly.things.iter().any(|it| it.name == *name) {

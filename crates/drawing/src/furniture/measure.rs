@@ -65,7 +65,7 @@ pub(crate) fn measure_sheet(scene: &Scene<'_>) -> Sheet {
 fn walls(scene: &Scene<'_>) -> Table {
     let envelope = &scene.assembly.envelope;
     let headings = ["Height", "Out from the wall", "Line to left wall", "Line to right wall", "Together"];
-    let columns = headings.iter().map(|it| TableColumn::figures(it)).collect();
+    let columns = headings.iter().map(|it| TableColumn::words(it)).collect();
     let mut rows = Vec::new();
     let (top, depth) = (envelope.size(Axis::Y), envelope.size(Axis::Z));
     for share in [0, 1, 2, 3, 4] {
@@ -83,7 +83,7 @@ fn walls(scene: &Scene<'_>) -> Table {
 fn floor(scene: &Scene<'_>) -> Table {
     let envelope = &scene.assembly.envelope;
     let headings = ["Floor: from the left", "Out from the wall", "Above (+) or below the line"];
-    let columns = headings.iter().map(|it| TableColumn::figures(it)).collect();
+    let columns = headings.iter().map(|it| TableColumn::words(it)).collect();
     let (x, z) = (envelope.range(Axis::X), envelope.range(Axis::Z));
     let middle = x.0 + (x.1 - x.0).half();
     let places = [(x.0, z.0), (x.1, z.0), (x.0, z.1), (middle, z.1), (x.1, z.1)];
