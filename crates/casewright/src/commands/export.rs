@@ -6,10 +6,8 @@ use casewright_core::finding::Severity;
 use casewright_core::pipeline::Derived;
 use casewright_core::stock::{CuttingPlan, remains};
 use casewright_drawing::furniture::{Pack, PackOptions, Scene, pack, worktop_full_size, worktop_template};
-use casewright_drawing::furniture::{Pack, PackOptions, Scene, pack};
 use casewright_drawing::kurbo::Affine;
 use casewright_drawing::{Display, LineGroup, number_sheets, pdf_pack, svg_display, svg_sheet};
-use casewright_drawing::{pdf_pack, svg_sheet};
 use casewright_stock::{PlanOptions, write_table};
 
 use crate::failure::{CLEAN, Failure};
@@ -60,7 +58,6 @@ pub(crate) fn run(file: &Path, out: &Path) -> Result<u8, Failure> {
     Ok(CLEAN)
 }
 
-fn sheets(file: &Path, work: &Derived, plan: &CuttingPlan) -> Result<Pack, Failure> {
 /// The worktop in full size, as pages to put together and as one drawing for a cutter; nothing for a plain rectangle.
 fn template(file: &Path, stem: &str, work: &Derived) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     let scene = Scene::from(work);
@@ -76,7 +73,7 @@ fn template(file: &Path, stem: &str, work: &Derived) -> Result<Vec<(String, Vec<
     Ok(vec![(format!("{stem}-worktop-template.pdf"), pdf), (format!("{stem}-worktop.svg"), svg.into_bytes())])
 }
 
-fn sheets(file: &Path, work: &Derived) -> Result<Pack, Failure> {
+fn sheets(file: &Path, work: &Derived, plan: &CuttingPlan) -> Result<Pack, Failure> {
     let scene = Scene { design: &work.design, layout: &work.layout, assembly: &work.assembly };
     pack(&scene, &PackOptions { cutting: Some(plan.clone()), ..PackOptions::default() })
         .map_err(|error| Failure::cause(file, &error))
