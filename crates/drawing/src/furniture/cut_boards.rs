@@ -197,7 +197,7 @@ fn draw_board(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Dis
         let mark = if placed.only_to_length { " ↔" } else { "" };
         let size = format!("{} × {}", scene.format(part.cut.length), scene.format(part.cut.width));
         let lines = [format!("{}{mark}", part.number), size];
-        label(&lines, area, tag, &mut occupied, display);
+        label(&lines, area, tag.as_ref(), &mut occupied, display);
     }
     let useful = board.offcuts.iter().filter(|it| it.useful);
     for (index, offcut) in useful.enumerate() {
@@ -261,7 +261,7 @@ fn cut_number(
 }
 
 /// Number and size in a rectangle: both, or the number alone, upright or turned, as large as fits.
-fn label(lines: &[String], area: Rect, tag: Option<Tag>, occupied: &mut Occupied, display: &mut Display) {
+fn label(lines: &[String], area: Rect, tag: Option<&Tag>, occupied: &mut Occupied, display: &mut Display) {
     for count in (1..=lines.len()).rev() {
         let shown = lines.get(..count).unwrap_or_default();
         for height in [HEIGHT_NOTE_MM, HEIGHT_LABEL_MM] {
@@ -282,7 +282,7 @@ fn label(lines: &[String], area: Rect, tag: Option<Tag>, occupied: &mut Occupied
                     };
                     let text = Text::new(at, height, line.clone()).anchored(Anchor::Middle).rotated(turn);
                     occupied.add_box(text.bounds());
-                    display.text(Layer::Notes, tag.clone(), text);
+                    display.text(Layer::Notes, tag.cloned(), text);
                 }
                 return;
             }
