@@ -21,6 +21,7 @@ mod racking;
 mod report;
 mod sag;
 mod site;
+mod sweeps;
 mod tipping;
 mod what_if;
 mod wood;
@@ -50,6 +51,7 @@ pub fn all(design: &Resolved, layout: &Layout, assembly: &Assembly, options: &Ch
     let mut report = Report::default();
     fit::check(&context, &mut report);
     site::check(&context, &mut report);
+    sweeps::check(&context, &mut report);
     sag::check(&context, &carried, &mut report);
     joints::check(&context, &carried, &mut report);
     movers::check(&context, &mut report);

@@ -1,17 +1,13 @@
-//! The piece in its place: the niche, obstacles that it meets, and what its moving parts run into.
+//! The piece in its place: the niche, and obstacles that it meets.
 
 use super::context::{Context, overlap};
 use super::report::{Found, Report};
-use crate::assembly::{Motion, Mover};
-use crate::design::{Obstacle, ObstacleKind};
+use crate::design::Obstacle;
 use crate::finding::Severity;
 use crate::geometry::{Axis, Cuboid, Point};
 use crate::length::Length;
 use crate::mechanics::source::Source;
 use crate::text::FieldPath;
-
-/// Steps of a turn that are looked at.
-const STEPS: u32 = 24;
 
 pub(super) fn obstacle_box(it: &Obstacle<Length>) -> Cuboid {
     let min = Point::new(it.corner.0, it.corner.1, it.corner.2);
@@ -27,7 +23,6 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
     for (index, obstacle) in context.design.site.obstacles.iter().enumerate() {
         let solid = obstacle_box(obstacle);
         standing(context, obstacle, index, &solid, report);
-        moving(context, obstacle, index, &solid, report);
     }
 }
 
@@ -85,128 +80,5 @@ fn standing(context: &Context<'_>, obstacle: &Obstacle<Length>, index: usize, so
                     .usage(2.0),
             );
         }
-    }
-}
-
-fn moving(context: &Context<'_>, obstacle: &Obstacle<Length>, index: usize, solid: &Cuboid, report: &mut Report) {
-    // Cut into walls, sockets and skirtings behind the piece are not in the way of what comes out before it.
-    let keep = obstacle.keep_clear.unwrap_or_default();
-    let mut zone = *solid;
-    for axis in Axis::ALL {
-        let (low, high) = zone.range(axis);
-        zone = zone.with_range(axis, (low - keep, high + keep));
-    }
-    for mover in &context.assembly.movers {
-        let parts =
-            mover.parts.iter().filter_map(|&i| context.assembly.parts.get(i)).map(|it| (it.cuboid, it.name.as_str()));
-        let things =
-            mover.things.iter().filter_map(|&i| context.assembly.things.get(i)).map(|it| (it.cuboid, it.name.as_str()));
-        let Some((_, name, reach)) = parts
-            .chain(things)
-            .filter_map(|(cuboid, name)| free_share(mover, &cuboid, &zone).map(|share| (cuboid, name, share)))
-            .min_by(|a, b| a.2.total_cmp(&b.2).then(a.1.cmp(b.1)))
-        else {
-            continue;
-        };
-        let (measured, limit, usage) = match mover.motion {
-            Motion::Slide { travel, .. } => (context.size(travel.mm() * reach), context.size(travel.mm()), 2.0 - reach),
-            Motion::Turn { opens_deg, .. } => {
-                (format!("{:.0}°", opens_deg * reach), format!("{opens_deg:.0}°"), 2.0 - reach)
-            }
-        };
-        // A door that still opens by 90 degrees serves.
-        let serves = matches!(mover.motion, Motion::Turn { opens_deg, .. } if opens_deg * reach >= 90.0);
-        report.add(
-            Found::new(
-                if serves { Severity::Note } else { Severity::Error },
-                "site.reach",
-                format!("{name} runs into {} when {} opens", obstacle.name, mover.id),
-            )
-            .measured(measured)
-            .limit(limit)
-            .source(Source::OWN)
-            .mend(if obstacle.kind == ObstacleKind::Radiator || obstacle.kind == ObstacleKind::Valve {
-                "a narrower front, hinges on the other side, or the bay further away; never take the clearance of a heater"
-            } else {
-                "a narrower front, hinges on the other side, or the bay further away"
-            })
-            .place(zone)
-            .about(mover.id.clone())
-            .about(obstacle.name.clone())
-            .field(Some(obstacle_field(index)))
-            .usage(usage),
-        );
-    }
-}
-
-/// How far a part opens, as a share, before it meets the zone; none if it never does.
-fn free_share(mover: &Mover, part: &Cuboid, zone: &Cuboid) -> Option<f64> {
-    match mover.motion {
-        Motion::Slide { direction, travel } => {
-            let swept = part.grown(direction, travel);
-            if !swept.overlaps(zone) {
-                return None;
-            }
-            let (low, high) = part.range(direction.axis);
-            let (near, far) = zone.range(direction.axis);
-            let gap = if direction.negative { low - far } else { near - high };
-            Some((gap.mm() / travel.mm()).clamp(0.0, 1.0))
-        }
-        Motion::Turn { pivot, axis, opens_deg } => {
-            let along = axis.axis;
-            if overlap(part.range(along), zone.range(along)) <= 0.0 {
-                return None;
-            }
-            // The plane across the axis, in the order that keeps it right-handed.
-            let (u, v) = match along {
-                Axis::X => (Axis::Y, Axis::Z),
-                Axis::Y => (Axis::Z, Axis::X),
-                Axis::Z => (Axis::X, Axis::Y),
-            };
-            let sign = if axis.negative { -1.0 } else { 1.0 };
-            let centre = (pivot.along(u).mm(), pivot.along(v).mm());
-            let range = |c: &Cuboid, axis: Axis| (c.range(axis).0.mm(), c.range(axis).1.mm());
-            let (pu, pv, zu, zv) = (range(part, u), range(part, v), range(zone, u), range(zone, v));
-            (0..=STEPS).find_map(|i| {
-                let share = f64::from(i) / f64::from(STEPS);
-                let turned = Turned::new((pu, pv), centre, sign * opens_deg.to_radians() * share);
-                turned.meets((zu, zv)).then(|| f64::from(i.saturating_sub(1)) / f64::from(STEPS))
-            })
-        }
-    }
-}
-
-/// A rectangle turned about a point in its plane.
-struct Turned {
-    corners: [(f64, f64); 4],
-    sides: [(f64, f64); 2],
-}
-
-type Rectangle = ((f64, f64), (f64, f64));
-
-impl Turned {
-    fn new((u, v): Rectangle, centre: (f64, f64), angle: f64) -> Self {
-        let (sin, cos) = angle.sin_cos();
-        let turn = |(x, y): (f64, f64)| {
-            let (dx, dy) = (x - centre.0, y - centre.1);
-            (centre.0 + dx * cos - dy * sin, centre.1 + dx * sin + dy * cos)
-        };
-        Self { corners: [(u.0, v.0), (u.1, v.0), (u.1, v.1), (u.0, v.1)].map(turn), sides: [(cos, sin), (-sin, cos)] }
-    }
-
-    /// Whether it meets a straight rectangle: no line parts them (separating axes).
-    fn meets(&self, (u, v): Rectangle) -> bool {
-        const SLACK: f64 = 1e-6;
-        let other = [(u.0, v.0), (u.1, v.0), (u.1, v.1), (u.0, v.1)];
-        [(1.0, 0.0), (0.0, 1.0)].iter().chain(&self.sides).all(|&(x, y)| {
-            let spread = |corners: &[(f64, f64); 4]| {
-                corners
-                    .iter()
-                    .map(|c| c.0 * x + c.1 * y)
-                    .fold((f64::INFINITY, f64::NEG_INFINITY), |range, at| (range.0.min(at), range.1.max(at)))
-            };
-            let (a, b) = (spread(&self.corners), spread(&other));
-            a.0 + SLACK < b.1 && b.0 + SLACK < a.1
-        })
     }
 }

@@ -5,15 +5,22 @@
 //! plane across it. Lengths are millimetres as floating point, angles radians inside and degrees where the name says so.
 //! Bodies that only touch do not count as meeting: a way must go deeper than [`TOUCH_MM`].
 
+mod clearance;
+mod mend;
 mod planar;
+mod room;
 mod slide;
 mod solid;
 mod sweep;
+pub mod tilt;
 mod turn;
 
 #[cfg(test)]
 mod tests;
 
+pub use clearance::{Blocking, Clearance, Clearances, How, Lift, Meeting, Moving, Piece, clearances, full_way, moving};
+pub use mend::{WayEdit, WayMend, mends};
+pub use room::{Fixed, FixedKind, fixed_bodies, obstacle_solid, site_bodies};
 pub use solid::Solid;
 pub use sweep::{Touch, first_touch, gap_mm, placed};
 

@@ -86,6 +86,12 @@ pub fn gap_mm(a: &Solid, b: &Solid) -> f64 {
     planar::distance(&outline(a), &outline(b)).0.hypot(along)
 }
 
+/// Whether two bodies overlap where they are: a slide of no length along an axis that suits both.
+pub(super) fn meet_at_rest(a: &Solid, b: &Solid) -> bool {
+    let way = Direction::UP;
+    slides(a, way, 2.0 * TOUCH_MM, b).is_some_and(|it| it.at <= 0.0)
+}
+
 fn moved(solid: &Solid, direction: Direction, by: f64) -> Solid {
     let by = by * direction.sign() as f64;
     let shift = |(low, high): (f64, f64)| (low + by, high + by);

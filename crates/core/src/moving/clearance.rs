@@ -1,0 +1,345 @@
+//! Clearances: for each moving part how far it opens, what it meets first, what is free when it stands open, and which
+//! moving parts block one another.
+
+use super::room::{Fixed, FixedKind, fixed_bodies};
+use super::{Solid, Touch, first_touch, gap_mm, placed};
+use crate::assembly::{Assembly, Motion};
+use crate::design::{Access, Opens, Resolved, Role};
+use crate::geometry::{Axis, Cuboid, Direction, Point};
+use crate::length::Length;
+
+/// Thickness that the door of an appliance is taken to have where nothing is known of it (own choice).
+const APPLIANCE_DOOR: Length = Length::from_mm(40);
+/// How far the door of an appliance is taken to open, degrees (own choice; the manual says).
+const APPLIANCE_OPENS_DEG: f64 = 90.0;
+/// How far the room before an open part is looked at, mm.
+const LOOK_MM: f64 = 5_000.0;
+
+/// A moving body of a mover, with its name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Piece {
+    /// What it is called.
+    pub name: String,
+    /// The body, shut.
+    pub solid: Solid,
+    /// Whether it is a front.
+    pub is_front: bool,
+}
+
+/// All that moves together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Moving {
+    /// What it is called, such as `drawer crates`.
+    pub id: String,
+    /// The bay.
+    pub bay: String,
+    /// Index of the mover in the assembly; none for the door of an appliance.
+    pub mover: Option<usize>,
+    /// How it moves.
+    pub motion: Motion,
+    /// Its bodies, shut.
+    pub pieces: Vec<Piece>,
+    /// The things that it carries, or the appliance whose door it is.
+    pub things: Vec<usize>,
+}
+
+impl Moving {
+    /// Travel in mm or opening angle in degrees.
+    #[must_use]
+    pub fn full(&self) -> f64 {
+        full_way(&self.motion)
+    }
+
+    /// Whether it turns.
+    #[must_use]
+    pub const fn turns(&self) -> bool {
+        matches!(self.motion, Motion::Turn { .. })
+    }
+
+    /// Its bodies after it has moved by so much.
+    #[must_use]
+    pub fn at(&self, amount: f64) -> Vec<Solid> {
+        self.pieces.iter().map(|it| placed(&it.solid, &self.motion, amount)).collect()
+    }
+}
+
+/// Travel in mm or opening angle in degrees.
+#[must_use]
+pub fn full_way(motion: &Motion) -> f64 {
+    match motion {
+        Motion::Slide { travel, .. } => travel.mm(),
+        Motion::Turn { opens_deg, .. } => *opens_deg,
+    }
+}
+
+/// What a moving part meets.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Meeting {
+    /// Which of its pieces.
+    pub piece: String,
+    /// What it meets.
+    pub with: String,
+    /// What that is; none if it is another moving part.
+    pub kind: Option<FixedKind>,
+    /// Whether the body itself is met; else only the distance to keep from it.
+    pub solid: bool,
+    /// Where and when.
+    pub touch: Touch,
+}
+
+/// The clearance of one moving part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Clearance {
+    /// Index into [`Clearances::moving`].
+    pub moving: usize,
+    /// Each obstacle that it meets on its way, the first first; of the piece itself only the first part met.
+    pub meets: Vec<Meeting>,
+    /// How far it opens: mm or degrees.
+    pub opens: f64,
+    /// The nearest body of the site to its sides when it stands as open as it goes, and how near, mm.
+    pub beside: Option<(f64, String)>,
+    /// Free room before it when it stands open, mm, and what ends it; none if nothing does within the site.
+    pub before: Option<(f64, String)>,
+    /// For each thing that it carries: its name, what stays behind the front edges of the carcass, and the free height
+    /// above it when open; none where nothing is above it.
+    pub lifts: Vec<Lift>,
+}
+
+/// Whether a thing can be taken out of what carries it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lift {
+    /// The thing.
+    pub thing: String,
+    /// How much of its depth stays behind the front edge of the carcass, mm.
+    pub behind: f64,
+    /// Free height above it when open, mm, and what ends it.
+    pub above: Option<(f64, String)>,
+    /// Its own height, mm.
+    pub height: f64,
+}
+
+/// How one moving part stands in the way of another.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Blocking {
+    /// Index of the one that opens.
+    pub opens: usize,
+    /// Index of the one in its way.
+    pub blocker: usize,
+    /// How.
+    pub how: How,
+    /// Where they meet: with the other as open as it goes, or shut if it must be opened first.
+    pub meeting: Meeting,
+}
+
+/// In what way one moving part stands in the way of another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum How {
+    /// Only one of the two can be open.
+    WhenOpen,
+    /// The other must be opened first.
+    WhenShut,
+    /// It cannot be opened whether the other is shut or open.
+    Always,
+}
+
+/// All clearances of a piece in its place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Clearances {
+    /// What moves.
+    pub moving: Vec<Moving>,
+    /// One each.
+    pub each: Vec<Clearance>,
+    /// Which block one another.
+    pub blocking: Vec<Blocking>,
+}
+
+/// All that moves: the movers of the assembly, then the doors of appliances.
+#[must_use]
+pub fn moving(design: &Resolved, assembly: &Assembly) -> Vec<Moving> {
+    let mut all: Vec<Moving> = assembly
+        .movers
+        .iter()
+        .enumerate()
+        .map(|(index, it)| {
+            let parts = it.parts.iter().filter_map(|&i| assembly.parts.get(i));
+            let things = it.things.iter().filter_map(|&i| assembly.things.get(i));
+            let part = |part: &crate::assembly::Part| Piece {
+                name: part.name.clone(),
+                solid: Solid::from(&part.cuboid),
+                is_front: part.role == Role::Front,
+            };
+            let thing = |thing: &crate::layout::LaidThing| Piece {
+                name: thing.name.clone(),
+                solid: Solid::from(&thing.cuboid),
+                is_front: false,
+            };
+            Moving {
+                id: it.id.clone(),
+                bay: it.bay.clone(),
+                mover: Some(index),
+                motion: it.motion,
+                pieces: parts.map(part).chain(things.map(thing)).collect(),
+                things: it.things.clone(),
+            }
+        })
+        .collect();
+    for (index, laid) in assembly.things.iter().enumerate() {
+        let Some(thing) = design.things.get(&laid.name) else { continue };
+        let Access::FrontDoor { opens, reach } = &thing.access else { continue };
+        let Some((leaf, motion)) = appliance_door(&laid.cuboid, *opens, *reach) else { continue };
+        let carried = assembly.movers.iter().any(|it| it.things.contains(&index));
+        if carried {
+            continue; // It opens when what carries it stands open, and moves along.
+        }
+        let name = format!("door of {}", laid.name);
+        all.push(Moving {
+            id: name.clone(),
+            bay: String::new(),
+            mover: None,
+            motion,
+            pieces: vec![Piece { name, solid: Solid::from(&leaf), is_front: true }],
+            things: vec![index],
+        });
+    }
+    all
+}
+
+/// The door of an appliance: a leaf in its front face as wide as it reaches out when open, from the hinged edge.
+fn appliance_door(body: &Cuboid, opens: Opens, reach: Length) -> Option<(Cuboid, Motion)> {
+    let front = body.with_range(Axis::Z, (body.max.z - APPLIANCE_DOOR, body.max.z));
+    let (axis, along, from_low) = match opens {
+        Opens::HingedLeft => (Direction::DOWN, Axis::X, true),
+        Opens::HingedRight => (Direction::UP, Axis::X, false),
+        Opens::HingedBelow => (Direction::RIGHT, Axis::Y, true),
+        Opens::HingedAbove => (Direction::LEFT, Axis::Y, false),
+        Opens::Pair | Opens::WithHolding | Opens::Fixed => return None,
+    };
+    let (low, high) = front.range(along);
+    let range = if from_low { (low, (low + reach).min(high)) } else { ((high - reach).max(low), high) };
+    let leaf = front.with_range(along, range);
+    let pivot = Point::new(leaf.min.x, leaf.min.y, leaf.max.z);
+    let pivot = if from_low { pivot } else { pivot.with(along, high) };
+    Some((leaf, Motion::Turn { pivot, axis, opens_deg: APPLIANCE_OPENS_DEG }))
+}
+
+/// The clearances of a built piece.
+#[must_use]
+pub fn clearances(design: &Resolved, assembly: &Assembly) -> Clearances {
+    let moving = moving(design, assembly);
+    let fixed = fixed_bodies(design, assembly);
+    let each: Vec<Clearance> =
+        moving.iter().enumerate().map(|(index, it)| clearance(index, it, &fixed, assembly)).collect();
+    let mut blocking = Vec::new();
+    for (a, opens) in moving.iter().enumerate() {
+        for (b, blocker) in moving.iter().enumerate().filter(|&(b, _)| b != a) {
+            let until = each.get(b).map_or(blocker.full(), |it| it.opens);
+            if let Some((how, meeting)) = blocked(opens, blocker, until) {
+                blocking.push(Blocking { opens: a, blocker: b, how, meeting });
+            }
+        }
+    }
+    Clearances { moving, each, blocking }
+}
+
+fn clearance(index: usize, moving: &Moving, fixed: &[Fixed], assembly: &Assembly) -> Clearance {
+    let mut meets: Vec<Meeting> = Vec::new();
+    for body in fixed {
+        // The appliance does not meet its own door.
+        if matches!(body.kind, FixedKind::Thing(thing) if moving.mover.is_none() && moving.things.contains(&thing)) {
+            continue;
+        }
+        let zone = body.zone();
+        let Some((piece, touch)) = first_of(moving, &zone) else { continue };
+        let own = matches!(body.kind, FixedKind::Part(_) | FixedKind::Thing(_));
+        if own && touch.at <= 0.0 {
+            continue; // Parts that overlap at rest are another check's business.
+        }
+        let solid = body.keep_mm <= 0.0 || first_of(moving, &body.solid).is_some();
+        meets.push(Meeting { piece, with: body.name.clone(), kind: Some(body.kind), solid, touch });
+    }
+    meets.sort_by(|a, b| a.touch.at.total_cmp(&b.touch.at).then_with(|| a.with.cmp(&b.with)));
+    // Of the piece itself the first is enough.
+    let mut own_seen = false;
+    meets.retain(|it| {
+        let own = matches!(it.kind, Some(FixedKind::Part(_) | FixedKind::Thing(_)));
+        !own || !std::mem::replace(&mut own_seen, true)
+    });
+    let opens = meets.first().map_or(moving.full(), |it| it.touch.at);
+    let open = moving.at(opens);
+    let site = || fixed.iter().filter(|it| matches!(it.kind, FixedKind::Obstacle(..) | FixedKind::Room));
+    let beside = site()
+        .filter(|it| it.name != "the floor" && it.name != "the wall")
+        .flat_map(|it| open.iter().map(move |solid| (gap_mm(solid, &it.solid), it.name.clone())))
+        .min_by(|a, b| a.0.total_cmp(&b.0));
+    // What comes towards the person, from its foremost point on.
+    let foremost = open.iter().map(|it| it.range(Axis::Z).1).fold(f64::NEG_INFINITY, f64::max);
+    let look = Motion::Slide { direction: Direction::FRONT, travel: Length::from_mm_f64(LOOK_MM) };
+    let before = site()
+        .flat_map(|it| {
+            open.iter().filter_map(move |solid| {
+                let touch = first_touch(solid, &look, &it.solid)?;
+                Some((solid.range(Axis::Z).1 + touch.at - foremost, it.name.clone()))
+            })
+        })
+        .map(|(free, name)| (free.max(0.0), name))
+        .min_by(|a, b| a.0.total_cmp(&b.0));
+    let lifts = if moving.mover.is_some() { lifts(moving, opens, fixed, assembly) } else { Vec::new() };
+    Clearance { moving: index, meets, opens, beside, before, lifts }
+}
+
+/// Which piece of what moves first meets a body, and where.
+fn first_of(moving: &Moving, zone: &Solid) -> Option<(String, Touch)> {
+    moving
+        .pieces
+        .iter()
+        .filter_map(|it| Some((it, first_touch(&it.solid, &moving.motion, zone)?)))
+        // The front before what it covers, where both meet at once.
+        .min_by(|a, b| a.1.at.total_cmp(&b.1.at).then(b.0.is_front.cmp(&a.0.is_front)))
+        .map(|(piece, touch)| (piece.name.clone(), touch))
+}
+
+fn lifts(moving: &Moving, opens: f64, fixed: &[Fixed], assembly: &Assembly) -> Vec<Lift> {
+    let edge = assembly
+        .parts
+        .iter()
+        .filter(|it| matches!(it.role, Role::Side | Role::Upright | Role::Bottom))
+        .map(|it| it.cuboid.max.z.mm())
+        .fold(f64::NEG_INFINITY, f64::max);
+    let up = Motion::Slide { direction: Direction::UP, travel: Length::from_mm_f64(LOOK_MM) };
+    let things = moving.things.iter().filter_map(|&it| assembly.things.get(it));
+    things
+        .map(|thing| {
+            let open = placed(&Solid::from(&thing.cuboid), &moving.motion, opens);
+            let above = fixed
+                .iter()
+                .filter_map(|it| Some((first_touch(&open, &up, &it.solid)?.at, it.name.clone())))
+                .min_by(|a, b| a.0.total_cmp(&b.0));
+            Lift {
+                thing: thing.name.clone(),
+                behind: (edge - open.range(Axis::Z).0).max(0.0),
+                above,
+                height: thing.cuboid.size(Axis::Y).mm(),
+            }
+        })
+        .collect()
+}
+
+/// Whether one moving part stands in the way of another.
+fn blocked(opens: &Moving, blocker: &Moving, until: f64) -> Option<(How, Meeting)> {
+    let against = |amount: f64| {
+        let bodies = blocker.at(amount);
+        let met = bodies.iter().zip(&blocker.pieces).filter_map(|(solid, piece)| {
+            let (own, touch) = first_of(opens, solid)?;
+            Some(Meeting { piece: own, with: piece.name.clone(), kind: None, solid: true, touch })
+        });
+        met.min_by(|a, b| a.touch.at.total_cmp(&b.touch.at))
+    };
+    // What overlaps at rest is another check's business.
+    let shut = against(0.0).filter(|it| it.touch.at > 0.0);
+    match (shut, against(until)) {
+        (None, None) => None,
+        (None, Some(open)) => Some((How::WhenOpen, open)),
+        (Some(shut), None) => Some((How::WhenShut, shut)),
+        (Some(_), Some(open)) => Some((How::Always, open)),
+    }
+}

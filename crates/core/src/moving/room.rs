@@ -1,0 +1,114 @@
+//! What stands still round the moving parts: floor, walls, obstacles with the distance to keep, the worktop next door, and
+//! the piece itself.
+
+use super::Solid;
+use crate::assembly::Assembly;
+use crate::design::{Obstacle, ObstacleKind, Resolved};
+use crate::geometry::Axis;
+use crate::length::Length;
+
+/// How far walls and floor are taken to reach, mm.
+const FAR_MM: f64 = 10_000.0;
+
+/// What a fixed body is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FixedKind {
+    /// An obstacle of the site, by its index.
+    Obstacle(usize, ObstacleKind),
+    /// Floor, wall, ceiling or neighbouring worktop.
+    Room,
+    /// A part that stands still, by its index.
+    Part(usize),
+    /// A thing that stands still, by its index.
+    Thing(usize),
+}
+
+/// A body that stands still.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fixed {
+    /// What it is called.
+    pub name: String,
+    /// What it is.
+    pub kind: FixedKind,
+    /// The body itself.
+    pub solid: Solid,
+    /// The distance that moving parts keep from it, mm.
+    pub keep_mm: f64,
+}
+
+impl Fixed {
+    /// The body with the distance to keep.
+    #[must_use]
+    pub fn zone(&self) -> Solid {
+        if self.keep_mm > 0.0 { self.solid.grown(self.keep_mm) } else { self.solid.clone() }
+    }
+}
+
+/// An obstacle as a body.
+#[must_use]
+pub fn obstacle_solid(it: &Obstacle<Length>) -> Solid {
+    let (corner, size) = (&it.corner, &it.size);
+    let range = |from: Length, by: Length| (from.mm(), (from + by).mm());
+    Solid::Box([range(corner.0, size.0), range(corner.1, size.1), range(corner.2, size.2)])
+}
+
+/// All that stands still, the site first. Parts and things of movers are left out.
+#[must_use]
+pub fn fixed_bodies(design: &Resolved, assembly: &Assembly) -> Vec<Fixed> {
+    let mut all = site_bodies(design, assembly);
+    let moves = |list: fn(&crate::assembly::Mover) -> &Vec<usize>, index: usize| {
+        assembly.movers.iter().any(|mover| list(mover).contains(&index))
+    };
+    for (index, part) in assembly.parts.iter().enumerate().filter(|(index, _)| !moves(|it| &it.parts, *index)) {
+        let solid = Solid::from(&part.cuboid);
+        all.push(Fixed { name: part.name.clone(), kind: FixedKind::Part(index), solid, keep_mm: 0.0 });
+    }
+    for (index, thing) in assembly.things.iter().enumerate().filter(|(index, _)| !moves(|it| &it.things, *index)) {
+        let solid = Solid::from(&thing.cuboid);
+        all.push(Fixed { name: thing.name.clone(), kind: FixedKind::Thing(index), solid, keep_mm: 0.0 });
+    }
+    all
+}
+
+/// Floor, walls, obstacles and the worktop next door.
+#[must_use]
+pub fn site_bodies(design: &Resolved, assembly: &Assembly) -> Vec<Fixed> {
+    let site = &design.site;
+    let everywhere = (-FAR_MM, FAR_MM);
+    let mut all: Vec<Fixed> = site
+        .obstacles
+        .iter()
+        .enumerate()
+        .map(|(index, it)| Fixed {
+            name: it.name.clone(),
+            kind: FixedKind::Obstacle(index, it.kind),
+            solid: obstacle_solid(it),
+            keep_mm: it.keep_clear.unwrap_or_default().mm(),
+        })
+        .collect();
+    let mut room = |name: &str, ranges: [(f64, f64); 3]| {
+        all.push(Fixed { name: name.to_owned(), kind: FixedKind::Room, solid: Solid::Box(ranges), keep_mm: 0.0 });
+    };
+    room("the floor", [everywhere, (-FAR_MM, assembly.envelope.min.y.mm().min(0.0)), everywhere]);
+    room("the wall", [everywhere, everywhere, (-FAR_MM, 0.0)]);
+    if let Some(niche) = &site.niche {
+        let deep = (0.0, niche.depth.map_or(FAR_MM, Length::mm));
+        let width = niche.width.mm();
+        if niche.left_wall {
+            room("the left wall", [(-FAR_MM, 0.0), everywhere, deep]);
+        }
+        if niche.right_wall {
+            room("the right wall", [(width, FAR_MM), everywhere, deep]);
+        }
+        if let Some(height) = niche.height {
+            room("the ceiling", [everywhere, (height.mm(), FAR_MM), deep]);
+        }
+    }
+    if let Some(top) = &site.neighbour_worktop {
+        let envelope = assembly.envelope.range(Axis::X);
+        let x = if top.on_left { (-FAR_MM, envelope.0.mm().min(0.0)) } else { (envelope.1.mm(), FAR_MM) };
+        let height = ((top.height - top.thickness).mm(), top.height.mm());
+        room("the worktop next door", [x, height, (0.0, top.depth.mm())]);
+    }
+    all
+}

@@ -1,0 +1,128 @@
+//! Tilting against closed forms and numeric integration.
+
+use super::{Balance, Leaning, Lid, LidTurn, Stay, Weight, tilted};
+use crate::mechanics::GRAVITY;
+
+#[track_caller]
+fn check(have: f64, want: f64, slack: f64) {
+    assert!((have - want).abs() <= slack, "{have}, not {want}");
+}
+
+#[test]
+fn a_string_with_both_ends_in_one_place_is_a_chord() {
+    // Chord of a circle: 2 r sin(a / 2); r = 500 from (-300, 400).
+    let stay = Stay { carcass: [-300.0, 400.0], front: [-300.0, 400.0] };
+    for deg in [1.0, 10.0, 35.0, 60.0, 90.0_f64] {
+        let angle = deg.to_radians();
+        check(stay.span(angle), 1000.0 * (angle / 2.0).sin(), 1e-9);
+        check(stay.taut_at(1000.0 * (angle / 2.0).sin()).unwrap(), angle, 1e-9);
+        // The arm of a chord is r cos(a / 2).
+        check(stay.arm(angle), 500.0 * (angle / 2.0).cos(), 1e-9);
+    }
+    check(stay.span(60_f64.to_radians()), 500.0, 1e-9);
+    assert_eq!(stay.taut_at(1001.0), None);
+}
+
+#[test]
+fn a_stay_between_two_radii_obeys_the_law_of_cosines() {
+    // Anchors at 300 straight up on the carcass and 400 straight up on the front: after 90 degrees a 3-4-5 triangle.
+    let stay = Stay { carcass: [0.0, 300.0], front: [0.0, 400.0] };
+    check(stay.span(90_f64.to_radians()), 500.0, 1e-9);
+    check(stay.taut_at(500.0).unwrap().to_degrees(), 90.0, 1e-9);
+    check(stay.arm(90_f64.to_radians()), 300.0 * 400.0 / 500.0, 1e-9);
+    // 60 degrees: sqrt(9 + 16 - 12) hundreds.
+    check(stay.span(60_f64.to_radians()), 13_f64.sqrt() * 100.0, 1e-9);
+    assert_eq!(stay.taut_at(99.0), None, "shorter than when shut");
+    // Anchors in different directions: whatever it spans at an angle is taut there.
+    for front in [[-250.0, 350.0], [-20.0, 500.0], [-400.0, 60.0]] {
+        let stay = Stay { carcass: [-80.0, 420.0], front };
+        let start = stay.taut_at(stay.span(0.5)).unwrap();
+        check(stay.span(start), stay.span(0.5), 1e-9);
+    }
+}
+
+#[test]
+fn a_lid_turns_as_its_triangle_says() {
+    // The lid lies level on a compartment 400 high, hinged at its front (0, 400), tied at its rear (-300, 400); the string
+    // runs over a pulley straight above the lid's hinge, as far from it as the lid is long: an isosceles triangle, whose
+    // third side shrinks from 2 r sin(45) to 2 r sin(45 - b / 2).
+    let lid = Lid { hinge: [0.0, 400.0], tied: [-300.0, 400.0], carcass: [-100.0, 700.0], pulley: Some([0.0, 700.0]) };
+    let start = 10_f64.to_radians();
+    let length = lid.length_for(start);
+    assert!(matches!(lid.at(0.0, length), LidTurn::Slack(slack) if (slack - lid.slack_for(start)).abs() < 1e-9));
+    for deg in [12.0, 15.0, 18.0_f64] {
+        let angle = deg.to_radians();
+        let LidTurn::Turned(turned) = lid.at(angle, length) else { panic!("{:?}", lid.at(angle, length)) };
+        // By hand: what the piece to the carcass takes up, the piece to the lid gives.
+        let carcass = tilted(lid.carcass, -angle);
+        let left = length - (carcass[0].hypot(carcass[1] - 700.0));
+        check(600.0 * (45_f64.to_radians() - turned / 2.0).sin(), left, 1e-9);
+    }
+    // A string straight to the carcass: at each angle the tied point is just as far as the string is long.
+    let direct = Lid { carcass: [-150.0, 650.0], pulley: None, ..lid };
+    let length = direct.length_for(start);
+    let LidTurn::Turned(turned) = direct.at(0.5, length) else { panic!("{:?}", direct.at(0.5, length)) };
+    let tied = [-300.0 * turned.cos(), 400.0 + 300.0 * turned.sin()];
+    let end = tilted(direct.carcass, -0.5);
+    check((tied[0] - end[0]).hypot(tied[1] - end[1]), length, 1e-6);
+    // In the end the string is the shorter leg's difference and stops the front.
+    assert_eq!(direct.at(0.0, 10.0), LidTurn::Stops);
+}
+
+#[test]
+fn moments_are_those_worked_by_hand_in_the_docs() {
+    // docs/moving.md: front 4 kg at (-9, 250), bin 6 kg at (-159, 230), empty; 9 kg more at (-159, 200) full.
+    let empty = [Weight { mass_kg: 4.0, at: [-9.0, 250.0] }, Weight { mass_kg: 6.0, at: [-159.0, 230.0] }];
+    let balance = Balance::of(&empty, false).unwrap();
+    check(balance.centre[0], -99.0, 1e-9);
+    check(balance.centre[1], 238.0, 1e-9);
+    check(balance.moment_nmm(0.0), -9_708.6, 0.1);
+    check(balance.moment_nmm(35_f64.to_radians()), 5_434.37, 0.01);
+    check(balance.balances_at().unwrap().to_degrees(), 22.586, 1e-3);
+    let full: Vec<Weight> = empty.into_iter().chain([Weight { mass_kg: 9.0, at: [-159.0, 200.0] }]).collect();
+    let full = Balance::of(&full, false).unwrap();
+    check(full.moment_nmm(0.0), -23_741.9, 0.1);
+    check(full.moment_nmm(35_f64.to_radians()), 4_063.70, 0.01);
+    check(full.balances_at().unwrap().to_degrees(), 30.079, 1e-3);
+    assert_eq!(full.leaning(0.1, 500.0), Leaning::Shuts);
+    assert_eq!(full.leaning(30_f64.to_radians(), 500.0), Leaning::Rests);
+    assert_eq!(full.leaning(35_f64.to_radians(), 500.0), Leaning::Opens);
+    // Hung from its upper edge it always falls shut until it has passed the vertical.
+    let hung = Balance::of(&[Weight { mass_kg: 5.0, at: [-50.0, 200.0] }], true).unwrap();
+    assert!(hung.moment_nmm(0.0) > 0.0 && hung.moment_nmm(0.5) < 0.0);
+}
+
+#[test]
+fn the_work_of_the_moment_is_the_loss_of_height() {
+    // Numeric integration (Simpson, 200 pieces) of the moment over the angle against m g times the fall.
+    for (centre, hangs) in [([-99.0, 238.0], false), ([-150.0, 90.0], false), ([-60.0, 300.0], true)] {
+        let balance = Balance { mass_kg: 12.5, centre, hangs };
+        let end = 70_f64.to_radians();
+        let step = end / 200.0;
+        let simpson: f64 = (0..=200)
+            .map(|i| {
+                let weight = if i == 0 || i == 200 {
+                    1.0
+                } else if i % 2 == 1 {
+                    4.0
+                } else {
+                    2.0
+                };
+                weight * balance.moment_nmm(f64::from(i) * step)
+            })
+            .sum::<f64>()
+            * step
+            / 3.0;
+        let fall = balance.height_mm(0.0) - balance.height_mm(end);
+        check(simpson, 12.5 * GRAVITY * fall, 1e-3);
+    }
+}
+
+#[test]
+fn the_pull_of_the_string_is_the_slope_of_energy_against_its_length() {
+    // Virtual work: pull times d(span)/d(angle) is the moment; the slope by central differences.
+    let stay = Stay { carcass: [-60.0, 420.0], front: [-90.0, 380.0] };
+    let angle = 0.6;
+    let slope = (stay.span(angle + 1e-5) - stay.span(angle - 1e-5)) / 2e-5;
+    check(stay.pull(angle, 20_000.0).unwrap() * slope, 20_000.0, 1e-2);
+}
