@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 use casewright_core::Length;
 use casewright_core::assembly::Motion;
 use casewright_core::geometry::{Axis, Direction, Point};
-use casewright_core::moving::{Solid, first_touch};
+use casewright_core::moving::{Solid, first_touch, full_way, placed};
 use parry3d_f64::math::{Pose, Rotation, Vector};
 use parry3d_f64::query;
 use parry3d_f64::shape::{ConvexPolyhedron, Cuboid, SharedShape};
@@ -19,6 +19,14 @@ const STEP: f64 = 0.05;
 
 fn cases() -> u32 {
     std::env::var("CASEWRIGHT_CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(64)
+}
+
+/// The body moved along all three axes.
+fn shifted(solid: &Solid, by: [f64; 3]) -> Solid {
+    [Direction::RIGHT, Direction::UP, Direction::FRONT]
+        .into_iter()
+        .zip(by)
+        .fold(solid.clone(), |it, (direction, by)| placed(&it, &Motion::Slide { direction, travel: Length::ZERO }, by))
 }
 
 /// A moving body, its way, and what it may meet.
@@ -65,8 +73,8 @@ fn case() -> impl Strategy<Value = Case> {
         ),
     ];
     let moving = prop_oneof![3 => a_box(150.0), 1 => a_prism(150.0)];
-    let fixed = prop_oneof![2 => a_box(500.0), 1 => a_prism(500.0)];
-    (moving, way, fixed).prop_map(|(moving, motion, fixed)| {
+    let fixed = prop_oneof![2 => a_box(250.0), 1 => a_prism(250.0)];
+    (moving, way, fixed, 0.0..1.2_f64).prop_map(|(moving, motion, fixed, share)| {
         // A prism turns about its own axis here; about another it counts as its box, which parry would not know.
         let moving = match (&moving, &motion) {
             (Solid::Prism { range, outline, .. }, Motion::Turn { axis, .. }) => {
@@ -74,7 +82,10 @@ fn case() -> impl Strategy<Value = Case> {
             }
             _ => moving,
         };
-        Case { moving, motion, fixed }
+        // Not far from the way, so that many meet.
+        let near = placed(&moving, &motion, full_way(&motion) * share);
+        let by = Axis::ALL.map(|axis| (near.range(axis).0 + near.range(axis).1) / 2.0);
+        Case { moving, motion, fixed: shifted(&fixed, by) }
     })
 }
 

@@ -12,6 +12,7 @@ pub mod checks;
 pub mod design;
 pub mod expr;
 pub mod finding;
+pub mod fittings;
 pub mod geometry;
 pub mod holding;
 pub mod jigs;

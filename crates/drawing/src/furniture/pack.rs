@@ -112,6 +112,7 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
     pack.sheets.push(measure_sheet(scene));
     pack.sheets.extend(installation_sheets(scene));
     pack.sheets.extend(worktop_sheet(scene, options.format));
+    super::moving_sheets::add(&mut pack, scene, options)?;
     pack.add_cover(scene, options);
     number_sheets(&mut pack.sheets);
     Ok(pack)
@@ -164,7 +165,7 @@ impl Pack {
         }
     }
 
-    fn add_list(&mut self, scene: &Scene<'_>, options: &PackOptions, table: &Table, name: &str) {
+    pub(super) fn add_list(&mut self, scene: &Scene<'_>, options: &PackOptions, table: &Table, name: &str) {
         const MARGIN_MM: f64 = 4.0;
         // The smallest format from the one asked for that breaks no word.
         let room = |format: Format| format.drawing_space().width() - 2.0 * MARGIN_MM;

@@ -34,7 +34,7 @@ fn a_stay_between_two_radii_obeys_the_law_of_cosines() {
     check(stay.span(60_f64.to_radians()), 13_f64.sqrt() * 100.0, 1e-9);
     assert_eq!(stay.taut_at(99.0), None, "shorter than when shut");
     // Anchors in different directions: whatever it spans at an angle is taut there.
-    for front in [[-250.0, 350.0], [-20.0, 500.0], [-400.0, 60.0]] {
+    for front in [[-100.0, 350.0], [-20.0, 500.0], [-120.0, 400.0]] {
         let stay = Stay { carcass: [-80.0, 420.0], front };
         let start = stay.taut_at(stay.span(0.5)).unwrap();
         check(stay.span(start), stay.span(0.5), 1e-9);
@@ -59,13 +59,13 @@ fn a_lid_turns_as_its_triangle_says() {
         check(600.0 * (45_f64.to_radians() - turned / 2.0).sin(), left, 1e-9);
     }
     // A string straight to the carcass: at each angle the tied point is just as far as the string is long.
-    let direct = Lid { carcass: [-150.0, 650.0], pulley: None, ..lid };
+    let direct = Lid { hinge: [-300.0, 400.0], tied: [0.0, 400.0], carcass: [-20.0, 650.0], pulley: None };
     let length = direct.length_for(start);
     let LidTurn::Turned(turned) = direct.at(0.5, length) else { panic!("{:?}", direct.at(0.5, length)) };
-    let tied = [-300.0 * turned.cos(), 400.0 + 300.0 * turned.sin()];
+    let tied = [-300.0 + 300.0 * turned.cos(), 400.0 + 300.0 * turned.sin()];
     let end = tilted(direct.carcass, -0.5);
     check((tied[0] - end[0]).hypot(tied[1] - end[1]), length, 1e-6);
-    // In the end the string is the shorter leg's difference and stops the front.
+    // A string that is shorter than the lid can give stops the front.
     assert_eq!(direct.at(0.0, 10.0), LidTurn::Stops);
 }
 

@@ -1,0 +1,19 @@
+//! Usual hardware as data: slides, hinges, feet, handles, brackets and straps, each figure with its source.
+//!
+//! The files stand in `assets/fittings` and are a part of the program. What a design names in its own `fittings` goes
+//! before them, and the maker's sheet of the real fitting before both.
+
+mod formulas;
+mod library;
+mod suggest;
+#[cfg(test)]
+mod tests;
+
+pub use formulas::{
+    BoxSize, box_on_side_slides, box_on_under_slides, hinges_by_tables, rest_of_opening, slide_set_back,
+};
+pub use library::{
+    Bracket, CupHinge, Damper, Figure, Foot, Handle, HingeData, Library, LibraryError, SideSlides, SlideData, Stay,
+    Strap, Sundries, UnderSlides, library,
+};
+pub use suggest::{SlideChoice, SlideWish, choose_slide};

@@ -1,0 +1,65 @@
+//! The sheets about what moves, added to the pack.
+
+use kurbo::Affine;
+
+use super::moving::{clearance_list, of, tilt_list, tilting};
+use super::moving_plot::tilt_plot;
+use super::moving_views::open_view;
+use super::pack::{Pack, PackOptions, title_block};
+use super::scene::Scene;
+use crate::compose::{ComposeError, LaidView, Place, compose_laid, largest_scale_by, titled_bounds};
+use crate::sheet::{Format, Sheet};
+use crate::title_block::HEIGHT_MM;
+use crate::view::Axes;
+
+/// Clear space inside the frame, mm.
+const MARGIN_MM: f64 = 4.0;
+/// Height of a plot, mm.
+const PLOT_MM: f64 = 100.0;
+
+/// Adds the views with everything open, the clearance sheet, and for each tilting compartment its plot and table.
+pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> Result<(), ComposeError> {
+    let Some(all) = of(scene) else { return Ok(()) };
+    for (axes, id, title) in [
+        (Axes::FROM_ABOVE, "open-plan", "From above, everything open"),
+        (Axes::FROM_LEFT, "open-side", "From the left, everything open"),
+    ] {
+        let view = open_view(scene, &all, axes, id, title);
+        let alone = [(Place::Front, &view)];
+        let style = options.style;
+        let bounds = &mut |view: &crate::view::View, scale| titled_bounds(view, scale, scale, &style);
+        let scale = largest_scale_by(&alone, options.format, options.at_most, bounds)
+            .ok_or(ComposeError::TooLarge { format: options.format.name() })?;
+        let placed = view.lay_out(scale.factor(), &style);
+        let laid = LaidView { place: Place::Front, id: view.id.clone(), scale, placed };
+        let block = title_block(scene, title, "Clearance drawing");
+        let (sheet, views) = compose_laid(vec![laid], options.format, block)?;
+        let index = pack.sheets.len();
+        for view in &views {
+            pack.omitted.extend(view.placed.omitted.iter().map(|text| format!("{}: {text}", view.id)));
+        }
+        pack.sheets.push(sheet);
+        pack.views.extend(views.into_iter().map(|view| (index, view)));
+    }
+    pack.add_list(scene, options, &clearance_list(scene, &all), "Clearances");
+    for it in tilting(scene) {
+        let name = format!("Balance of the {}", it.id);
+        let format = Format::A4;
+        let space = format.drawing_space();
+        let (width, height) = (space.width() - 2.0 * MARGIN_MM, space.height() - HEIGHT_MM - 2.0 * MARGIN_MM);
+        let mut sheet = Sheet::new(format, title_block(scene, &name, "Calculation"));
+        let corner = |down: f64| Affine::translate((space.x0 + MARGIN_MM, space.y1 - MARGIN_MM - down));
+        sheet.content.append_mapped(&tilt_plot(&it, width, PLOT_MM), corner(0.0));
+        let mut pieces = tilt_list(scene, &it).lay_out(width, height - PLOT_MM, height).into_iter();
+        if let Some(first) = pieces.next() {
+            sheet.content.append_mapped(&first, corner(PLOT_MM));
+        }
+        pack.sheets.push(sheet);
+        for piece in pieces {
+            let mut sheet = Sheet::new(format, title_block(scene, &name, "Calculation"));
+            sheet.content.append_mapped(&piece, corner(0.0));
+            pack.sheets.push(sheet);
+        }
+    }
+    Ok(())
+}
