@@ -57,15 +57,13 @@ fn meets(context: &Context<'_>, all: &Clearances, moving: &Moving, meeting: &Mee
     let in_room = matches!(meeting.kind, Some(FixedKind::Obstacle(..) | FixedKind::Room));
     let severity = match (serves, meeting.solid) {
         (true, _) => Severity::Note,
-        (false, true) => Severity::Error,
-        (false, false) => Severity::Warning,
+        (false, Some(_)) => Severity::Error,
+        (false, None) => Severity::Warning,
     };
-    let side = touch.side.map_or("at the end that swings", side_word);
-    let what = if meeting.solid {
-        format!("hits {} by {} {side}", meeting.with, context.size(touch.by))
-    } else {
-        format!("comes too near to {} by {} {side}", meeting.with, context.size(touch.by))
-    };
+    let met = meeting.solid.unwrap_or(*touch);
+    let side = met.side.map_or("at the end that swings", side_word);
+    let verb = if meeting.solid.is_some() { "hits" } else { "comes too near to" };
+    let who = if moving.pieces.len() > 1 { format!("{}: {}", moving.id, meeting.piece) } else { meeting.piece.clone() };
     let heater = matches!(meeting.kind, Some(FixedKind::Obstacle(_, ObstacleKind::Radiator | ObstacleKind::Valve)));
     let tried = if in_room && !serves { mends(context.design, all, &moving.bay, meeting) } else { Vec::new() };
     let mut mend = if tried.is_empty() {
@@ -87,10 +85,10 @@ fn meets(context: &Context<'_>, all: &Clearances, moving: &Moving, meeting: &Mee
             severity,
             if in_room { "site.reach" } else { "moving.way" },
             format!(
-                "{}: {} {what} after {} of {}",
-                moving.id,
-                meeting.piece,
-                way(context, moving, touch.at),
+                "{who} {verb} {} by {} {side} after {} of {}",
+                meeting.with,
+                context.size(met.by),
+                way(context, moving, met.at),
                 way(context, moving, full)
             ),
         )

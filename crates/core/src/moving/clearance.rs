@@ -81,9 +81,9 @@ pub struct Meeting {
     pub with: String,
     /// What that is; none if it is another moving part.
     pub kind: Option<FixedKind>,
-    /// Whether the body itself is met; else only the distance to keep from it.
-    pub solid: bool,
-    /// Where and when.
+    /// Where and when the body itself is met; none if only the distance to keep from it is.
+    pub solid: Option<Touch>,
+    /// Where and when the body is met with the distance to keep.
     pub touch: Touch,
 }
 
@@ -254,7 +254,7 @@ fn clearance(index: usize, moving: &Moving, fixed: &[Fixed], assembly: &Assembly
         if own && touch.at <= 0.0 {
             continue; // Parts that overlap at rest are another check's business.
         }
-        let solid = body.keep_mm <= 0.0 || first_of(moving, &body.solid).is_some();
+        let solid = if body.keep_mm > 0.0 { first_of(moving, &body.solid).map(|it| it.1) } else { Some(touch) };
         meets.push(Meeting { piece, with: body.name.clone(), kind: Some(body.kind), solid, touch });
     }
     meets.sort_by(|a, b| a.touch.at.total_cmp(&b.touch.at).then_with(|| a.with.cmp(&b.with)));
@@ -330,7 +330,7 @@ fn blocked(opens: &Moving, blocker: &Moving, until: f64) -> Option<(How, Meeting
         let bodies = blocker.at(amount);
         let met = bodies.iter().zip(&blocker.pieces).filter_map(|(solid, piece)| {
             let (own, touch) = first_of(opens, solid)?;
-            Some(Meeting { piece: own, with: piece.name.clone(), kind: None, solid: true, touch })
+            Some(Meeting { piece: own, with: piece.name.clone(), kind: None, solid: Some(touch), touch })
         });
         met.min_by(|a, b| a.touch.at.total_cmp(&b.touch.at))
     };

@@ -108,7 +108,7 @@ fn meets_in_words(scene: &Scene<'_>, it: &Clearance) -> String {
         Some(meeting) => {
             let by = size(scene, meeting.touch.by);
             let [x, y, z] = meeting.touch.point.map(|at| size(scene, at));
-            let kind = if meeting.solid { "" } else { "the distance to keep from " };
+            let kind = if meeting.solid.is_some() { "" } else { "the distance to keep from " };
             format!("{kind}{} with {}, {by} too far, at X {x} Y {y} Z {z}", meeting.with, meeting.piece)
         }
     }
