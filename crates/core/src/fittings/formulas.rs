@@ -29,7 +29,7 @@ pub fn box_on_under_slides(
     clear_height: f64,
     length: f64,
 ) -> Option<BoxSize> {
-    (side <= data.side_at_most.0).then(|| BoxSize {
+    (side <= data.side_at_most.0).then_some(BoxSize {
         width: opening + 2.0 * side - data.inside_less.0,
         height: clear_height - data.less_high.0,
         depth: length - data.shorter.0,

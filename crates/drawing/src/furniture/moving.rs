@@ -206,7 +206,7 @@ fn notes(scene: &Scene<'_>, it: &TiltOut) -> Vec<String> {
         format!(
             "{}, {}. Under {} N m either way friction holds it (own choice).",
             balance("Empty", it.empty.balances_at()),
-            balance("full", it.full.balances_at()).replace("full it", "full it"),
+            balance("full", it.full.balances_at()),
             format!("{:.1}", FRICTION_NMM / 1000.0).replace('.', ",")
         ),
         format!(
