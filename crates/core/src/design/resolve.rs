@@ -3,7 +3,7 @@
 use super::{
     Access, Air, AsBuilt, Assumed, Back, Banding, Bay, Board, Carcass, Construction, CutOut, Design, Envelope, Extent,
     Fitting, FloorPoint, FrontStep, Hinge, Holding, Inside, JointKind, Lead, Material, MeasuredOpening,
-    NeighbourWorktop, Niche, Obstacle, Opening, Overhang, Saw, Shell, Site, Slide, Stand, Thing, Top, TopShape,
+    NeighbourWorktop, Niche, Obstacle, ObstacleShape, Opening, Overhang, Saw, Shell, Site, Slide, Stand, Swing, Thing, Top, TopShape,
     WallPoint, Want, Worktop,
 };
 use crate::expr::Dim;
@@ -154,7 +154,34 @@ impl<L, M> Walk<'_, L, M> {
                 self.size(&it.size.2, &size.index(2)),
             ),
             keep_clear: self.maybe_gap(it.keep_clear.as_ref(), &at.field("keep_clear")),
+            shape: match &it.shape {
+                ObstacleShape::Box => ObstacleShape::Box,
+                ObstacleShape::Upright(points) => {
+                    ObstacleShape::Upright(self.points(points, &at.field("shape").field("Upright")))
+                }
+                ObstacleShape::Lengthwise(points) => {
+                    ObstacleShape::Lengthwise(self.points(points, &at.field("shape").field("Lengthwise")))
+                }
+            },
+            swing: it.swing.as_ref().map(|it| {
+                let about = at.field("swing").field("about");
+                Swing {
+                    about: (self.place(&it.about.0, &about.index(0)), self.place(&it.about.1, &about.index(1))),
+                    opens_deg: it.opens_deg,
+                }
+            }),
         }
+    }
+
+    fn points(&mut self, points: &[(L, L)], at: &FieldPath) -> Vec<(M, M)> {
+        points
+            .iter()
+            .enumerate()
+            .map(|(i, (a, b))| {
+                let at = at.index(i);
+                (self.place(a, &at.index(0)), self.place(b, &at.index(1)))
+            })
+            .collect()
     }
 
     fn neighbour(&mut self, it: &NeighbourWorktop<L>, at: &FieldPath) -> NeighbourWorktop<M> {

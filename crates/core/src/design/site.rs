@@ -100,7 +100,7 @@ pub enum ObstacleKind {
     Other,
 }
 
-/// A box-shaped obstacle in the room.
+/// An obstacle in the room: a box, or a convex outline within it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Obstacle<L = Dim> {
@@ -116,6 +116,47 @@ pub struct Obstacle<L = Dim> {
     /// Distance that moving parts keep from it.
     #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub keep_clear: Option<L>,
+    /// What it is within that box, if it does not fill it.
+    #[serde(default = "fills", skip_serializing_if = "is_filled")]
+    pub shape: ObstacleShape<L>,
+    /// How it swings, if it is the leaf of a door; corner and size are those of the shut leaf.
+    #[serde(default = "no_swing", skip_serializing_if = "Option::is_none")]
+    pub swing: Option<Swing<L>>,
+}
+
+fn fills<L>() -> ObstacleShape<L> {
+    ObstacleShape::Box
+}
+
+fn is_filled<L>(shape: &ObstacleShape<L>) -> bool {
+    matches!(shape, ObstacleShape::Box)
+}
+
+fn no_swing<L>() -> Option<Swing<L>> {
+    None
+}
+
+/// What an obstacle is within its box. Outlines are convex; what lies between their points is counted in.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum ObstacleShape<L = Dim> {
+    /// All of it.
+    #[default]
+    Box,
+    /// An outline in plan, as high as the box: points (X, Z) from its corner.
+    Upright(Vec<(L, L)>),
+    /// An outline in the side section, as wide as the box: points (Z, Y) from its corner.
+    Lengthwise(Vec<(L, L)>),
+}
+
+/// How the leaf of a door swings.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Swing<L = Dim> {
+    /// Its hinges in plan: (X, Z) in site axes.
+    pub about: (L, L),
+    /// How far it opens, degrees: positive from X towards Z, which is clockwise seen from above.
+    pub opens_deg: f64,
 }
 
 /// A worktop next door that ours should meet.

@@ -41,6 +41,8 @@ pub struct Moving {
     pub pieces: Vec<Piece>,
     /// The things that it carries, or the appliance whose door it is.
     pub things: Vec<usize>,
+    /// Index of the obstacle that it is, for the leaf of a door of the room.
+    pub obstacle: Option<usize>,
 }
 
 impl Moving {
@@ -153,7 +155,7 @@ pub struct Clearances {
     pub blocking: Vec<Blocking>,
 }
 
-/// All that moves: the movers of the assembly, then the doors of appliances.
+/// All that moves: the movers of the assembly, then the doors of appliances, then those of the room.
 #[must_use]
 pub fn moving(design: &Resolved, assembly: &Assembly) -> Vec<Moving> {
     let mut all: Vec<Moving> = assembly
@@ -180,6 +182,7 @@ pub fn moving(design: &Resolved, assembly: &Assembly) -> Vec<Moving> {
                 motion: it.motion,
                 pieces: parts.map(part).chain(things.map(thing)).collect(),
                 things: it.things.clone(),
+                obstacle: None,
             }
         })
         .collect();
@@ -199,6 +202,21 @@ pub fn moving(design: &Resolved, assembly: &Assembly) -> Vec<Moving> {
             motion,
             pieces: vec![Piece { name, solid: Solid::from(&leaf), is_front: true }],
             things: vec![index],
+            obstacle: None,
+        });
+    }
+    for (index, it) in design.site.obstacles.iter().enumerate() {
+        let Some(swing) = &it.swing else { continue };
+        let pivot = Point::new(swing.about.0, Length::ZERO, swing.about.1);
+        let axis = Direction::new(Axis::Y, swing.opens_deg > 0.0);
+        all.push(Moving {
+            id: it.name.clone(),
+            bay: String::new(),
+            mover: None,
+            motion: Motion::Turn { pivot, axis, opens_deg: swing.opens_deg.abs() },
+            pieces: vec![Piece { name: it.name.clone(), solid: super::obstacle_solid(it), is_front: true }],
+            things: Vec::new(),
+            obstacle: Some(index),
         });
     }
     all
@@ -246,6 +264,10 @@ fn clearance(index: usize, moving: &Moving, fixed: &[Fixed], assembly: &Assembly
     for body in fixed {
         // The appliance does not meet its own door.
         if matches!(body.kind, FixedKind::Thing(thing) if moving.mover.is_none() && moving.things.contains(&thing)) {
+            continue;
+        }
+        // What a door of the room meets of the room is not this program's business.
+        if moving.obstacle.is_some() && matches!(body.kind, FixedKind::Obstacle(..) | FixedKind::Room) {
             continue;
         }
         let zone = body.zone();

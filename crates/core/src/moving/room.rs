@@ -3,7 +3,7 @@
 
 use super::Solid;
 use crate::assembly::Assembly;
-use crate::design::{Obstacle, ObstacleKind, Resolved};
+use crate::design::{Obstacle, ObstacleKind, ObstacleShape, Resolved};
 use crate::geometry::Axis;
 use crate::length::Length;
 
@@ -44,12 +44,25 @@ impl Fixed {
     }
 }
 
-/// An obstacle as a body.
+/// An obstacle as a body; an outline that encloses no area counts as the whole box.
 #[must_use]
 pub fn obstacle_solid(it: &Obstacle<Length>) -> Solid {
     let (corner, size) = (&it.corner, &it.size);
     let range = |from: Length, by: Length| (from.mm(), (from + by).mm());
-    Solid::Box([range(corner.0, size.0), range(corner.1, size.1), range(corner.2, size.2)])
+    let whole = [range(corner.0, size.0), range(corner.1, size.1), range(corner.2, size.2)];
+    let at = |from: Length, by: Length| (from + by).mm();
+    let prism = match &it.shape {
+        ObstacleShape::Box => None,
+        ObstacleShape::Upright(points) => {
+            let outline: Vec<[f64; 2]> = points.iter().map(|(x, z)| [at(corner.2, *z), at(corner.0, *x)]).collect();
+            Solid::prism(Axis::Y, range(corner.1, size.1), &outline)
+        }
+        ObstacleShape::Lengthwise(points) => {
+            let outline: Vec<[f64; 2]> = points.iter().map(|(z, y)| [at(corner.1, *y), at(corner.2, *z)]).collect();
+            Solid::prism(Axis::X, range(corner.0, size.0), &outline)
+        }
+    };
+    prism.unwrap_or(Solid::Box(whole))
 }
 
 /// All that stands still, the site first. Parts and things of movers are left out.

@@ -121,3 +121,82 @@ fn prisms_slide_along_and_across_their_axes() {
     // Across: its slanted face meets the corner (x = 150, y = 40..) after 150 - (100 - 40).
     check(&low, slide(Direction::RIGHT, 200), &solid((150, 200), (40, 80), (10, 20)), Some(90.0));
 }
+
+mod room {
+    //! Obstacles that are no boxes, and doors of the room.
+
+    use super::super::{How, Moving, clearances, obstacle_solid};
+    use crate::assembly::tests::built;
+    use crate::design::{Holding, Inside, Obstacle, ObstacleKind, ObstacleShape, Opens, Resolved, Swing};
+    use crate::geometry::Axis;
+    use crate::length::Length;
+    use crate::sample::{bay, design, front, mm};
+
+    fn obstacle(corner: (i64, i64, i64), size: (i64, i64, i64)) -> Obstacle<Length> {
+        let lengths = |it: (i64, i64, i64)| (mm(it.0), mm(it.1), mm(it.2));
+        Obstacle {
+            name: "it".to_owned(),
+            kind: ObstacleKind::Door,
+            corner: lengths(corner),
+            size: lengths(size),
+            keep_clear: None,
+            shape: ObstacleShape::Box,
+            swing: None,
+        }
+    }
+
+    /// The sample's one bay as a drawer behind its front.
+    fn drawer() -> Resolved {
+        let mut it = design();
+        let by = Holding::Drawer { slide: "side 450".to_owned(), board: Some("box board".to_owned()), bottom: None };
+        it.carcass.bay = bay("all", Inside::Holds { things: Vec::new(), by });
+        it.carcass.bay.front = Some(front(Opens::WithHolding));
+        it
+    }
+
+    #[test]
+    fn outlines_stand_where_the_design_says() {
+        let mut it = obstacle((100, 0, 200), (50, 800, 40));
+        it.shape = ObstacleShape::Upright(vec![(mm(0), mm(0)), (mm(50), mm(0)), (mm(0), mm(40))]);
+        let solid = obstacle_solid(&it);
+        assert_eq!(Axis::ALL.map(|axis| solid.range(axis)), [(100.0, 150.0), (0.0, 800.0), (200.0, 240.0)]);
+        it.shape = ObstacleShape::Lengthwise(vec![(mm(0), mm(800)), (mm(40), mm(800)), (mm(0), mm(300))]);
+        let solid = obstacle_solid(&it);
+        assert_eq!(Axis::ALL.map(|axis| solid.range(axis)), [(100.0, 150.0), (300.0, 800.0), (200.0, 240.0)]);
+    }
+
+    #[test]
+    fn a_drawer_passes_a_cut_corner_that_its_box_would_block() {
+        let mut it = drawer();
+        let (_, assembly) = built(&it);
+        let front = assembly.parts.iter().find(|part| part.role == crate::design::Role::Front).unwrap().cuboid;
+        let whole = |n: Length| (n.nm() / 1_000_000) as i64;
+        // A post that reaches 30 mm before the front at its right, cut away there from the front's edge on.
+        let corner = (whole(front.max.x) - 30, 0, whole(front.max.z) + 100);
+        it.site.obstacles = vec![obstacle(corner, (80, 900, 80))];
+        let met = |it: &Resolved| clearances(it, &built(it).1).each[0].meets.first().map(|it| it.touch.at);
+        assert!((met(&it).unwrap() - 100.0).abs() < 1.5);
+        it.site.obstacles[0].shape =
+            ObstacleShape::Upright(vec![(mm(40), mm(0)), (mm(80), mm(0)), (mm(80), mm(80)), (mm(40), mm(80))]);
+        assert_eq!(met(&it), None);
+    }
+
+    #[test]
+    fn the_door_of_the_room_and_an_open_drawer_block_one_another() {
+        let mut it = drawer();
+        let (_, assembly) = built(&it);
+        let out = (assembly.envelope.max.z.nm() / 1_000_000) as i64;
+        // A leaf 800 wide in the wall at the left, shut along Z, hinged at its far end, opening over the floor before us.
+        let mut leaf = obstacle((-60, 0, out + 100), (40, 2000, 800));
+        leaf.swing = Some(Swing { about: (mm(-20), mm(out + 900)), opens_deg: 90.0 });
+        it.site.obstacles = vec![leaf];
+        let all = clearances(&it, &built(&it).1);
+        let index = |test: fn(&Moving) -> bool| all.moving.iter().position(test).unwrap();
+        let (door, drawer) = (index(|it| it.obstacle.is_some()), index(|it| it.mover.is_some()));
+        let pair = all.blocking.iter().find(|it| it.opens == door && it.blocker == drawer).unwrap();
+        assert_eq!(pair.how, How::WhenOpen);
+        assert!(pair.meeting.touch.at > 5.0 && pair.meeting.touch.at < 80.0, "{pair:?}");
+        // The leaf stands clear of the drawer's way when shut, and when fully open before it.
+        assert!(all.each[drawer].meets.is_empty(), "{:?}", all.each[drawer].meets);
+    }
+}

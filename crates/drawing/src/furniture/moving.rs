@@ -35,7 +35,7 @@ fn size(scene: &Scene<'_>, mm: f64) -> String {
 }
 
 fn degrees(value: f64) -> String {
-    let text = format!("{value:.1}").replace('.', ",");
+    let text = format!("{:.1}", value + 0.0).replace('.', ",");
     format!("{}°", text.strip_suffix(",0").unwrap_or(&text))
 }
 
@@ -150,11 +150,11 @@ fn lift_in_words(scene: &Scene<'_>, it: &Clearance, moving: &Moving) -> String {
 pub fn tilt_list(scene: &Scene<'_>, it: &TiltOut) -> Table {
     let columns = vec![
         Column::figures("Angle"),
-        Column::figures("Moment empty, N m"),
+        Column::figures("Empty, N m"),
         Column::words("Let go, it"),
-        Column::figures("Moment full, N m"),
+        Column::figures("Full, N m"),
         Column::words("Let go, it"),
-        Column::figures("Between the string's ends"),
+        Column::figures("String, end to end"),
     ];
     let newton_metres = |nmm: f64| format!("{:.2}", nmm / 1000.0).replace('.', ",").replace("-0,00", "0,00");
     let mut rows = Vec::new();

@@ -10,7 +10,7 @@ use super::scene::Scene;
 use crate::compose::{ComposeError, LaidView, Place, compose_laid, largest_scale_by, titled_bounds};
 use crate::sheet::{Format, Sheet};
 use crate::title_block::HEIGHT_MM;
-use crate::view::Axes;
+use crate::view::{Axes, View};
 
 /// Clear space inside the frame, mm.
 const MARGIN_MM: f64 = 4.0;
@@ -20,20 +20,35 @@ const PLOT_MM: f64 = 100.0;
 /// Adds the views with everything open, the clearance sheet, and for each tilting compartment its plot and table.
 pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> Result<(), ComposeError> {
     let Some(all) = of(scene) else { return Ok(()) };
-    for (axes, id, title) in [
-        (Axes::FROM_ABOVE, "open-plan", "From above, everything open"),
-        (Axes::FROM_LEFT, "open-side", "From the left, everything open"),
-    ] {
-        let view = open_view(scene, &all, axes, id, title);
-        let alone = [(Place::Front, &view)];
-        let style = options.style;
-        let bounds = &mut |view: &crate::view::View, scale| titled_bounds(view, scale, scale, &style);
-        let scale = largest_scale_by(&alone, options.format, options.at_most, bounds)
-            .ok_or(ComposeError::TooLarge { format: options.format.name() })?;
-        let placed = view.lay_out(scale.factor(), &style);
-        let laid = LaidView { place: Place::Front, id: view.id.clone(), scale, placed };
-        let block = title_block(scene, title, "Clearance drawing");
-        let (sheet, views) = compose_laid(vec![laid], options.format, block)?;
+    let style = options.style;
+    let above = open_view(scene, &all, Axes::FROM_ABOVE, "open-plan", "From above, everything open");
+    let left = open_view(scene, &all, Axes::FROM_LEFT, "open-side", "From the left, everything open");
+    let scale_of = |views: &[(Place, &View)]| {
+        let bounds = &mut |view: &View, scale| titled_bounds(view, scale, scale, &style);
+        largest_scale_by(views, options.format, options.at_most, bounds)
+    };
+    // Both on one sheet, unless one alone may be larger.
+    let alone = scale_of(&[(Place::Front, &above)]);
+    let both = scale_of(&[(Place::Front, &above), (Place::Free, &left)]);
+    let sheets = if both.is_some() && both == alone {
+        vec![vec![(Place::Front, &above), (Place::Free, &left)]]
+    } else {
+        vec![vec![(Place::Front, &above)], vec![(Place::Front, &left)]]
+    };
+    for views in sheets {
+        let scale = scale_of(&views).ok_or(ComposeError::TooLarge { format: options.format.name() })?;
+        let names: Vec<&str> = views.iter().map(|(_, view)| view.title.as_str()).collect();
+        let block = title_block(scene, &names.join("; "), "Clearance drawing");
+        let laid = views
+            .iter()
+            .map(|(place, view)| LaidView {
+                place: *place,
+                id: view.id.clone(),
+                scale,
+                placed: view.lay_out(scale.factor(), &style),
+            })
+            .collect();
+        let (sheet, views) = compose_laid(laid, options.format, block)?;
         let index = pack.sheets.len();
         for view in &views {
             pack.omitted.extend(view.placed.omitted.iter().map(|text| format!("{}: {text}", view.id)));

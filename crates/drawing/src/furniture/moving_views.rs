@@ -17,6 +17,8 @@ use crate::view::{Axes, View};
 
 /// How far round all that moves the site is shown, mm.
 const ROUND_MM: f64 = 120.0;
+/// Smaller obstacles are pointed at instead of labelled inside, mm.
+const LABEL_MM: f64 = 80.0;
 /// Points of an arc.
 const ARC_STEPS: u32 = 24;
 
@@ -52,6 +54,7 @@ pub(crate) fn open_view<'a>(scene: &Scene<'a>, all: &Clearances, axes: Axes, id:
             view.pointers.push(Pointer { at: vec![at], text, tag });
         }
     }
+    let from_left = matches!(axes, Axes::Straight(right, _) if right.axis == Axis::Z);
     let window = window.inflate(ROUND_MM, ROUND_MM);
     for (name, solid) in obstacles(scene) {
         let path = outline(axes, &solid);
@@ -62,9 +65,19 @@ pub(crate) fn open_view<'a>(scene: &Scene<'a>, all: &Clearances, axes: Axes, id:
         let tag = Some(Tag::Site(name.clone()));
         let whole = window.contains(Point::new(path.bounding_box().x0, path.bounding_box().y0))
             && window.contains(Point::new(path.bounding_box().x1, path.bounding_box().y1));
+        // From the left, what reaches on past the edge and begins beside the piece would only lie over it.
+        let envelope = view_rect(axes, &scene.assembly.envelope);
+        if !whole && from_left && bounds.x0 < envelope.x1 {
+            continue;
+        }
         let shown = if whole { path } else { bounds.to_path(1e-3) };
         view.geometry.stroke(Layer::Site, LineClass::Adjacent, tag.clone(), shown);
-        view.labels.push(Label { within: bounds, lines: vec![name], tag });
+        if bounds.width().min(bounds.height()) < LABEL_MM {
+            let at = [bounds.center(), Point::new(bounds.x1, bounds.y1), Point::new(bounds.x0, bounds.y0)];
+            view.pointers.push(Pointer { at: at.to_vec(), text: name, tag });
+        } else {
+            view.labels.push(Label { within: bounds, lines: vec![name], tag });
+        }
     }
     view
 }

@@ -54,7 +54,9 @@ fn bad_designs() {
     check(
         "keep_clear",
         "distance",
-        &["a.ron:9:84: site.obstacles[0]: unknown field `distance`; known here: name, kind, corner, size, keep_clear"],
+        &[
+            "a.ron:9:84: site.obstacles[0]: unknown field `distance`; known here: name, kind, corner, size, keep_clear, shape, swing",
+        ],
     );
     check(
         "Plywood",

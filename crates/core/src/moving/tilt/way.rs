@@ -82,28 +82,38 @@ fn tilt_out(design: &Resolved, assembly: &Assembly, index: usize, mover: &Mover)
     let body = parts.iter().filter(|it| it.role != Role::Front).map(|it| it.cuboid).reduce(|a, b| a.union(&b))?;
     let front = parts.iter().find(|it| it.role == Role::Front).map(|it| it.cuboid);
     let opens = opens_deg.to_radians();
-    // What is above it: the lowest part that stands still over the compartment.
-    let ceiling = assembly
-        .parts
-        .iter()
-        .enumerate()
-        .filter(|(at, _)| !assembly.movers.iter().any(|it| it.parts.contains(at)))
-        .filter(|(_, it)| {
-            let (a, b) = (it.cuboid.range(Axis::X), body.range(Axis::X));
-            a.0 < b.1 && b.0 < a.1
-        })
-        .filter_map(|(_, it)| {
-            let (low, high) = it.cuboid.range(Axis::Y);
-            if hangs {
-                (high <= body.min.y).then(|| (pivot.y - high).mm())
-            } else {
-                (low >= body.max.y).then(|| (low - pivot.y).mm())
-            }
-        })
-        .fold(f64::INFINITY, f64::min);
-    let corner = |name: &'static str, at: OutUp| {
+    // What stands still, or shut, over its way: what lies beyond the body and meets the corner's place in depth there.
+    let ceiling = |body: &Cuboid, depth: f64| {
+        assembly
+            .parts
+            .iter()
+            .enumerate()
+            .filter(|(at, it)| {
+                !mover.parts.contains(at)
+                    && it.cuboid.overlaps(
+                        &body
+                            .with_range(Axis::Y, it.cuboid.range(Axis::Y))
+                            .with_range(Axis::Z, it.cuboid.range(Axis::Z)),
+                    )
+            })
+            .filter(|(_, it)| {
+                let (rear, front) = it.cuboid.range(Axis::Z);
+                (rear.mm()..=front.mm()).contains(&depth)
+            })
+            .filter_map(|(_, it)| {
+                let (low, high) = it.cuboid.range(Axis::Y);
+                if hangs {
+                    (high <= body.min.y).then(|| (pivot.y - high).mm())
+                } else {
+                    (low >= body.max.y).then(|| (low - pivot.y).mm())
+                }
+            })
+            .fold(f64::INFINITY, f64::min)
+    };
+    let corner = |name: &'static str, at: OutUp, of: &Cuboid| {
         let highest = highest(at, opens);
-        CornerWay { name, at, radius: at[0].hypot(at[1]), highest, free: ceiling - highest.0 }
+        let depth = pivot.z.mm() + super::tilted(at, highest.1)[0];
+        CornerWay { name, at, radius: at[0].hypot(at[1]), highest, free: ceiling(of, depth) - highest.0 }
     };
     let range = |it: &Cuboid| {
         let (y, z) = (it.range(Axis::Y), it.range(Axis::Z));
@@ -121,14 +131,14 @@ fn tilt_out(design: &Resolved, assembly: &Assembly, index: usize, mover: &Mover)
         _ => "lower front corner",
     };
     let mut corners = vec![
-        corner(names("rear near"), rear_near),
-        corner(names("rear far"), rear_far),
-        corner(names("front far"), front_far),
+        corner(names("rear near"), rear_near, &body),
+        corner(names("rear far"), rear_far, &body),
+        corner(names("front far"), front_far, &body),
     ];
     if let Some(front) = front {
         let [_, inner, outer] = range(&front);
-        corners.push(corner("inner far edge of the front", inner));
-        corners.push(corner("outer far edge of the front", outer));
+        corners.push(corner("inner far edge of the front", inner, &front));
+        corners.push(corner("outer far edge of the front", outer, &front));
     }
     let tied = [(front_far[0].min(0.0) - TIED_BEHIND_MM).max(rear_far[0]), rear_far[1] * TIED_AT_SHARE];
     Some(TiltOut {
@@ -147,7 +157,7 @@ fn tilt_out(design: &Resolved, assembly: &Assembly, index: usize, mover: &Mover)
 /// How far a corner comes up during a turn, and at which angle: on the vertical over the hinge if the turn takes it
 /// there, else at one of its ends.
 fn highest(at: OutUp, opens: f64) -> (f64, f64) {
-    let top = (-at[0]).atan2(at[1]);
+    let top = (-at[0]).atan2(at[1]).abs() * if at[0] > 0.0 { -1.0 } else { 1.0 };
     if (0.0..=opens).contains(&top) {
         return (at[0].hypot(at[1]), top);
     }
