@@ -294,7 +294,15 @@ impl Guide {
         let name = fresh_name(&labels::obstacle_kind(words, kind), &taken);
         let dims = |[a, b, c]: &[String; 3]| (Dim::new(a.trim()), Dim::new(b.trim()), Dim::new(c.trim()));
         let (corner, size) = (dims(&self.way_corner), dims(&self.way_size));
-        self.in_the_way.push(Obstacle { name, kind, corner, size, keep_clear: None });
+        self.in_the_way.push(Obstacle {
+            name,
+            kind,
+            corner,
+            size,
+            keep_clear: None,
+            shape: casewright_core::design::ObstacleShape::Box,
+            swing: None,
+        });
         self.way_size.iter_mut().for_each(String::clear);
         self.way_corner = ["0", "0", "0"].map(str::to_owned);
     }
