@@ -195,9 +195,9 @@ mod room {
         let (door, drawer) = (index(|it| it.obstacle.is_some()), index(|it| it.mover.is_some()));
         let pair = all.blocking.iter().find(|it| it.opens == door && it.blocker == drawer).unwrap();
         assert_eq!(pair.how, How::WhenOpen);
-        // The leaf's face, which goes through its hinges, comes onto the near corner of the open front.
+        // The leaf's face, which goes through its hinges, comes onto the rear corner of the open front, the farthest from them.
         let front = assembly.parts.iter().find(|part| part.role == crate::design::Role::Front).unwrap().cuboid;
-        let (aside, before) = (front.min.x.mm() + 20.0, (out + 900) as f64 - front.max.z.mm() - 450.0);
+        let (aside, before) = (front.min.x.mm() + 20.0, (out + 900) as f64 - front.min.z.mm() - 450.0);
         assert!((pair.meeting.touch.at - aside.atan2(before).to_degrees()).abs() < 1e-6, "{pair:?}");
         // The leaf stands clear of the drawer's way when shut, and when fully open before it.
         assert!(all.each[drawer].meets.is_empty(), "{:?}", all.each[drawer].meets);
