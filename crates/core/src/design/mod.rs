@@ -34,7 +34,9 @@ pub use carcass::{
 pub use fittings::{Extension, Fitting, Hinge, Slide, SlideMount};
 pub use openings::{Lead, Opening};
 pub use saw::{Least, Saw};
-pub use site::{FloorPoint, NeighbourWorktop, Niche, Obstacle, ObstacleKind, ObstacleShape, Site, SiteWall, Swing, WallPoint};
+pub use site::{
+    FloorPoint, NeighbourWorktop, Niche, Obstacle, ObstacleKind, ObstacleShape, Site, SiteWall, Swing, WallPoint,
+};
 pub use stock::{Board, BoardEdge, BoardSource, KeptBand};
 pub use supplies::Supply;
 pub use things::{Access, Air, Thing, ThingKind};

@@ -3,8 +3,8 @@
 use super::{
     Access, Air, AsBuilt, Assumed, Back, Banding, Bay, Board, Carcass, Construction, CutOut, Design, Envelope, Extent,
     Fitting, FloorPoint, FrontStep, Hinge, Holding, Inside, JointKind, Lead, Material, MeasuredOpening,
-    NeighbourWorktop, Niche, Obstacle, ObstacleShape, Opening, Overhang, Saw, Shell, Site, Slide, Stand, Swing, Thing, Top, TopShape,
-    WallPoint, Want, Worktop,
+    NeighbourWorktop, Niche, Obstacle, ObstacleShape, Opening, Overhang, Saw, Shell, Site, Slide, Stand, Swing, Thing,
+    Top, TopShape, WallPoint, Want, Worktop,
 };
 use crate::expr::Dim;
 use crate::text::FieldPath;
