@@ -128,6 +128,7 @@ pub fn build(design: &Resolved, layout: &Layout) -> Result<Assembly, BuildError>
     if !scene.problems.is_empty() {
         return Err(BuildError { problems: scene.problems });
     }
+    joinery::cut_openings(design, layout, &mut assembly);
     joinery::drill(design, &mut assembly);
     Ok(assembly)
 }

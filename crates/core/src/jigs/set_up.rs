@@ -7,9 +7,13 @@ use serde::Serialize;
 use super::block::{Block, Use};
 use super::cover::fewest;
 use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Machining, Part, PartEdge, PartFace};
+use crate::design::Role;
 use crate::geometry::{Axis, Direction};
 use crate::joinery::hole_in_world;
 use crate::length::Length;
+
+/// Longer joints are marked from the part drawing: a longer block is unwieldy and warps (own choice).
+const LONGEST: Length = Length::from_mm(700);
 
 /// The drilling blocks of a piece with their set-ups.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -18,7 +22,7 @@ pub struct JigPlan {
     pub blocks: Vec<Block>,
     /// One for each partner of each joint, in the order of the joints.
     pub set_ups: Vec<SetUp>,
-    /// Joints that no block serves, indices into [`Assembly::joints`]: faces on each other, drilled through one another.
+    /// Joints that no block serves, indices into [`Assembly::joints`]: faces on each other, backs, and joints over 700 mm.
     pub without: Vec<usize>,
 }
 
@@ -76,6 +80,11 @@ pub fn plan(assembly: &Assembly) -> JigPlan {
     let mut without = Vec::new();
     for (index, joint) in assembly.joints.iter().enumerate() {
         if !matches!(joint.kind, JoinedBy::Dowels { .. } | JoinedBy::Screws) {
+            continue;
+        }
+        let is_back = assembly.parts.get(joint.face_part).is_some_and(|part| part.role == Role::Back);
+        if is_back || Axis::ALL.iter().any(|&axis| joint.contact.size(axis) > LONGEST) {
+            without.push(index);
             continue;
         }
         let before = sides.len();

@@ -5,7 +5,7 @@ use super::pattern::{places, shifted_places};
 use super::screws::{screw_for_edge, screw_for_face};
 use super::solid::{Solid, keeps_apart};
 use super::taken::Taken;
-use super::{LEAST_WALL, WALL_UNDER, cups, dowel_depths, rows};
+use super::{LEAST_WALL, WALL_UNDER, cups, dowel_depths, mounts, rows};
 use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part};
 use crate::design::Resolved;
 use crate::geometry::{Axis, Direction, Point};
@@ -21,6 +21,7 @@ pub fn drill(design: &Resolved, assembly: &mut Assembly) {
         drill_joint(assembly, &mut taken, index);
     }
     cups::drill(design, assembly, &mut taken);
+    mounts::drill(design, assembly, &mut taken);
     rows::drill(assembly, &mut taken);
 }
 

@@ -72,7 +72,10 @@ pub(crate) fn set_up_table(scene: &Scene<'_>, plan: &JigPlan) -> Table {
     let mut rows: Vec<Row> = rows.collect();
     let without: Vec<String> = plan.without.iter().filter_map(|joint| labels.get(*joint).cloned().flatten()).collect();
     if !without.is_empty() {
-        let words = format!("Without a block, faces on each other, from the part drawings: {}", without.join(", "));
+        let words = format!(
+            "Without a block (faces on each other, backs, joints over 700 mm), from the part drawings: {}",
+            without.join(", ")
+        );
         rows.push(Row { cells: vec![words], tag: None, is_section: true });
     }
     Table { columns, rows }

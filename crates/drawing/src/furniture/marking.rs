@@ -229,5 +229,12 @@ fn place(label: &str, spot: Rect, part: Rect, occupied: &Occupied) -> Option<Tex
             return Some(text);
         }
     }
-    None
+    // A strip too narrow for any lettering is labelled over its edge, as near to the spot as may be.
+    let across = crate::font::width_mm(label, HEIGHT_LABEL_MM);
+    let last = (part.width() / 1.5).floor() as i64;
+    let over = (0..=last).map(|step| Point::new(part.x0 + across / 2.0 + 1.5 * step as f64, part.y1 + 0.9));
+    let mut over: Vec<Point> = over.filter(|at| at.x + across / 2.0 <= part.x1).collect();
+    over.sort_by(|a, b| (a.x - centre.x).abs().total_cmp(&(b.x - centre.x).abs()));
+    let texts = over.into_iter().map(|at| Text::new(at, HEIGHT_LABEL_MM, label).anchored(Anchor::Middle));
+    texts.into_iter().find(|text| occupied.is_free(text.bounds(), 0.35))
 }

@@ -177,7 +177,11 @@ fn groove_row(scene: &Scene<'_>, part: &Part, groove: &Groove) -> Row {
     let cells = vec![
         "–".to_owned(),
         "1".to_owned(),
-        format!("{} × {}", scene.format(width), scene.format(groove.depth)),
+        if groove.depth >= part.finished.thickness {
+            "through".to_owned()
+        } else {
+            format!("{} × {}", scene.format(width), scene.format(groove.depth))
+        },
         face_word(part, groove.face),
         range(u.0, u.1),
         range(v.0, v.1),

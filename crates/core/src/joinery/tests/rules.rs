@@ -232,3 +232,32 @@ fn a_single_dowel_is_a_warning_unless_something_else_holds_the_part() {
     design.carcass.envelope.height = crate::design::Extent::Fixed(mm(300));
     assert_eq!(texts(&design), "");
 }
+
+#[test]
+fn slides_take_three_screws_on_the_system_rows() {
+    let design = design_of(holds("crates", &[], crate::sample::drawer("side 450")));
+    let (_, assembly) = built(&design);
+    for number in ["SL", "SR"] {
+        let side = part(&assembly, number);
+        let screws = holes_for(side, "slide screw of crates");
+        // Common practice: 37 mm behind the front edge, then multiples of 32.
+        let back: Vec<i64> = screws.iter().map(|it| it.at.1.nm() / 1_000_000).collect();
+        assert_eq!(back.len(), 3, "{number}");
+        assert_eq!(back[0], 37);
+        for at in back {
+            assert_eq!((at - 37) % 32, 0);
+        }
+        assert!(screws.iter().all(|it| it.depth == Some(mm(12)) && it.diameter == mm(3)));
+    }
+}
+
+#[test]
+fn feet_are_screwed_into_the_bottom() {
+    let mut design = design_of(open("whole", 0));
+    design.carcass.stand = crate::design::Stand::Feet { height: mm(80) };
+    let (_, assembly) = built(&design);
+    let feet = assembly.fittings.iter().filter(|it| it.name == "foot").count();
+    assert!(feet >= 4);
+    assert_eq!(holes_for(part(&assembly, "BO"), "foot screw").len(), 4 * feet);
+    assert!(!check(&assembly).iter().any(|it| it.what.contains("foot screw")));
+}

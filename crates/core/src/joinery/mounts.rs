@@ -1,0 +1,163 @@
+//! Screws of slides in the panels that carry them, screws of feet and castors in the bottom, and openings cut in panels.
+
+use super::LEAST_WALL;
+use super::bore::bore;
+use super::drill::{blind, is_free};
+use super::rows::{ROW_FROM_FRONT, ROW_PITCH};
+use super::taken::Taken;
+use crate::assembly::{Assembly, Groove, Hole, Machining, MountedFitting, Part, PartFace};
+use crate::checks::place_opening;
+use crate::design::{Fitting, Resolved, Role};
+use crate::geometry::{Axis, Cuboid, Direction, Point};
+use crate::layout::Layout;
+use crate::length::Length;
+
+/// Diameter of the hole for a screw of 4 mm (common practice: about 70 % of its core).
+const PILOT: Length = Length::from_mm(3);
+/// Its depth, less where the panel is thin (common practice).
+const PILOT_DEPTH: Length = Length::from_mm(12);
+/// The last screw of a slide keeps this from its rear end (own choice).
+const FROM_REAR: Length = Length::from_mm(15);
+/// Half the distance of the four screws of a foot or castor (from memory; own choices where these are taken).
+const FOOT_HALF_MM: [i64; 3] = [16, 13, 19];
+
+/// Cuts the openings of a design as what they are: rectangles right through.
+pub fn cut_openings(design: &Resolved, layout: &Layout, assembly: &mut Assembly) {
+    for opening in &design.carcass.openings {
+        let Some(placed) = place_opening(layout, assembly, opening) else { continue };
+        let Some(part) = assembly.parts.get_mut(placed.part) else { continue };
+        let Some(cuboid) = within(&placed.cuboid, &part.cuboid) else { continue };
+        let frame = part.world_from_part;
+        let (a, b) = (frame.from_world(cuboid.min), frame.from_world(cuboid.max));
+        part.machining.push(Machining::Groove(Groove {
+            face: PartFace::Under,
+            from: (a.0.min(b.0), a.1.min(b.1)),
+            to: (a.0.max(b.0), a.1.max(b.1)),
+            depth: part.finished.thickness,
+            purpose: format!("opening of {}", opening.bay),
+        }));
+    }
+}
+
+/// What two boxes have in common, if anything.
+fn within(a: &Cuboid, b: &Cuboid) -> Option<Cuboid> {
+    let mut both = *a;
+    for axis in Axis::ALL {
+        let range = (a.range(axis).0.max(b.range(axis).0), a.range(axis).1.min(b.range(axis).1));
+        if range.0 >= range.1 {
+            return None;
+        }
+        both = both.with_range(axis, range);
+    }
+    Some(both)
+}
+
+/// Drills for the screws of slides, feet and castors.
+pub(super) fn drill(design: &Resolved, assembly: &mut Assembly, taken: &mut Taken) {
+    for fitting in assembly.fittings.clone() {
+        if matches!(design.fittings.get(&fitting.name), Some(Fitting::Slide(_))) {
+            drill_slide(assembly, taken, &fitting);
+        } else if matches!(fitting.name.as_str(), "plinth foot" | "foot" | "castor") {
+            drill_foot(assembly, taken, &fitting);
+        }
+    }
+}
+
+/// The panel that carries a slide: an upright one whose face it lies against.
+fn carrier(assembly: &Assembly, slide: &Cuboid) -> Option<(usize, Direction)> {
+    let meets = |part: &Part, axis: Axis| {
+        let (a, b) = (part.cuboid.range(axis), slide.range(axis));
+        a.0 < b.1 && b.0 < a.1
+    };
+    [Direction::LEFT, Direction::RIGHT].into_iter().find_map(|side| {
+        let touches = |part: &Part| {
+            if side.negative { part.cuboid.max.x == slide.min.x } else { part.cuboid.min.x == slide.max.x }
+        };
+        let fits = |part: &Part| {
+            matches!(part.role, Role::Side | Role::Upright)
+                && touches(part)
+                && meets(part, Axis::Y)
+                && meets(part, Axis::Z)
+        };
+        assembly.parts.iter().position(fits).map(|index| (index, side))
+    })
+}
+
+/// Three screws on the middle line of a slide: 37 mm behind the front edge of the panel, and multiples of 32 mm behind
+/// that, in the middle and near the rear end (common practice); the next free place of the row where one is taken.
+fn drill_slide(assembly: &mut Assembly, taken: &mut Taken, slide: &MountedFitting) {
+    let Some((index, side)) = carrier(assembly, &slide.cuboid) else { return };
+    let Some(part) = assembly.parts.get(index) else { return };
+    let (low, high) = slide.cuboid.range(Axis::Y);
+    let x = if side.negative { part.cuboid.max.x } else { part.cuboid.min.x };
+    let front = (part.cuboid.max.z - ROW_FROM_FRONT).min(slide.cuboid.max.z - FROM_REAR);
+    let span = front - (slide.cuboid.min.z + FROM_REAR);
+    if span < Length::ZERO {
+        return;
+    }
+    let steps = span.nm() / ROW_PITCH.nm();
+    let near = taken.near(index, &slide.cuboid);
+    let at = |step: i64| {
+        let point = Point::new(x, low + (high - low).half(), front - ROW_PITCH * step);
+        let mut hole = bore(part, point, side, PILOT, Some(blind(part, side, PILOT_DEPTH)));
+        hole.purpose = format!("slide screw of {}", slide.bay);
+        hole
+    };
+    let mut holes: Vec<Hole> = Vec::new();
+    let mut wanted = vec![0, steps / 2, steps];
+    wanted.dedup();
+    for wanted in wanted {
+        let near_by = [0, 1, -1, 2, -2].map(|by| wanted + by).into_iter().filter(|step| (0..=steps).contains(step));
+        let free = near_by.map(at).find(|hole| is_free(part, hole, &near, holes.iter()));
+        holes.push(free.unwrap_or_else(|| at(wanted)));
+    }
+    taken.bore(assembly, index, holes);
+}
+
+/// Four screws round the middle of a foot or castor, upwards into what stands on it.
+fn drill_foot(assembly: &mut Assembly, taken: &mut Taken, foot: &MountedFitting) {
+    let top = foot.cuboid.max.y;
+    let middle = |axis: Axis| {
+        let (low, high) = foot.cuboid.range(axis);
+        low + (high - low).half()
+    };
+    let (x, z) = (middle(Axis::X), middle(Axis::Z));
+    let over = |part: &Part| {
+        let holds = |axis: Axis, at: Length| {
+            let (low, high) = part.cuboid.range(axis);
+            low < at && at < high
+        };
+        part.world_from_part.thickness_axis() == Axis::Y
+            && part.cuboid.min.y == top
+            && holds(Axis::X, x)
+            && holds(Axis::Z, z)
+    };
+    let Some(index) = assembly.parts.iter().position(over) else { return };
+    let Some(part) = assembly.parts.get(index) else { return };
+    let near = taken.near(index, &foot.cuboid);
+    let holes = |half: i64| -> Vec<Hole> {
+        let half = Length::from_mm(half);
+        [(-half, -half), (half, -half), (-half, half), (half, half)]
+            .into_iter()
+            .map(|(across, along)| Point::new(x + across, top, z + along))
+            // What would miss the board is left out.
+            .filter(|point| {
+                let inside = |axis: Axis| {
+                    let (low, high) = part.cuboid.range(axis);
+                    let clear = LEAST_WALL + PILOT.half();
+                    low + clear <= point.along(axis) && point.along(axis) + clear <= high
+                };
+                inside(Axis::X) && inside(Axis::Z)
+            })
+            .map(|point| {
+                let mut hole = bore(part, point, Direction::UP, PILOT, Some(blind(part, Direction::UP, PILOT_DEPTH)));
+                hole.purpose = format!("{} screw", foot.name);
+                hole
+            })
+            .collect()
+    };
+    let free = |all: &Vec<Hole>| all.iter().all(|hole| is_free(part, hole, &near, [].into_iter()));
+    let tries = FOOT_HALF_MM.map(holes);
+    let chosen = tries.iter().find(|all| free(all)).or_else(|| tries.first()).cloned().unwrap_or_default();
+    taken.bore(assembly, index, chosen);
+}
