@@ -37,7 +37,7 @@ pub(crate) fn block_table(scene: &Scene<'_>, plan: &JigPlan) -> Table {
         let count = plan.set_ups.iter().filter(|set_up| set_up.block == index).count();
         let holes: Vec<String> = block.holes.iter().map(|at| scene.format(*at)).collect();
         let cells = vec![
-            (index + 1).to_string(),
+            format!("B{}", index + 1),
             scene.format(block.diameter),
             scene.format(block.from_fence),
             holes.join("; "),
