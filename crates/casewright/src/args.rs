@@ -32,6 +32,15 @@ pub(crate) enum Command {
     Cut(CutOptions),
     /// Print the stock, or add to it.
     Stock(StockOptions),
+    /// Print nominal diagonals, or what two measured ones say.
+    Square {
+        /// The design.
+        file: PathBuf,
+        /// The box or opening, as the list names it.
+        of: Option<String>,
+        /// The measured diagonals from lower left and from lower right, as lengths in the design's unit.
+        measured: Option<(String, String)>,
+    },
     /// Write a design to start from.
     New(PathBuf),
     /// Print how the program is called.
@@ -83,6 +92,8 @@ Casewright designs fitted carcass furniture around the things that it must hold.
              [--add TABLE] [--box LINE] boards from a table (CSV, or pasted from a spreadsheet), or the panels of an
              [--out NEW]                old cabinet, as in `--box \"name=shelf, size=800x2000x400, material=white 18,
                                         thickness=18, shelves=4\"`; --out writes the design with them
+  casewright square FILE                print the diagonals of all boxes and openings
+             [--of NAME --first D --second D]   say what two measured ones mean
   casewright new FILE                   write a commented design to start from
 
   --help, --version
@@ -111,9 +122,10 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
         "derive" | "export" => &["out"],
         "cut" => &["seconds", "kerf", "csv"],
         "stock" => &["add", "box", "csv", "out"],
+        "square" => &["of", "first", "second"],
         _ => &[],
     };
-    let known = matches!(name.as_str(), "check" | "derive" | "export" | "cut" | "stock" | "new");
+    let known = matches!(name.as_str(), "check" | "derive" | "export" | "cut" | "stock" | "square" | "new");
     let mut rest = Rest::default();
     if !known {
         rest.file = Some(first.into());
@@ -143,6 +155,9 @@ struct Rest {
     csv: Option<PathBuf>,
     add: Option<PathBuf>,
     old_box: Option<String>,
+    of: Option<String>,
+    first: Option<String>,
+    second: Option<String>,
 }
 
 impl Rest {
@@ -156,6 +171,9 @@ impl Rest {
             "csv" => self.csv.replace(value.into()).is_some(),
             "add" => self.add.replace(value.into()).is_some(),
             "box" => self.old_box.replace(text).is_some(),
+            "of" => self.of.replace(text).is_some(),
+            "first" => self.first.replace(text).is_some(),
+            "second" => self.second.replace(text).is_some(),
             "kerf" => self.kerf.replace(text).is_some(),
             _ => self.seconds.replace(seconds(&text)?).is_some(),
         };
@@ -188,6 +206,19 @@ impl Rest {
                 out: self.out,
                 csv: self.csv,
             }),
+            "square" => {
+                let measured = match (self.first, self.second) {
+                    (Some(first), Some(second)) => Some((first, second)),
+                    (None, None) => None,
+                    _ => {
+                        return Err(Failure::usage(
+                            "`square` needs both diagonals",
+                            "write `--first D` from the lower left and `--second D` from the lower right corner",
+                        ));
+                    }
+                };
+                Command::Square { file, of: self.of, measured }
+            }
             _ => Command::New(file),
         })
     }
@@ -239,6 +270,11 @@ mod tests {
             r#"Stock(StockOptions { file: "a.ron", add: Some("b.csv"), old_box: None, out: None, csv: None })"#,
         );
         check("new a.ron", r#"New("a.ron")"#);
+        check("square a.ron", r#"Square { file: "a.ron", of: None, measured: None }"#);
+        check(
+            "square a.ron --of linen --first 700 --second 702",
+            r#"Square { file: "a.ron", of: Some("linen"), measured: Some(("700", "702")) }"#,
+        );
         check("--help", "Help");
         check("export -h", "Help");
         check("-V", "Version");
@@ -246,6 +282,11 @@ mod tests {
 
     #[test]
     fn mistakes() {
+        check(
+            "square a --first 700",
+            "casewright: `square` needs both diagonals; write `--first D` from the lower left and `--second D` from the \
+             lower right corner",
+        );
         check("check", "casewright: the design file is missing; write `casewright check FILE`");
         check("check a b", "casewright: unexpected argument \"b\"; see `casewright --help`");
         check("check a --out b", "casewright: invalid option '--out'; see `casewright --help`");

@@ -37,6 +37,7 @@ fn run(command: Command) -> Result<u8, Failure> {
         Command::Export { file, out } => commands::export::run(&file, &out),
         Command::Cut(options) => commands::cut::run(&options),
         Command::Stock(options) => commands::stock::run(&options),
+        Command::Square { file, of, measured } => commands::square::run(&file, of.as_deref(), measured.as_ref()),
         Command::New(file) => commands::new::run(&file),
         Command::Help => print(args::USAGE),
         Command::Version => print(concat!("casewright ", env!("CARGO_PKG_VERSION"), "\n")),

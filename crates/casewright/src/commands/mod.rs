@@ -6,4 +6,5 @@ pub(crate) mod derive;
 pub(crate) mod export;
 pub(crate) mod new;
 pub(crate) mod stock;
+pub(crate) mod square;
 pub(crate) mod window;
