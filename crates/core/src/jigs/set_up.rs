@@ -100,7 +100,7 @@ pub fn plan(assembly: &Assembly) -> JigPlan {
         .map(|block| rows.iter().enumerate().filter(|(_, row)| block.serves(row).is_some()).map(|(i, _)| i).collect())
         .collect();
     let blocks: Vec<Block> = fewest(rows.len(), &sets).into_iter().filter_map(|it| rows.get(it).cloned()).collect();
-    let set_ups = sides.into_iter().filter_map(|side| set_up(assembly, &blocks, side)).collect();
+    let set_ups = sides.iter().filter_map(|side| set_up(assembly, &blocks, side)).collect();
     JigPlan { blocks, set_ups, without }
 }
 
@@ -191,12 +191,12 @@ fn distance_from(part: &Part, axis: Axis, at: Length, way: Direction) -> (PartFa
     (face, (at - end_of(part.cuboid.range(axis), way)) * way.sign())
 }
 
-fn set_up(assembly: &Assembly, blocks: &[Block], side: Side) -> Option<SetUp> {
+fn set_up(assembly: &Assembly, blocks: &[Block], side: &Side) -> Option<SetUp> {
     // Of several blocks that serve, the one that needs no set-off, then the first.
     let uses = blocks.iter().enumerate().filter_map(|(i, block)| Some((i, block.serves(&side.row)?)));
     let (block, how) = uses.min_by_key(|(i, how)| (how.set_off, how.reversed, *i))?;
-    let fence = reference(assembly, &side, side.fence, true);
-    let end = reference(assembly, &side, (side.end.0, side.end.1 + how.set_off), false);
+    let fence = reference(assembly, side, side.fence, true);
+    let end = reference(assembly, side, (side.end.0, side.end.1 + how.set_off), false);
     // End for end on the same face shows the other side.
     let second_side = side.second_side != how.reversed;
     Some(SetUp { joint: side.joint, part: side.part, face: side.face, block, how, second_side, fence, end })
