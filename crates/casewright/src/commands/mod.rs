@@ -5,6 +5,6 @@ pub(crate) mod cut;
 pub(crate) mod derive;
 pub(crate) mod export;
 pub(crate) mod new;
-pub(crate) mod stock;
 pub(crate) mod square;
+pub(crate) mod stock;
 pub(crate) mod window;
