@@ -36,8 +36,10 @@ impl Hand {
     /// Presses at one place, goes to another in steps, and holds there.
     fn hold(&self, from: (i32, i32), to: (i32, i32)) {
         self.point(from);
+        // On a busy machine a frame takes long, and what is pressed must be seen before the pointer goes on.
+        pause(700);
         self.display.xdotool(&["mousedown", "1"]);
-        pause(200);
+        pause(700);
         for step in 1..=10 {
             let between = |a: i32, b: i32| a + (b - a) * step / 10;
             self.point((between(from.0, to.0), between(from.1, to.1)));

@@ -122,7 +122,8 @@ fn matched<'p, 't>(pattern: &'p [Piece], text: &'t str) -> Option<Vec<(&'p str, 
 }
 
 /// Decimal points between digits become commas.
-fn with_commas(text: &str) -> String {
+#[must_use]
+pub fn with_commas(text: &str) -> String {
     let chars: Vec<char> = text.chars().collect();
     let is_digit = |at: Option<usize>| at.and_then(|at| chars.get(at)).is_some_and(char::is_ascii_digit);
     let comma = |(at, c): (usize, &char)| {

@@ -6,7 +6,7 @@ use casewright_core::unit::DecimalMark;
 use fluent_bundle::{FluentArgs, FluentBundle, FluentResource, FluentValue};
 use serde::{Deserialize, Serialize};
 
-use crate::sentences::Book;
+use crate::sentences::{self, Book};
 
 /// A language of the window.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -99,10 +99,12 @@ impl Words {
         }
     }
 
-    /// A sentence of the solver or of a check in the language of the window; as it is if that is not known.
+    /// A sentence of the solver or of a check in the language of the window; as it is, but for decimal
+    /// commas, if that is not known.
     #[must_use]
     pub fn sentence(&self, english: &str) -> String {
-        self.book.as_ref().and_then(|book| book.say(english)).unwrap_or_else(|| english.to_owned())
+        let Some(book) = &self.book else { return english.to_owned() };
+        book.say(english).unwrap_or_else(|| sentences::with_commas(english))
     }
 
     /// The words under a key; the key itself if there are none.

@@ -12,6 +12,9 @@ use crate::words::Words;
 /// The size of a sketch, points.
 const SIZE: egui::Vec2 = egui::vec2(200.0, 144.0);
 
+/// The most that labels and choices before a field take, points.
+const BEFORE: f32 = 178.0;
+
 /// Every sketch by name; the word key of the sentence under it is the same with `help-` before.
 pub fn names() -> impl Iterator<Item = &'static str> {
     sketches::SKETCHES.iter().map(|(name, _)| *name)
@@ -117,7 +120,9 @@ pub fn explain_as(response: &Response, words: &Words, name: &str) {
     } else {
         Tooltip::for_enabled(response)
     };
-    tooltip.popup = tooltip.popup.align(RectAlign::LEFT_START).align_alternatives(&[
+    // Over the drawing, so that no other field is covered: labels stand before fields.
+    let beside = response.rect.with_min_x(response.rect.left() - BEFORE);
+    tooltip.popup = tooltip.popup.anchor(beside).align(RectAlign::LEFT_START).align_alternatives(&[
         RectAlign::RIGHT_START,
         RectAlign::BOTTOM_START,
         RectAlign::TOP_START,
