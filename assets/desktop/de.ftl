@@ -576,3 +576,4 @@ guide-from-wall = Von der Wand
 deed-write-pdf = Blätter als PDF schreiben…
 notice-no-sheets = Noch keine Blätter: gleich noch einmal versuchen, oder beheben, was im Weg ist.
 help-band-width = Breite der Kante: mehr, als die Platte dick ist; der Rest wird beschnitten.
+thing-row = Ding { $name } in der Liste

@@ -576,3 +576,4 @@ guide-from-wall = From the wall
 deed-write-pdf = Write the sheets as PDF…
 notice-no-sheets = There are no sheets yet: try again in a moment, or mend what is in the way.
 help-band-width = Width of the banding: more than the board is thick; the rest is trimmed.
+thing-row = Thing { $name } in the list

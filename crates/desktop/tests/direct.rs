@@ -67,8 +67,7 @@ fn holds(things: &[&str]) -> impl Fn(&Inside) -> bool {
 fn a_thing_is_dragged_from_the_list_into_a_bay() {
     let mut desk = Desk::open();
     let before = desk.app().design().clone();
-    // The row itself, not what the drawing says of the thing.
-    let from = desk.place("crate left").center();
+    let from = desk.place("Thing crate left in the list").center();
     let to = desk.place("Bay shelves").center() + vec2(14.0, -14.0);
     desk.carry(from, to);
     assert!(desk.bay("shelves").is_some_and(|inside| holds(&["crate left"])(&inside)));

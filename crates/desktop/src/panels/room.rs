@@ -105,7 +105,9 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
 fn thing_row(ui: &mut Ui, desk: &mut Desk<'_>, row: &ThingRow) {
     let selected = *desk.selection == Selection::Thing(row.name.clone());
     let button = egui::Button::selectable(selected, &row.name).truncate();
-    let response = ui.add(super::wide(button, ui, 24.0).sense(egui::Sense::click_and_drag()));
+    let response = ui
+        .add(super::wide(button, ui, 24.0).sense(egui::Sense::click_and_drag()))
+        .accessible_name(desk.words.say_with("thing-row", &[("name", &row.name)]));
     response.dnd_set_drag_payload(DraggedThing(row.name.clone()));
     if response.clicked() {
         desk.select(Selection::Thing(row.name.clone()));
