@@ -15,6 +15,8 @@ use casewright_tests::display::{Display, Running, differing, missing_tool, wait_
 struct Hand {
     display: Display,
     pictures: PathBuf,
+    /// For looks that are not kept.
+    folder: PathBuf,
 }
 
 fn pause(ms: u64) {
@@ -44,7 +46,7 @@ impl Hand {
             let between = |a: i32, b: i32| a + (b - a) * step / 10;
             self.point((between(from.0, to.0), between(from.1, to.1)));
         }
-        pause(800);
+        self.rest();
     }
 
     fn let_go(&self) {
@@ -73,9 +75,23 @@ impl Hand {
 
     fn picture(&self, name: &str) -> PathBuf {
         let path = self.pictures.join(format!("{name}.png"));
-        pause(700);
+        self.rest();
         self.display.picture(&path, None);
         path
+    }
+
+    /// Waits until the window has come to rest, however busy the machine is: two looks, a while apart, see the same but
+    /// for a blinking cursor.
+    fn rest(&self) {
+        let [before, after] = ["before", "after"].map(|name| self.folder.join(format!("{name}.png")));
+        for _ in 0..40 {
+            self.display.picture(&before, None);
+            pause(900);
+            self.display.picture(&after, None);
+            if differing(&before, &after) < 100 {
+                return;
+            }
+        }
     }
 }
 
@@ -110,12 +126,14 @@ fn from_an_empty_page_to_the_written_pack_in_the_real_window() {
     display.xdotool(&["windowsize", "--sync", &window, "1440", "900"]);
     display.xdotool(&["windowmove", "--sync", &window, "0", "0"]);
     display.xdotool(&["windowfocus", "--sync", &window]);
-    let hand = Hand { display, pictures };
+    let hand = Hand { display, pictures, folder: folder.path().to_owned() };
     pause(3000);
+    hand.rest();
 
     // The guided start: two containers and a machine in a niche of the usual size.
     for place in [places::MORE_CONTAINERS, places::MORE_CONTAINERS, places::MORE_MACHINES] {
         hand.click(place);
+        hand.rest();
     }
     hand.picture("start");
     hand.click(places::DRAW);
@@ -127,7 +145,7 @@ fn from_an_empty_page_to_the_written_pack_in_the_real_window() {
     hand.hold(places::CONTAINER_2, places::OPEN_BAY);
     hand.picture("thing-dragged");
     hand.let_go();
-    pause(800);
+    hand.rest();
 
     // A divider is pushed against the machine: what holds it is named.
     hand.hold(places::DIVIDER, places::DIVIDER_LEFT);
@@ -182,7 +200,8 @@ fn from_an_empty_page_to_the_written_pack_in_the_real_window() {
     assert_eq!(holder(&design, "container 2"), Some("open 2"));
 
     hand.key("7");
-    pause(4000);
+    pause(2000);
+    hand.rest();
     hand.picture("sheets");
     let pack = folder.path().join("journey.pdf");
     hand.key("ctrl+p");
