@@ -38,7 +38,7 @@ fn wall_of_bays() -> Design {
         bay(format!("column {x}"), Inside::Up { bays, by: Divider::Panel })
     });
     design.carcass.bay = bay("wall".to_owned(), Inside::Across { bays: columns.collect(), by: Divider::Panel });
-    design.carcass.envelope.width = Extent::Fixed(Dim::new("12000"));
+    design.carcass.envelope.width = Extent::Fixed(Dim::new("9900"));
     design.carcass.envelope.height = Extent::Fixed(Dim::new("3000"));
     design
 }
