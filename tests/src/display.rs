@@ -103,7 +103,7 @@ pub fn wait_for<T>(what: &str, mut look: impl FnMut() -> Option<T>) -> T {
         if let Some(found) = look() {
             return found;
         }
-        assert!(began.elapsed() < Duration::from_secs(60), "{what} did not come");
+        assert!(began.elapsed() < Duration::from_secs(180), "{what} did not come");
         std::thread::sleep(Duration::from_millis(100));
     }
 }

@@ -221,7 +221,13 @@ impl App {
 
     /// Begins to write the pack of sheets that is shown.
     pub(super) fn write_pdf(&mut self, path: PathBuf) {
-        let Some(Ok(sheets)) = self.good.as_ref().and_then(|good| good.sheets.as_ref()) else {
+        let sheets = self.good.as_ref().and_then(|good| good.sheets.as_ref());
+        if sheets.is_none() && self.worker.is_busy() {
+            // They are still being drawn.
+            self.to_write = Some(path);
+            return;
+        }
+        let Some(Ok(sheets)) = sheets else {
             self.say(self.words.say("notice-no-sheets"));
             return;
         };

@@ -80,6 +80,8 @@ pub struct App {
     worker: Latest<Request, Arc<Derived>>,
     wake: egui::Context,
     export: Option<Export>,
+    /// Where the sheets are to be written as soon as they are drawn.
+    to_write: Option<PathBuf>,
     latest: Option<Arc<Derived>>,
     good: Option<Arc<Derived>>,
     pub(crate) lengths: Lengths,
@@ -132,6 +134,7 @@ impl App {
             worker: Latest::start("derive", pipeline::run_safely, move || wake.request_repaint()),
             wake: ctx.clone(),
             export: None,
+            to_write: None,
             latest: None,
             good: None,
             lengths,

@@ -18,6 +18,9 @@ impl App {
             }
             self.latest = Some(derived);
         }
+        if let Some(path) = self.to_write.take() {
+            self.write_pdf(path);
+        }
         if let Some((path, outcome)) = self.export.as_ref().and_then(Export::fetch) {
             self.export = None;
             let text = match outcome {
