@@ -40,7 +40,7 @@ pub(crate) fn run(options: &StockOptions) -> Result<u8, Failure> {
         if !design.materials.contains_key(&board.material) {
             let known: Vec<&str> = design.materials.keys().map(String::as_str).collect();
             let cause = format!("the board {:?} is of {:?}, which is no material", board.name, board.material);
-            return Err(Failure::file(&options.file, cause, &format!("name one of {}", known.join(", "))));
+            return Err(Failure::file(&options.file, cause, format!("name one of {}", known.join(", "))));
         }
         board.name = bare_name(&board.name, &design.boards, before);
     }
