@@ -98,7 +98,7 @@ impl Ground {
     }
 
     /// Outward distance and height of a point after the tilt about the edge.
-    fn place(&self, edge: &Edge, at: [f64; 3]) -> (f64, f64) {
+    pub(super) fn place(&self, edge: &Edge, at: [f64; 3]) -> (f64, f64) {
         let (sin, cos) = self.tilt(edge);
         let out = edge.outside(at[0], at[2]);
         (out * cos + at[1] * sin, at[1] * cos - out * sin)
