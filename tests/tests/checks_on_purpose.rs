@@ -9,8 +9,8 @@ use std::fmt::Write;
 use casewright_core::assembly::{self, Assembly};
 use casewright_core::checks::{self, CheckOptions};
 use casewright_core::design::{
-    Air, Back, Bay, Front, FrontStyle, Holding, Inside, Lead, MaterialKind, Obstacle, ObstacleKind, Opening, Opens,
-    Resolved, Role, ShelfLoad, Stand, ThingKind,
+    Air, Back, Bay, Front, FrontStyle, Holding, Inside, Lead, MaterialKind, Obstacle, ObstacleKind, ObstacleShape,
+    Opening, Opens, Resolved, Role, ShelfLoad, Stand, ThingKind,
 };
 use casewright_core::finding::{Finding, Severity};
 use casewright_core::geometry::{Axis, Direction};
@@ -88,7 +88,15 @@ fn shut_in(design: &mut Resolved) {
 fn obstacle(kind: ObstacleKind, corner: [i64; 3], size: [i64; 3]) -> Obstacle<Length> {
     let [x, y, z] = corner.map(mm);
     let [w, h, d] = size.map(mm);
-    Obstacle { name: "something in the way".into(), kind, corner: (x, y, z), size: (w, h, d), keep_clear: None }
+    Obstacle {
+        name: "something in the way".into(),
+        kind,
+        corner: (x, y, z),
+        size: (w, h, d),
+        keep_clear: None,
+        shape: ObstacleShape::Box,
+        swing: None,
+    }
 }
 
 const SPOILT: &[Spoilt] = &[

@@ -44,6 +44,8 @@ fn fixing_points_keep_out_of_the_zones() {
         corner: (mm(corner.0), mm(corner.1), mm(0)),
         size: (mm(size.0), mm(size.1), mm(10)),
         keep_clear: None,
+        shape: crate::design::ObstacleShape::Box,
+        swing: None,
     };
     design.site.obstacles = vec![
         obstacle("socket", ObstacleKind::Socket, (400, 700), (80, 80)),

@@ -170,7 +170,7 @@ mod room {
         let mut it = drawer();
         let (_, assembly) = built(&it);
         let front = assembly.parts.iter().find(|part| part.role == crate::design::Role::Front).unwrap().cuboid;
-        let whole = |n: Length| (n.nm() / 1_000_000) as i64;
+        let whole = |n: Length| n.nm() / 1_000_000;
         // A post that reaches 30 mm before the front at its right, cut away there from the front's edge on.
         let corner = (whole(front.max.x) - 30, 0, whole(front.max.z) + 100);
         it.site.obstacles = vec![obstacle(corner, (80, 900, 80))];
@@ -185,7 +185,7 @@ mod room {
     fn the_door_of_the_room_and_an_open_drawer_block_one_another() {
         let mut it = drawer();
         let (_, assembly) = built(&it);
-        let out = (assembly.envelope.max.z.nm() / 1_000_000) as i64;
+        let out = assembly.envelope.max.z.nm() / 1_000_000;
         // A leaf 800 wide in the wall at the left, shut along Z, hinged at its far end, opening over the floor before us.
         let mut leaf = obstacle((-60, 0, out + 100), (40, 2000, 800));
         leaf.swing = Some(Swing { about: (mm(-20), mm(out + 900)), opens_deg: 90.0 });
