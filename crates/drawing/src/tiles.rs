@@ -362,5 +362,5 @@ fn strip(
 }
 
 #[cfg(test)]
-#[path = "tiles_tests.rs"]
+#[path = "../tests/inside/tiles.rs"]
 mod tests;
