@@ -367,7 +367,11 @@ mod tests {
         sheets[0].links = vec![(Rect::new(50.0, 60.0, 150.0, 64.0), 3), (Rect::new(50.0, 66.0, 150.0, 70.0), 2)];
         let document = lopdf::Document::load_mem(&pdf_pack(&sheets, "T").unwrap()).unwrap();
         let pages = document.get_pages();
-        let annotations = document.get_page_annotations(pages[&1]).unwrap();
+        let page = document.get_dictionary(pages[&1]).unwrap();
+        let list = page.get(b"Annots").and_then(|it| document.dereference(it)).unwrap().1.as_array().unwrap();
+        // They stand in the list themselves, not as references.
+        let annotations: Vec<&lopdf::Dictionary> =
+            list.iter().map(|it| document.dereference(it).unwrap().1.as_dict().unwrap()).collect();
         let target = |index: usize| {
             let action = annotations[index].get(b"A").and_then(|it| document.dereference(it)).unwrap().1;
             let to = action.as_dict().and_then(|it| it.get(b"D")).and_then(lopdf::Object::as_array).unwrap();
