@@ -138,8 +138,10 @@ fn finding_card(scene: &Scene<'_>, diagrams: &Diagrams<'_>, number: usize, findi
     }
     let mut height = used + PAD_MM;
     if let Some(diagram) = diagram {
-        height = height.max(SIZE.height + 2.0 * PAD_MM);
-        let corner = (width - SIZE.width - PAD_MM, -(height + SIZE.height) / 2.0);
+        // In the middle of what is under the heading, which may reach over to the right.
+        let heading = PAD_MM + PITCH_MM;
+        height = height.max(heading + SIZE.height + PAD_MM);
+        let corner = (width - SIZE.width - PAD_MM, -(heading + height + SIZE.height) / 2.0);
         display.append_mapped(&diagram, Affine::translate(corner));
     }
     let frame = Rect::new(0.0, -height, width, 0.0);
