@@ -156,6 +156,9 @@ mod tests {
     use super::*;
     use crate::words::Language;
 
+    /// Lengths that the window has no fields for: they are written in the file.
+    const FILE_ONLY: [&str; 2] = ["site.walls", "carcass.worktop.shape"];
+
     #[test]
     fn every_length_of_every_demo_has_a_sketch() {
         for demo in ["laundry-alcove", "container-trolley", "alcove-bookcase"] {
@@ -163,8 +166,10 @@ mod tests {
             let design = Design::read(&std::fs::read_to_string(file).unwrap()).unwrap().0;
             let mut without = Vec::new();
             let _same = map_lengths(&design, &mut |dim, path, _| {
-                if sketch_of(path).is_none() {
-                    without.push(path.to_string());
+                let path_text = path.to_string();
+                let in_file_only = FILE_ONLY.iter().any(|start| path_text.starts_with(start));
+                if sketch_of(path).is_none() && !in_file_only {
+                    without.push(path_text);
                 }
                 dim.clone()
             });
