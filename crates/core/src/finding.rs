@@ -16,6 +16,18 @@ pub enum Severity {
     Error,
 }
 
+impl Severity {
+    /// The word for it, in lower case.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Note => "note",
+            Self::Warning => "warning",
+            Self::Error => "error",
+        }
+    }
+}
+
 /// One result of a check: severity, what, measured, limit, source, and what would mend it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Finding {

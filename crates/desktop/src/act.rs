@@ -203,7 +203,7 @@ impl App {
     }
 
     fn copy(&mut self, ctx: &egui::Context) {
-        let bay = self.selection.one_bay().and_then(|name| tree::find(&self.document.design().carcass.bay, name));
+        let bay = self.selection.one_bay().and_then(|name| self.document.design().carcass.bay.named(name));
         match bay.and_then(clipboard::to_text) {
             Some(text) => {
                 ctx.copy_text(text);

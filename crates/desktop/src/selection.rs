@@ -68,7 +68,7 @@ impl Selection {
     pub fn still_there(self, design: &Design) -> Self {
         match self {
             Self::Bays(mut bays) => {
-                bays.retain(|bay| tree::find(&design.carcass.bay, bay).is_some());
+                bays.retain(|bay| design.carcass.bay.named(bay).is_some());
                 if bays.is_empty() { Self::Carcass } else { Self::Bays(bays) }
             }
             Self::Thing(name) if !design.things.contains_key(&name) => Self::Carcass,
@@ -102,7 +102,7 @@ impl Selection {
     #[must_use]
     pub fn inner(&self, design: &Design) -> Self {
         let inside = match self.bays().last() {
-            Some(bay) => tree::find(&design.carcass.bay, bay).and_then(|bay| tree::children(bay).first()),
+            Some(bay) => design.carcass.bay.named(bay).and_then(|bay| bay.children().first()),
             None => Some(&design.carcass.bay),
         };
         inside.map_or_else(|| self.clone(), |inside| Self::bay(&inside.name))

@@ -37,7 +37,7 @@ impl Desk {
     }
 
     fn bay(&self, name: &str) -> Option<Inside> {
-        tree::find(&self.app().design().carcass.bay, name).map(|bay| bay.inside.clone())
+        self.app().design().carcass.bay.named(name).map(|bay| bay.inside.clone())
     }
 
     fn select_both(&mut self, first: &str, second: &str) {
@@ -170,7 +170,7 @@ fn a_size_on_the_drawing_is_typed_and_freed_again_by_a_click() {
     desk.click("Bay over the dryer in the list");
     desk.click("Height of over the dryer on the drawing");
     desk.write("Height of over the dryer on the drawing", "700");
-    let want = |desk: &Desk| tree::find(&desk.app().design().carcass.bay, "over the dryer").unwrap().height.clone();
+    let want = |desk: &Desk| desk.app().design().carcass.bay.named("over the dryer").unwrap().height.clone();
     assert!(matches!(want(&desk), Want::Fixed(_)));
     let clear = desk.app().good().unwrap().layout.as_ref().unwrap().bay("over the dryer").unwrap().clear;
     assert_eq!(clear.size(Axis::Y), Length::from_mm(700));

@@ -27,20 +27,12 @@ pub(crate) fn run(file: &Path) -> Result<u8, Failure> {
     Ok(if work.findings.iter().any(|finding| finding.severity == Severity::Error) { FOUND_ERRORS } else { CLEAN })
 }
 
-const fn word(severity: Severity) -> &'static str {
-    match severity {
-        Severity::Error => "error",
-        Severity::Warning => "warning",
-        Severity::Note => "note",
-    }
-}
-
 /// One finding as a line: `place: severity: what (measured; limit; source) [check]; mend`.
 fn line(finding: &Finding, place: &str) -> String {
     let known = [("", &finding.measured), ("limit ", &finding.limit), ("source: ", &finding.source)];
     let known: Vec<String> =
         known.iter().filter_map(|(head, value)| value.as_ref().map(|value| format!("{head}{value}"))).collect();
-    let mut line = format!("{place}: {}: {}", word(finding.severity), finding.what);
+    let mut line = format!("{place}: {}: {}", finding.severity.word(), finding.what);
     if !known.is_empty() {
         line.push_str(&format!(" ({})", known.join("; ")));
     }

@@ -190,11 +190,7 @@ fn mover(it: &own::Mover, assembly: &own::Assembly) -> Mover {
 
 fn finding(it: &casewright_core::finding::Finding) -> Finding {
     Finding {
-        severity: match it.severity {
-            Severity::Note => "note",
-            Severity::Warning => "warning",
-            Severity::Error => "error",
-        },
+        severity: it.severity.word(),
         check: it.check.to_owned(),
         what: it.what.clone(),
         measured: it.measured.clone(),

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::{Difference, DifferenceKind};
 use crate::assembly::{Assembly, Part, PartEdge, PartSize, build};
-use crate::design::{Bay, Extent, Inside, Resolved, Role, Want};
+use crate::design::{Bay, Extent, Resolved, Role, Want};
 use crate::geometry::{Axis, Cuboid};
 use crate::layout::Layout;
 use crate::length::Length;
@@ -51,7 +51,7 @@ pub fn apply(nominal: &Resolved) -> Applied {
                 differences.push(measured(name, which, clear.size(axis), size));
             }
             let mut trial = design.clone();
-            if let Some(bay) = find_bay(&mut trial.carcass.bay, name) {
+            if let Some(bay) = trial.carcass.bay.named_mut(name) {
                 *want(bay, axis) = Want::Fixed(size);
             }
             design = accepted(design, trial, name, axis, size);
@@ -151,7 +151,7 @@ fn knobs(design: &Resolved, layout: &Layout, part: &Part, axis: Axis, off: Lengt
         for (_, _, bay) in bays {
             let mut trial = design.clone();
             let size = bay.clear.size(axis) + off;
-            if let Some(found) = find_bay(&mut trial.carcass.bay, &bay.name) {
+            if let Some(found) = trial.carcass.bay.named_mut(&bay.name) {
                 *want(found, axis) = Want::Fixed(size);
             }
             designs.push(trial);
@@ -179,17 +179,6 @@ const fn want(bay: &mut Bay<Length>, axis: Axis) -> &mut Want<Length> {
     match axis {
         Axis::X => &mut bay.width,
         _ => &mut bay.height,
-    }
-}
-
-fn find_bay<'b>(bay: &'b mut Bay<Length>, name: &str) -> Option<&'b mut Bay<Length>> {
-    if bay.name == name {
-        return Some(bay);
-    }
-    match &mut bay.inside {
-        Inside::Across { bays, .. } | Inside::Up { bays, .. } => bays.iter_mut().find_map(|it| find_bay(it, name)),
-        Inside::Boxed { bay, .. } => find_bay(bay, name),
-        Inside::Open { .. } | Inside::Holds { .. } => None,
     }
 }
 

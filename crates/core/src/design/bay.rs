@@ -27,6 +27,38 @@ pub struct Bay<L = Dim> {
     pub front: Option<Front>,
 }
 
+impl<L> Bay<L> {
+    /// The bays that it is directly divided into, or the one that it wraps.
+    #[must_use]
+    pub fn children(&self) -> &[Self] {
+        match &self.inside {
+            Inside::Across { bays, .. } | Inside::Up { bays, .. } => bays,
+            Inside::Boxed { bay, .. } => std::slice::from_ref(bay),
+            Inside::Open { .. } | Inside::Holds { .. } => &[],
+        }
+    }
+
+    /// As [`Bay::children`], to be changed.
+    pub fn children_mut(&mut self) -> &mut [Self] {
+        match &mut self.inside {
+            Inside::Across { bays, .. } | Inside::Up { bays, .. } => bays,
+            Inside::Boxed { bay, .. } => std::slice::from_mut(bay),
+            Inside::Open { .. } | Inside::Holds { .. } => &mut [],
+        }
+    }
+
+    /// The bay of this name: itself or one under it.
+    #[must_use]
+    pub fn named(&self, name: &str) -> Option<&Self> {
+        if self.name == name { Some(self) } else { self.children().iter().find_map(|it| it.named(name)) }
+    }
+
+    /// As [`Bay::named`], to be changed.
+    pub fn named_mut(&mut self, name: &str) -> Option<&mut Self> {
+        if self.name == name { Some(self) } else { self.children_mut().iter_mut().find_map(|it| it.named_mut(name)) }
+    }
+}
+
 fn free<L>() -> Want<L> {
     Want::Free
 }

@@ -1,8 +1,8 @@
-//! Clearances: for each moving part how far it opens, what it meets first, what is free when it stands open, and which
-//! moving parts block one another.
+//! Clearances: for each moving part how far it opens and what it meets first, and which moving parts block one another.
+//! What is free round it then is [`super::surroundings()`].
 
 use super::room::{Fixed, FixedKind, fixed_bodies};
-use super::{Solid, Touch, first_touch, gap_mm, placed};
+use super::{Solid, Touch, first_touch, placed};
 use crate::assembly::{Assembly, Motion};
 use crate::design::{Access, Opens, Resolved, Role};
 use crate::geometry::{Axis, Cuboid, Direction, Point};
@@ -12,8 +12,6 @@ use crate::length::Length;
 const APPLIANCE_DOOR: Length = Length::from_mm(40);
 /// How far the door of an appliance is taken to open, degrees (own choice; the manual says).
 const APPLIANCE_OPENS_DEG: f64 = 90.0;
-/// How far the room before an open part is looked at, mm.
-const LOOK_MM: f64 = 5_000.0;
 
 /// A moving body of a mover, with its name.
 #[derive(Clone, Debug, PartialEq)]
@@ -98,26 +96,6 @@ pub struct Clearance {
     pub meets: Vec<Meeting>,
     /// How far it opens: mm or degrees.
     pub opens: f64,
-    /// The nearest body of the site to its sides when it stands as open as it goes, and how near, mm.
-    pub beside: Option<(f64, String)>,
-    /// Free room before it when it stands open, mm, and what ends it; none if nothing does within the site.
-    pub before: Option<(f64, String)>,
-    /// For each thing that it carries: its name, what stays behind the front edges of the carcass, and the free height
-    /// above it when open; none where nothing is above it.
-    pub lifts: Vec<Lift>,
-}
-
-/// Whether a thing can be taken out of what carries it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Lift {
-    /// The thing.
-    pub thing: String,
-    /// How much of its depth stays behind the front edge of the carcass, mm.
-    pub behind: f64,
-    /// Free height above it when open, mm, and what ends it.
-    pub above: Option<(f64, String)>,
-    /// Its own height, mm.
-    pub height: f64,
 }
 
 /// How one moving part stands in the way of another.
@@ -245,8 +223,7 @@ fn appliance_door(body: &Cuboid, opens: Opens, reach: Length) -> Option<(Cuboid,
 pub fn clearances(design: &Resolved, assembly: &Assembly) -> Clearances {
     let moving = moving(design, assembly);
     let fixed = fixed_bodies(design, assembly);
-    let each: Vec<Clearance> =
-        moving.iter().enumerate().map(|(index, it)| clearance(index, it, &fixed, assembly)).collect();
+    let each: Vec<Clearance> = moving.iter().enumerate().map(|(index, it)| clearance(index, it, &fixed)).collect();
     let mut blocking = Vec::new();
     for (a, opens) in moving.iter().enumerate() {
         for (b, blocker) in moving.iter().enumerate().filter(|&(b, _)| b != a) {
@@ -259,7 +236,7 @@ pub fn clearances(design: &Resolved, assembly: &Assembly) -> Clearances {
     Clearances { moving, each, blocking }
 }
 
-fn clearance(index: usize, moving: &Moving, fixed: &[Fixed], assembly: &Assembly) -> Clearance {
+fn clearance(index: usize, moving: &Moving, fixed: &[Fixed]) -> Clearance {
     let mut meets: Vec<Meeting> = Vec::new();
     for body in fixed {
         // The appliance does not meet its own door.
@@ -287,26 +264,7 @@ fn clearance(index: usize, moving: &Moving, fixed: &[Fixed], assembly: &Assembly
         !own || !std::mem::replace(&mut own_seen, true)
     });
     let opens = meets.first().map_or(moving.full(), |it| it.touch.at);
-    let open = moving.at(opens);
-    let site = || fixed.iter().filter(|it| matches!(it.kind, FixedKind::Obstacle(..) | FixedKind::Room));
-    let beside = site()
-        .filter(|it| it.name != "the floor" && it.name != "the wall")
-        .flat_map(|it| open.iter().map(move |solid| (gap_mm(solid, &it.solid), it.name.clone())))
-        .min_by(|a, b| a.0.total_cmp(&b.0));
-    // What comes towards the person, from its foremost point on.
-    let foremost = open.iter().map(|it| it.range(Axis::Z).1).fold(f64::NEG_INFINITY, f64::max);
-    let look = Motion::Slide { direction: Direction::FRONT, travel: Length::from_mm_f64(LOOK_MM) };
-    let before = site()
-        .flat_map(|it| {
-            open.iter().filter_map(move |solid| {
-                let touch = first_touch(solid, &look, &it.solid)?;
-                Some((solid.range(Axis::Z).1 + touch.at - foremost, it.name.clone()))
-            })
-        })
-        .map(|(free, name)| (free.max(0.0), name))
-        .min_by(|a, b| a.0.total_cmp(&b.0));
-    let lifts = if moving.mover.is_some() { lifts(moving, opens, fixed, assembly) } else { Vec::new() };
-    Clearance { moving: index, meets, opens, beside, before, lifts }
+    Clearance { moving: index, meets, opens }
 }
 
 /// Which piece of what moves first meets a body, and where.
@@ -318,32 +276,6 @@ fn first_of(moving: &Moving, zone: &Solid) -> Option<(String, Touch)> {
         // The front before what it covers, where both meet at once.
         .min_by(|a, b| a.1.at.total_cmp(&b.1.at).then(b.0.is_front.cmp(&a.0.is_front)))
         .map(|(piece, touch)| (piece.name.clone(), touch))
-}
-
-fn lifts(moving: &Moving, opens: f64, fixed: &[Fixed], assembly: &Assembly) -> Vec<Lift> {
-    let edge = assembly
-        .parts
-        .iter()
-        .filter(|it| matches!(it.role, Role::Side | Role::Upright | Role::Bottom))
-        .map(|it| it.cuboid.max.z.mm())
-        .fold(f64::NEG_INFINITY, f64::max);
-    let up = Motion::Slide { direction: Direction::UP, travel: Length::from_mm_f64(LOOK_MM) };
-    let things = moving.things.iter().filter_map(|&it| assembly.things.get(it));
-    things
-        .map(|thing| {
-            let open = placed(&Solid::from(&thing.cuboid), &moving.motion, opens);
-            let above = fixed
-                .iter()
-                .filter_map(|it| Some((first_touch(&open, &up, &it.solid)?.at, it.name.clone())))
-                .min_by(|a, b| a.0.total_cmp(&b.0));
-            Lift {
-                thing: thing.name.clone(),
-                behind: (edge - open.range(Axis::Z).0).max(0.0),
-                above,
-                height: thing.cuboid.size(Axis::Y).mm(),
-            }
-        })
-        .collect()
 }
 
 /// Whether one moving part stands in the way of another.

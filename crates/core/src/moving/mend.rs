@@ -109,7 +109,7 @@ fn candidates(design: &Resolved, name: &str, meeting: &Meeting) -> Vec<WayMend> 
     let unit = design.unit;
     let show = |length: Length| unit.format(length, crate::unit::DecimalMark::Point);
     let mut add = |words: String, edit: WayEdit| all.push(WayMend { words, edit });
-    let bay = find(&design.carcass.bay, name);
+    let bay = design.carcass.bay.named(name);
     let step = unit.step();
     // Up to the next whole step, so that the solver has no need to round it away.
     let needed = Length::from_mm_f64(meeting.touch.by);
@@ -179,29 +179,8 @@ fn candidates(design: &Resolved, name: &str, meeting: &Meeting) -> Vec<WayMend> 
     all
 }
 
-fn find<'a>(bay: &'a Bay<Length>, name: &str) -> Option<&'a Bay<Length>> {
-    if bay.name == name {
-        return Some(bay);
-    }
-    match &bay.inside {
-        Inside::Across { bays, .. } | Inside::Up { bays, .. } => bays.iter().find_map(|it| find(it, name)),
-        Inside::Boxed { bay, .. } => find(bay, name),
-        Inside::Open { .. } | Inside::Holds { .. } => None,
-    }
-}
-
-fn with_bay(bay: &mut Bay<Length>, name: &str, change: impl FnOnce(&mut Bay<Length>)) {
-    fn at<'a>(bay: &'a mut Bay<Length>, name: &str) -> Option<&'a mut Bay<Length>> {
-        if bay.name == name {
-            return Some(bay);
-        }
-        match &mut bay.inside {
-            Inside::Across { bays, .. } | Inside::Up { bays, .. } => bays.iter_mut().find_map(|it| at(it, name)),
-            Inside::Boxed { bay, .. } => at(bay, name),
-            Inside::Open { .. } | Inside::Holds { .. } => None,
-        }
-    }
-    if let Some(found) = at(bay, name) {
+fn with_bay(root: &mut Bay<Length>, name: &str, change: impl FnOnce(&mut Bay<Length>)) {
+    if let Some(found) = root.named_mut(name) {
         change(found);
     }
 }

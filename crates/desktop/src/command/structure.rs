@@ -3,7 +3,7 @@
 use casewright_core::design::{Bay, Design, Divider, Holding, Inside, Shell, Tie, Want};
 use casewright_core::expr::Dim;
 
-use super::tree::{bay_of_thing, children, children_mut, find, find_mut, fresh_name, names, parent, parent_mut};
+use super::tree::{bay_of_thing, fresh_name, names, parent, parent_mut};
 use super::{Command, Refusal};
 
 /// Makes the edit in place; the Design may be left half changed when it refuses.
@@ -47,14 +47,14 @@ pub(super) fn apply(command: &Command, design: &mut Design) -> Result<(), Refusa
 }
 
 fn bay_of<'d>(design: &'d mut Design, name: &str) -> Result<&'d mut Bay, Refusal> {
-    find_mut(&mut design.carcass.bay, name).ok_or_else(|| Refusal::NoBay(name.to_owned()))
+    design.carcass.bay.named_mut(name).ok_or_else(|| Refusal::NoBay(name.to_owned()))
 }
 
 fn rename_bay(design: &mut Design, from: &str, to: &str) -> Result<(), Refusal> {
     if to.trim().is_empty() {
         return Err(Refusal::NameEmpty);
     }
-    if from != to && find(&design.carcass.bay, to).is_some() {
+    if from != to && design.carcass.bay.named(to).is_some() {
         return Err(Refusal::NameTaken(to.to_owned()));
     }
     bay_of(design, from)?.name = to.to_owned();
@@ -109,7 +109,7 @@ fn for_holders(bay: &mut Bay, each: &mut dyn FnMut(&mut Vec<String>)) {
     if let Inside::Holds { things, .. } = &mut bay.inside {
         each(things);
     }
-    for child in children_mut(bay) {
+    for child in bay.children_mut() {
         for_holders(child, each);
     }
 }
@@ -124,7 +124,7 @@ fn take_out(bay: &mut Bay, thing: &str) {
             bay.front = bay.front.take().filter(|front| front.opens != casewright_core::design::Opens::WithHolding);
         }
     }
-    for child in children_mut(bay) {
+    for child in bay.children_mut() {
         take_out(child, thing);
     }
 }
@@ -179,7 +179,7 @@ fn divide(design: &mut Design, name: &str, across: bool, at: Option<&Dim>) -> Re
 
 /// The bays of the division that the named bay is one of, with its place there.
 fn row_of<'d>(design: &'d mut Design, name: &str) -> Result<(&'d mut Vec<Bay>, usize), Refusal> {
-    if find(&design.carcass.bay, name).is_none() {
+    if design.carcass.bay.named(name).is_none() {
         return Err(Refusal::NoBay(name.to_owned()));
     }
     match parent_mut(&mut design.carcass.bay, name) {
@@ -267,14 +267,14 @@ fn freshen(bay: &mut Bay, taken: &mut Vec<String>, keep_things: bool) {
             bay.front = bay.front.take().filter(|front| front.opens != casewright_core::design::Opens::WithHolding);
         }
     }
-    for child in children_mut(bay) {
+    for child in bay.children_mut() {
         freshen(child, taken, keep_things);
     }
 }
 
 fn duplicate(design: &mut Design, name: &str) -> Result<(), Refusal> {
     let mut taken = names(design);
-    let original = find(&design.carcass.bay, name).ok_or_else(|| Refusal::NoBay(name.to_owned()))?;
+    let original = design.carcass.bay.named(name).ok_or_else(|| Refusal::NoBay(name.to_owned()))?;
     let copy = copied(original, &mut taken, false);
     let (bays, index) = row_of(design, name)?;
     bays.insert(index + 1, copy);
@@ -303,8 +303,8 @@ fn delete(design: &mut Design, name: &str) -> Result<(), Refusal> {
 /// The bays change places with all that is in them; what is asked of their place (size, share) stays with the place.
 fn swap(design: &mut Design, a: &str, b: &str) -> Result<(), Refusal> {
     for (outer, inner) in [(a, b), (b, a)] {
-        let bay = find(&design.carcass.bay, outer).ok_or_else(|| Refusal::NoBay(outer.to_owned()))?;
-        if find(bay, inner).is_some() {
+        let bay = design.carcass.bay.named(outer).ok_or_else(|| Refusal::NoBay(outer.to_owned()))?;
+        if bay.named(inner).is_some() {
             return Err(Refusal::NotHere(inner.to_owned()));
         }
     }
@@ -329,8 +329,8 @@ fn put_thing(design: &mut Design, thing: &str, name: &str) -> Result<(), Refusal
     if !design.things.contains_key(thing) {
         return Err(Refusal::NoThing(thing.to_owned()));
     }
-    let target = find(&design.carcass.bay, name).ok_or_else(|| Refusal::NoBay(name.to_owned()))?;
-    if !children(target).is_empty() {
+    let target = design.carcass.bay.named(name).ok_or_else(|| Refusal::NoBay(name.to_owned()))?;
+    if !target.children().is_empty() {
         return Err(Refusal::NotHere(name.to_owned()));
     }
     if bay_of_thing(design, thing).as_deref() != Some(name) {

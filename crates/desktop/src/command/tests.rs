@@ -60,7 +60,7 @@ fn each_edit_of_the_tree_does_what_it_says() {
         &[Command::RenameThing { from: "crate".into(), to: "box".into() }],
         "whole[left{2} right(crates<box> upper{0})]",
     );
-    let copied = tree::find(&sample::design().carcass.bay, "right").cloned().unwrap();
+    let copied = sample::design().carcass.bay.named("right").cloned().unwrap();
     check(
         &[Command::Paste { into: "left".into(), bay: Box::new(copied) }],
         "whole[left(crates 2{0} upper 2{0}) right(crates<crate> upper{0})]",
@@ -70,9 +70,9 @@ fn each_edit_of_the_tree_does_what_it_says() {
 #[test]
 fn swapped_bays_leave_the_sizes_with_the_places() {
     let design = Command::Swap("left".into(), "crates".into()).apply(&sample::design()).unwrap();
-    let at_left = tree::find(&design.carcass.bay, "crates").unwrap();
+    let at_left = design.carcass.bay.named("crates").unwrap();
     assert_eq!(at_left.width, Want::Fixed(Dim::new("400")));
-    assert_eq!(tree::find(&design.carcass.bay, "left").unwrap().width, Want::Free);
+    assert_eq!(design.carcass.bay.named("left").unwrap().width, Want::Free);
 }
 
 #[test]
@@ -111,13 +111,13 @@ fn every_field_is_found_by_its_place_and_written_alone() {
     assert_eq!(tree::owner(&design, &crates.field("height")).as_deref(), Some("crates"));
 
     let after = set(&left.field("width"), json!({ "AtLeast": "350" }));
-    assert_eq!(tree::find(&after.carcass.bay, "left").unwrap().width, Want::AtLeast(Dim::new("350")));
+    assert_eq!(after.carcass.bay.named("left").unwrap().width, Want::AtLeast(Dim::new("350")));
     let after = set(&root.field("things").key("crate").field("air").field("rear"), json!("12"));
     assert_eq!(after.things["crate"].air.rear, Some(Dim::new("12")));
     let after = set(&crates.field("inside").field("things"), json!([]));
     assert_eq!(line(&after.carcass.bay), "whole[left{2} right(crates<> upper{0})]");
     let after = set(&left.field("inside").field("shelves"), json!(4));
-    assert_eq!(line(tree::find(&after.carcass.bay, "left").unwrap()), "left{4}");
+    assert_eq!(line(after.carcass.bay.named("left").unwrap()), "left{4}");
 
     let path = left.field("width");
     assert!(matches!(field::with_value(&design, &path, json!({ "Wide": 3 })), Err(Refusal::Misfit { .. })));
@@ -239,5 +239,5 @@ fn another_unit_leaves_every_length_what_it_is() {
     };
     assert_eq!(lengths(&inches), lengths(&design));
     assert_eq!(lengths(&back), lengths(&design));
-    assert_eq!(tree::find(&inches.carcass.bay, "left").unwrap().width, Want::Fixed(Dim::new("400 mm")));
+    assert_eq!(inches.carcass.bay.named("left").unwrap().width, Want::Fixed(Dim::new("400 mm")));
 }

@@ -1,59 +1,23 @@
-//! The bay tree by name: finding, walking, naming.
+//! The bay tree by name: parents, walking, naming.
 
 use casewright_core::design::{Bay, Design, Inside};
 use casewright_core::text::FieldPath;
 
-/// The bays that a bay is directly divided into, or that it wraps.
-#[must_use]
-pub fn children<L>(bay: &Bay<L>) -> &[Bay<L>] {
-    match &bay.inside {
-        Inside::Across { bays, .. } | Inside::Up { bays, .. } => bays,
-        Inside::Boxed { bay, .. } => std::slice::from_ref(bay),
-        Inside::Open { .. } | Inside::Holds { .. } => &[],
-    }
-}
-
-/// As [`children`], to be changed.
-pub fn children_mut<L>(bay: &mut Bay<L>) -> &mut [Bay<L>] {
-    match &mut bay.inside {
-        Inside::Across { bays, .. } | Inside::Up { bays, .. } => bays,
-        Inside::Boxed { bay, .. } => std::slice::from_mut(bay),
-        Inside::Open { .. } | Inside::Holds { .. } => &mut [],
-    }
-}
-
-/// The bay of this name, in or under `bay`.
-#[must_use]
-pub fn find<'b, L>(bay: &'b Bay<L>, name: &str) -> Option<&'b Bay<L>> {
-    if bay.name == name {
-        return Some(bay);
-    }
-    children(bay).iter().find_map(|child| find(child, name))
-}
-
-/// As [`find`], to be changed.
-pub fn find_mut<'b, L>(bay: &'b mut Bay<L>, name: &str) -> Option<&'b mut Bay<L>> {
-    if bay.name == name {
-        return Some(bay);
-    }
-    children_mut(bay).iter_mut().find_map(|child| find_mut(child, name))
-}
-
 /// The bay that the named one is a direct part of, with its place there.
 #[must_use]
 pub fn parent<'b, L>(bay: &'b Bay<L>, name: &str) -> Option<(&'b Bay<L>, usize)> {
-    if let Some(index) = children(bay).iter().position(|child| child.name == name) {
+    if let Some(index) = bay.children().iter().position(|child| child.name == name) {
         return Some((bay, index));
     }
-    children(bay).iter().find_map(|child| parent(child, name))
+    bay.children().iter().find_map(|child| parent(child, name))
 }
 
 /// As [`parent`], to be changed.
 pub fn parent_mut<'b, L>(bay: &'b mut Bay<L>, name: &str) -> Option<(&'b mut Bay<L>, usize)> {
-    if let Some(index) = children(bay).iter().position(|child| child.name == name) {
+    if let Some(index) = bay.children().iter().position(|child| child.name == name) {
         return Some((bay, index));
     }
-    children_mut(bay).iter_mut().find_map(|child| parent_mut(child, name))
+    bay.children_mut().iter_mut().find_map(|child| parent_mut(child, name))
 }
 
 /// Calls `each` for every bay with its nesting depth and its place in the file, each before what it is divided into.
@@ -70,7 +34,7 @@ fn walk_from<'b, L>(
 ) {
     each(bay, depth, at);
     let inside = at.field("inside");
-    for (index, child) in children(bay).iter().enumerate() {
+    for (index, child) in bay.children().iter().enumerate() {
         let at = match &bay.inside {
             Inside::Boxed { .. } => inside.field("bay"),
             _ => inside.field("bays").index(index),

@@ -45,7 +45,7 @@ impl Solved {
 
 /// Shows a bay.
 pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, name: &str) {
-    let Some(bay) = tree::find(&desk.design.carcass.bay, name) else { return };
+    let Some(bay) = desk.design.carcass.bay.named(name) else { return };
     let Some(path) = tree::path_of(desk.design, name) else { return };
     title(ui, desk, bay);
     let solved = desk.good.and_then(|good| Solved::of(good.layout.as_ref()?, name));
@@ -406,7 +406,7 @@ mod tests {
         let design = sample::design();
         let root = &design.carcass.bay;
         let check = |name: &str, deed, expected| {
-            let bay = tree::find(root, name).unwrap();
+            let bay = root.named(name).unwrap();
             assert_eq!(is_possible(bay, tree::parent(root, name), deed), expected, "{name} {deed:?}");
         };
         check("whole", Deed::Delete, false);

@@ -4,7 +4,6 @@ use casewright_core::finding::{Finding, Severity};
 use egui::{RichText, ScrollArea, Ui};
 
 use super::{Desk, trouble};
-use crate::command::tree;
 use crate::labels;
 use crate::pipeline::Trouble;
 use crate::selection::Selection;
@@ -47,7 +46,7 @@ pub fn in_order(findings: &[Finding]) -> Vec<&Finding> {
 pub fn leads_to(desk: &Desk<'_>, finding: &Finding) -> Option<Selection> {
     let parts = desk.good.and_then(|good| good.assembly.as_ref());
     finding.about.iter().find_map(|name| {
-        if tree::find(&desk.design.carcass.bay, name).is_some() {
+        if desk.design.carcass.bay.named(name).is_some() {
             Some(Selection::bay(name))
         } else if desk.design.things.contains_key(name) {
             Some(Selection::Thing(name.clone()))

@@ -4,7 +4,6 @@ use casewright_core::assembly::{Machining, Part};
 use egui::{RichText, Ui};
 
 use super::{Desk, heading};
-use crate::command::tree;
 use crate::labels;
 use crate::selection::Selection;
 use crate::theme::{Palette, figures};
@@ -29,7 +28,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, number: &str) {
     for band in &part.bands {
         ui.label(words.say_with("part-band", &[("band", &band.name), ("thickness", &desk.show(band.thickness))]));
     }
-    if tree::find(&desk.design.carcass.bay, &part.bay).is_some()
+    if desk.design.carcass.bay.named(&part.bay).is_some()
         && ui.link(words.say_with("trouble-show", &[("name", &part.bay)])).clicked()
     {
         desk.select(Selection::bay(&part.bay));

@@ -68,7 +68,7 @@ fn place(ui: &mut Ui, desk: &mut Desk<'_>, name: &str) {
     let here = tree::bay_of_thing(desk.design, name);
     let mut bays = Vec::new();
     tree::walk(desk.design, &mut |bay, _, _| {
-        if tree::children(bay).is_empty() {
+        if bay.children().is_empty() {
             bays.push(bay.name.clone());
         }
     });

@@ -186,7 +186,7 @@ impl Canvas {
                 }
             }
             let root = &desk.design.carcass.bay;
-            let Some(found) = tree::find(root, &bay) else { return };
+            let Some(found) = root.named(&bay) else { return };
             let parent = tree::parent(root, &bay);
             ui.separator();
             for deed in [

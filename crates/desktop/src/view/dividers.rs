@@ -38,7 +38,7 @@ pub fn handles(design: &Design, layout: &Layout) -> Vec<Handle> {
         };
         let (axis, other) = if upright { (Axis::X, Axis::Y) } else { (Axis::Y, Axis::X) };
         let Some(whole) = layout.bay(&bay.name) else { return };
-        for pair in tree::children(bay).windows(2) {
+        for pair in bay.children().windows(2) {
             let [a, b] = pair else { continue };
             let (Some(before), Some(after)) = (layout.bay(&a.name), layout.bay(&b.name)) else { continue };
             let (start, from) = before.clear.range(axis);

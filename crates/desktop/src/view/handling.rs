@@ -110,7 +110,7 @@ fn drag_to(desk: &mut Desk<'_>, handle: &Handle, size: Length) {
     let Some(layout) = desk.good.and_then(|good| good.layout.as_ref()) else { return };
     let axis = if handle.upright { Axis::X } else { Axis::Y };
     let both = handle.end - handle.start - (handle.at.1 - handle.at.0);
-    let row = tree::parent(&desk.design.carcass.bay, &handle.before).map(|(above, _)| tree::children(above));
+    let row = tree::parent(&desk.design.carcass.bay, &handle.before).map(|(above, _)| above.children());
     let sizes = row.unwrap_or_default().iter().filter_map(|bay| {
         let size = match &bay.name {
             name if *name == handle.before => size,

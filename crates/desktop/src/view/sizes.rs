@@ -94,7 +94,7 @@ fn shown_by(desk: &Desk<'_>, tag: &Tag, text: &str, turned: bool) -> Option<Size
             of_envelope(desk, axis).filter(says)
         }
         Tag::Bay(name) => {
-            let bay = tree::find(&desk.design.carcass.bay, name)?;
+            let bay = desk.design.carcass.bay.named(name)?;
             let axes = if turned { [Axis::Y, Axis::X] } else { [Axis::X, Axis::Y] };
             axes.into_iter().filter_map(|axis| of_bay(desk, bay, axis)).find(says)
         }
@@ -152,7 +152,7 @@ pub fn dimensions(
 pub fn selected(ui: &mut Ui, desk: &mut Desk<'_>, lens: &Lens<'_>, typing: &mut Option<Typing>) {
     let Some(name) = desk.selection.one_bay().map(str::to_owned) else { return };
     let design = desk.design;
-    let Some(bay) = tree::find(&design.carcass.bay, &name) else { return };
+    let Some(bay) = design.carcass.bay.named(&name) else { return };
     let Some(clear) = desk.good.and_then(|good| good.layout.as_ref()?.bay(&name)).map(|bay| bay.clear) else { return };
     let rect = lens.rect(clear.range(Axis::X), clear.range(Axis::Y)).intersect(lens.window);
     if rect.width() < 60.0 || rect.height() < 34.0 {

@@ -3,7 +3,9 @@
 
 use casewright_core::Length;
 use casewright_core::moving::tilt::{Leaning, TiltOut, tilt_outs};
-use casewright_core::moving::{Clearance, Clearances, FixedKind, How, Moving, clearances, fixed_bodies};
+use casewright_core::moving::{
+    Clearance, Clearances, FixedKind, How, Moving, Surroundings, clearances, fixed_bodies, surroundings,
+};
 use casewright_core::unit::{DecimalMark, Unit};
 
 use super::scene::Scene;
@@ -60,18 +62,20 @@ pub fn clearance_list(scene: &Scene<'_>, all: &Clearances) -> Table {
     let mut rows: Vec<Row> = all
         .each
         .iter()
-        .filter_map(|it| Some((it, all.moving.get(it.moving)?)))
-        .map(|(it, moving)| Row {
+        .zip(surroundings(scene.design, scene.assembly, all))
+        .filter_map(|(it, round)| Some((it, round, all.moving.get(it.moving)?)))
+        .map(|(it, round, moving)| Row {
             cells: vec![
                 moving.id.clone(),
                 way(scene, moving, moving.full()),
                 way(scene, moving, it.opens),
                 meets_in_words(scene, it),
-                it.beside
+                round
+                    .beside
                     .as_ref()
                     .map_or("nothing".to_owned(), |(gap, name)| format!("{} to {name}", size(scene, *gap))),
-                stand_in_words(scene, it),
-                lift_in_words(scene, it, moving),
+                stand_in_words(scene, &round),
+                lift_in_words(scene, &round, moving),
             ],
             tag: (!moving.bay.is_empty()).then(|| Tag::Bay(moving.bay.clone())),
             is_section: false,
@@ -114,7 +118,7 @@ fn meets_in_words(scene: &Scene<'_>, it: &Clearance) -> String {
     }
 }
 
-fn stand_in_words(scene: &Scene<'_>, it: &Clearance) -> String {
+fn stand_in_words(scene: &Scene<'_>, it: &Surroundings) -> String {
     match &it.before {
         None => "open".to_owned(),
         Some((free, name)) if *free < STAND_MM => {
@@ -124,7 +128,7 @@ fn stand_in_words(scene: &Scene<'_>, it: &Clearance) -> String {
     }
 }
 
-fn lift_in_words(scene: &Scene<'_>, it: &Clearance, moving: &Moving) -> String {
+fn lift_in_words(scene: &Scene<'_>, it: &Surroundings, moving: &Moving) -> String {
     let words: Vec<String> = it
         .lifts
         .iter()
