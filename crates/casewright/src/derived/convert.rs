@@ -1,7 +1,6 @@
 //! From the program's own types to those of the derived file.
 
 use casewright_core::assembly as own;
-use casewright_core::finding::Severity;
 use casewright_core::layout::Layout;
 
 use super::shapes::{pair, point};
