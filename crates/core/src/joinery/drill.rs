@@ -244,7 +244,9 @@ pub(super) fn is_free<'h>(
         && others.all(|it| keeps_apart(&solid, &Solid::hole(&hole_in_world(part, it)), wall))
 }
 
-/// The depth of a blind hole in a face, at most so that a wall is left.
+/// The depth of a blind hole in a face, at most so that a wall is left. In a board that has none to spare it goes half
+/// way in, and the hole check says so.
 pub(super) fn blind(part: &Part, into: Direction, wanted: Length) -> Length {
-    wanted.min(part.cuboid.size(into.axis) - WALL_UNDER)
+    let thickness = part.cuboid.size(into.axis);
+    wanted.min((thickness - WALL_UNDER).max(thickness.half()))
 }

@@ -64,6 +64,7 @@ pub(super) fn add_bay<'d>(
     }
 
     let inner = behind_front(model, bay, place, index);
+    ask_depth_inside(model, bay, place, &inner);
     match &bay.inside {
         Inside::Open { shelves } => loose_shelves(model, bay, &inner, *shelves),
         Inside::Holds { by, .. } => own_shelf(model, bay, &inner, by),
@@ -160,6 +161,17 @@ fn ask_leaf(model: &mut Model<'_>, bay: &Bay<Length>, place: &Place<'_>, index: 
         }
     }
     ask_carried_depth(model, bay, place, index);
+}
+
+/// Behind an inset front, and for shelves set back, some depth must be left inside.
+fn ask_depth_inside(model: &mut Model<'_>, bay: &Bay<Length>, place: &Place<'_>, inner: &Place<'_>) {
+    let set_back = place.construction.shelf_set_back.unwrap_or_default();
+    let (rear, front) = inner.faces[2];
+    let inside = (rear, front.plus(-set_back));
+    if inside != place.faces[2] {
+        let opening = Reason { kind: ReasonKind::Opening, field: place.path.clone(), about: vec![bay.name.clone()] };
+        model.must(Axis::Z, MustKind::AtLeast(Model::span(inside), LEAST_OPENING), opening);
+    }
 }
 
 /// What runs on slides may be no deeper than these allow, whatever the bay.
