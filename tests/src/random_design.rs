@@ -266,6 +266,7 @@ pub fn design() -> impl Strategy<Value = Resolved> {
                 fittings: IndexMap::new(),
                 assumed: Assumed::default(),
                 as_built: casewright_core::design::AsBuilt::default(),
+                arrange: casewright_core::design::Arrange::default(),
                 progress: casewright_core::design::Progress::default(),
                 carcass: Carcass {
                     envelope: Envelope { width, height, depth, from_left: Some(left), from_wall: Some(wall) },

@@ -30,6 +30,8 @@ pub(crate) enum Command {
     },
     /// Print the cutting plan.
     Cut(CutOptions),
+    /// Write proposals for the carcass.
+    Arrange(ArrangeOptions),
     /// Print the stock, or add to it.
     Stock(StockOptions),
     /// Print nominal diagonals, or what two measured ones say.
@@ -62,6 +64,19 @@ pub(crate) struct CutOptions {
     pub(crate) csv: Option<PathBuf>,
 }
 
+/// What `arrange` was asked to do.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct ArrangeOptions {
+    /// The design.
+    pub(crate) file: PathBuf,
+    /// The folder to write to; `NAME-proposals` beside the design if not given.
+    pub(crate) out: Option<PathBuf>,
+    /// How long to look for better ones; a fixed effort if not given.
+    pub(crate) seconds: Option<f64>,
+    /// The bay that is divided anew; the whole carcass if not given.
+    pub(crate) bay: Option<String>,
+}
+
 /// What `stock` was asked to do.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct StockOptions {
@@ -88,6 +103,8 @@ Casewright designs fitted carcass furniture around the things that it must hold.
   casewright export FILE --out DIR      the sheets as PDF and SVG, the lists as CSV
   casewright cut FILE [--seconds S]     boards to cutting plan; exit 1 if parts are left over
              [--kerf K] [--csv F]       width of the saw cut (3.2 mm), and the plan as CSV too
+  casewright arrange FILE [--out DIR]   several carcasses for the things in the file, as designs and on a sheet
+             [--bay NAME] [--seconds S] only what is in one bay; time to look for better ones
   casewright stock FILE [--csv F]       the boards in stock, as CSV too
              [--add TABLE] [--box LINE] boards from a table (CSV, or pasted from a spreadsheet), or the panels of an
              [--out NEW]                old cabinet, as in `--box \"name=shelf, size=800x2000x400, material=white 18,
@@ -121,11 +138,12 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
     let allowed: &[&str] = match name.as_str() {
         "derive" | "export" => &["out"],
         "cut" => &["seconds", "kerf", "csv"],
+        "arrange" => &["out", "seconds", "bay"],
         "stock" => &["add", "box", "csv", "out"],
         "square" => &["of", "first", "second"],
         _ => &[],
     };
-    let known = matches!(name.as_str(), "check" | "derive" | "export" | "cut" | "stock" | "square" | "new");
+    let known = matches!(name.as_str(), "check" | "derive" | "export" | "cut" | "arrange" | "stock" | "square" | "new");
     let mut rest = Rest::default();
     if !known {
         rest.file = Some(first.into());
@@ -154,6 +172,7 @@ struct Rest {
     kerf: Option<String>,
     csv: Option<PathBuf>,
     add: Option<PathBuf>,
+    bay: Option<String>,
     old_box: Option<String>,
     of: Option<String>,
     first: Option<String>,
@@ -170,6 +189,7 @@ impl Rest {
             "out" => self.out.replace(value.into()).is_some(),
             "csv" => self.csv.replace(value.into()).is_some(),
             "add" => self.add.replace(value.into()).is_some(),
+            "bay" => self.bay.replace(text).is_some(),
             "box" => self.old_box.replace(text).is_some(),
             "of" => self.of.replace(text).is_some(),
             "first" => self.first.replace(text).is_some(),
@@ -199,6 +219,7 @@ impl Rest {
                 }
             },
             "cut" => Command::Cut(CutOptions { file, seconds: self.seconds, kerf: self.kerf, csv: self.csv }),
+            "arrange" => Command::Arrange(ArrangeOptions { file, out: self.out, seconds: self.seconds, bay: self.bay }),
             "stock" => Command::Stock(StockOptions {
                 file,
                 add: self.add,

@@ -35,6 +35,7 @@ fn run(command: Command) -> Result<u8, Failure> {
         Command::Check(file) => commands::check::run(&file),
         Command::Derive { file, out } => commands::derive::run(&file, out.as_deref()),
         Command::Export { file, out } => commands::export::run(&file, &out),
+        Command::Arrange(options) => commands::arrange::run(&options),
         Command::Cut(options) => commands::cut::run(&options),
         Command::Stock(options) => commands::stock::run(&options),
         Command::Square { file, of, measured } => commands::square::run(&file, of.as_deref(), measured.as_ref()),

@@ -35,6 +35,14 @@ impl<'a> Source<'a> {
         design.resolve().map_err(|faults| self.faults(faults, &index))
     }
 
+    /// The design as written; it need not be possible to build.
+    ///
+    /// # Errors
+    /// The text is no design.
+    pub(crate) fn design(&self) -> Result<Design, Failure> {
+        Design::from_ron(&self.text).map_err(|faults| self.faults(faults, &self.index()))
+    }
+
     /// The text as it was read.
     pub(crate) fn text(&self) -> &str {
         &self.text

@@ -76,6 +76,7 @@ pub(crate) fn design() -> Resolved {
         fittings: slides(),
         assumed: Assumed::default(),
         as_built: crate::design::AsBuilt::default(),
+        arrange: crate::design::Arrange::default(),
         progress: crate::design::Progress::default(),
         carcass: Carcass {
             envelope: Envelope {

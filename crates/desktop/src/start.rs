@@ -210,6 +210,7 @@ fn design(
         fittings: IndexMap::new(),
         assumed: Assumed::default(),
         as_built: casewright_core::design::AsBuilt::default(),
+        arrange: casewright_core::design::Arrange::default(),
         progress: casewright_core::design::Progress::default(),
         carcass: Carcass {
             envelope: Envelope {

@@ -1,5 +1,6 @@
 //! One module for each thing that the program can be asked to do.
 
+pub(crate) mod arrange;
 pub(crate) mod check;
 pub(crate) mod cut;
 pub(crate) mod derive;

@@ -4,6 +4,7 @@
 //! (a number or an expression over parameters), and `Design<Length>` is the same tree with every length evaluated.
 //! [`resolve`](mod@resolve) turns the first into the second; all later stages read only the second.
 
+mod arrange;
 mod as_built;
 mod assumed;
 mod bay;
@@ -24,6 +25,7 @@ mod things;
 pub mod validate;
 mod worktop;
 
+pub use arrange::Arrange;
 pub use as_built::{AsBuilt, MeasuredOpening, Progress};
 pub use assumed::{Assumed, SagGrowth, SagLimit, ShelfLoad, WallKind};
 pub use bay::{Bay, Divider, Front, Holding, Inside, Opens, Shell, TiltHinge, Want};
@@ -96,6 +98,9 @@ pub struct Design<L = Dim> {
     pub assumed: Assumed<L>,
     /// The carcass itself.
     pub carcass: Carcass<L>,
+    /// What is asked of proposals for the carcass.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub arrange: Arrange,
     /// What was measured on the real piece.
     #[serde(default = "AsBuilt::default", skip_serializing_if = "AsBuilt::is_empty")]
     pub as_built: AsBuilt<L>,

@@ -63,6 +63,7 @@ pub fn map_lengths<L, M>(design: &Design<L>, each: &mut dyn FnMut(&L, &FieldPath
         assumed: walk.assumed(&design.assumed, &root.field("assumed")),
         carcass: walk.carcass(&design.carcass, &root.field("carcass")),
         as_built: walk.as_built(&design.as_built, &root.field("as_built")),
+        arrange: design.arrange.clone(),
         progress: design.progress.clone(),
     }
 }

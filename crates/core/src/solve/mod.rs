@@ -29,8 +29,9 @@ use std::collections::BTreeSet;
 use thiserror::Error;
 
 use crate::axis::{self, AxisError, AxisProblem, Solution};
-use crate::design::{Bay, Inside, Resolved};
+use crate::design::{Bay, Construction, Inside, Resolved};
 use crate::geometry::Axis;
+use crate::holding::HoldingError;
 use crate::layout::{Choice, Layout};
 use crate::length::Length;
 use crate::text::{Fault, FieldPath, Segment};
@@ -82,6 +83,20 @@ pub fn solve(design: &Resolved) -> Result<Solved<'_>, SolveError> {
 pub fn axis_problems(design: &Resolved) -> Result<[axis::AxisProblem; 3], SolveError> {
     let model = model(design, &BTreeSet::new());
     if model.faults.is_empty() { Ok(model.problems) } else { Err(SolveError::Faults(model.faults)) }
+}
+
+/// The least clear width, height and depth that a bay which is not divided needs for what it holds, in a shell built like
+/// `construction`; none if it holds nothing. `turned` tells of each thing whether it stands turned.
+///
+/// # Errors
+/// The holding cannot be made like this.
+pub fn least_room(
+    design: &Resolved,
+    construction: &Construction<Length>,
+    bay: &Bay<Length>,
+    turned: &dyn Fn(&str) -> bool,
+) -> Result<Option<[Length; 3]>, HoldingError> {
+    Ok(need::of_bay(design, construction, bay, turned)?.map(|needs| Axis::ALL.map(|axis| needs.total(axis))))
 }
 
 /// How deep the bays are nested, counted without recursion.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::{Check, bays::each_bay};
 use crate::{
     Length,
-    design::{Access, Construction, Divider, Inside, JointKind, Opens},
+    design::{Access, Arrange, Construction, Divider, Inside, JointKind, Opens},
     text::FieldPath,
 };
 
@@ -66,6 +66,7 @@ impl Check<'_, '_> {
                 self.fault(&at.field("panel"), cause, mend);
             }
         }
+        self.arrange(&root.field("arrange"), &bays);
         each_bay(&design.carcass.bay, &mut |bay, path| {
             let inside = path.field("inside");
             match &bay.inside {
@@ -83,6 +84,36 @@ impl Check<'_, '_> {
                 self.material(&path.field("front").field("board"), board);
             }
         });
+    }
+
+    /// Names of things or bays that proposals are asked about, and how much the criteria count.
+    fn arrange(&mut self, at: &FieldPath, bays: &[&String]) {
+        let design = self.design;
+        let arrange = &design.arrange;
+        let lists = [("wished", &arrange.wished), ("free", &arrange.free), ("often", &arrange.often)];
+        let known: Vec<&String> = design.things.keys().chain(bays.iter().copied()).collect();
+        for (field, names) in lists {
+            for (i, name) in names.iter().enumerate() {
+                self.known(&at.field(field).index(i), "thing or bay", name, known.iter().copied());
+            }
+        }
+        for (i, group) in arrange.together.iter().enumerate() {
+            for (j, name) in group.iter().enumerate() {
+                let at = at.field("together").index(i).index(j);
+                self.known(&at, "thing or bay", name, known.iter().copied());
+            }
+        }
+        for (i, name) in arrange.keep.iter().enumerate() {
+            self.known(&at.field("keep").index(i), "bay", name, bays.iter().copied());
+        }
+        for (key, weight) in &arrange.weights {
+            let at = at.field("weights").key(key);
+            let known: Vec<String> = Arrange::CRITERIA.iter().map(|it| (*it).to_owned()).collect();
+            self.known(&at, "criterion", key, known.iter());
+            if !(weight.is_finite() && (0.0..=100.0).contains(weight)) {
+                self.fault(&at, format!("a weight of {weight} makes no sense"), "write a number from 0 to 100");
+            }
+        }
     }
 
     fn material(&mut self, path: &FieldPath, name: &str) {

@@ -203,7 +203,7 @@ fn bad_designs() {
         "        ties: [",
         "        ), ties: [",
         &[
-            "a.ron:55:12: unknown field `ties`; known here: schema, title, sheet, unit, parameters, site, things, materials, banding, boards, saw, supplies, fittings, assumed, carcass, as_built, progress",
+            "a.ron:55:12: unknown field `ties`; known here: schema, title, sheet, unit, parameters, site, things, materials, banding, boards, saw, supplies, fittings, assumed, carcass, arrange, as_built, progress",
         ],
     );
     check(

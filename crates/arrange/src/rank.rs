@@ -1,0 +1,129 @@
+//! Which proposals are shown: none that another beats in everything, few of one kind, each best at something.
+
+use std::collections::BTreeMap;
+
+use casewright_core::design::{Arrange, Design};
+use casewright_core::pipeline::Derived;
+
+use crate::criteria::{Criterion, Values};
+use crate::division::Division;
+
+/// How many proposals are shown at the most.
+pub(crate) const SHOWN: usize = 8;
+/// What is best in one thing only is shown if its score is no more than this above the best.
+const ODD: f64 = 0.3;
+/// Differences below this share of the range do not count.
+const SAME: f64 = 1e-9;
+
+/// A division that was built and judged.
+#[derive(Clone, Debug)]
+pub(crate) struct Candidate {
+    pub(crate) division: Division,
+    /// The choice that each unit took.
+    pub(crate) choices: Vec<(usize, usize)>,
+    pub(crate) design: Design,
+    pub(crate) derived: Derived,
+    pub(crate) values: Values,
+    /// Findings that are errors.
+    pub(crate) errors: usize,
+}
+
+impl Candidate {
+    /// What it has in common with others of its kind: who stands how, but not where.
+    fn kind(&self) -> String {
+        let mut choices = self.choices.clone();
+        choices.sort_unstable();
+        format!("{} {choices:?}", self.division.shape())
+    }
+}
+
+/// A candidate that is shown, with how far each value is from the best: 0 the best of all candidates, 1 the worst.
+#[derive(Clone, Debug)]
+pub(crate) struct Ranked {
+    pub(crate) candidate: Candidate,
+    /// Weighted mean of the distances, 0 to 1.
+    pub(crate) score: f64,
+    pub(crate) distances: Values,
+}
+
+/// The weight of each criterion in a design.
+pub(crate) fn weights(arrange: &Arrange) -> Values {
+    Criterion::ALL.map(|it| arrange.weights.get(it.key()).copied().unwrap_or(it.usual_weight()))
+}
+
+/// The best candidates, best first: those with the fewest errors, not dominated, of each kind the best; then the best of
+/// all, the best in each criterion, and more by score.
+pub(crate) fn best(candidates: &[Candidate], weights: &Values) -> Vec<Ranked> {
+    let fewest = candidates.iter().map(|it| it.errors).min().unwrap_or_default();
+    let sound: Vec<&Candidate> = candidates.iter().filter(|it| it.errors == fewest).collect();
+    let ranges = ranges(&sound);
+    let mut ranked: Vec<Ranked> = sound.into_iter().map(|it| rank(it, &ranges, weights)).collect();
+    ranked.sort_by(|a, b| a.score.total_cmp(&b.score));
+    let mut kept: Vec<Ranked> = Vec::new();
+    for one in &ranked {
+        // What comes earlier has a better score: only that can dominate.
+        if !ranked.iter().any(|it| dominates(&it.distances, &one.distances, weights)) {
+            kept.push(one.clone());
+        }
+    }
+    let mut kinds: BTreeMap<String, usize> = BTreeMap::new();
+    kept.retain(|it| {
+        let seen = kinds.entry(it.candidate.kind()).or_default();
+        *seen += 1;
+        *seen == 1
+    });
+    shown(kept, weights)
+}
+
+/// The lowest and highest value of each criterion.
+fn ranges(candidates: &[&Candidate]) -> [(f64, f64); 11] {
+    std::array::from_fn(|i| {
+        let values = candidates.iter().filter_map(|it| it.values.get(i));
+        values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), it| (low.min(*it), high.max(*it)))
+    })
+}
+
+fn rank(candidate: &Candidate, ranges: &[(f64, f64); 11], weights: &Values) -> Ranked {
+    let distances: Values = std::array::from_fn(|i| {
+        let (Some((low, high)), Some(value)) = (ranges.get(i), candidate.values.get(i)) else { return 0.0 };
+        if high - low > SAME * high.abs().max(1.0) { (value - low) / (high - low) } else { 0.0 }
+    });
+    let total: f64 = weights.iter().sum();
+    let sum: f64 = distances.iter().zip(weights).map(|(distance, weight)| distance * weight).sum();
+    Ranked { candidate: candidate.clone(), score: if total > 0.0 { sum / total } else { 0.0 }, distances }
+}
+
+/// Whether one is nowhere worse than another, and better somewhere, in what counts at all.
+fn dominates(one: &Values, other: &Values, weights: &Values) -> bool {
+    let counted = || one.iter().zip(other).zip(weights).filter(|(_, weight)| **weight > 0.0).map(|(pair, _)| pair);
+    counted().all(|(a, b)| *a <= b + SAME) && counted().any(|(a, b)| *a < b - SAME)
+}
+
+/// The few that are shown.
+fn shown(mut kept: Vec<Ranked>, weights: &Values) -> Vec<Ranked> {
+    let best = kept.first().map(|it| it.score).unwrap_or_default();
+    kept.retain(|it| it.score <= best + ODD);
+    let mut chosen: Vec<usize> = Vec::new();
+    let mut choose = |index: Option<usize>| {
+        if let Some(index) = index
+            && !chosen.contains(&index)
+            && chosen.len() < SHOWN
+        {
+            chosen.push(index);
+        }
+    };
+    choose((!kept.is_empty()).then_some(0));
+    for (i, _) in Criterion::ALL.iter().enumerate().filter(|(i, _)| weights.get(*i).is_some_and(|it| *it > 0.0)) {
+        let distance = |it: &Ranked| it.distances.get(i).copied().unwrap_or(1.0);
+        let spread = kept.iter().any(|it| distance(it) > 0.0);
+        // The first of equals has the better score.
+        let best = (0..kept.len()).min_by(|&a, &b| {
+            let of = |index: usize| kept.get(index).map_or(1.0, distance);
+            of(a).total_cmp(&of(b))
+        });
+        choose(best.filter(|_| spread));
+    }
+    (0..kept.len()).for_each(|index| choose(Some(index)));
+    chosen.sort_unstable();
+    kept.into_iter().enumerate().filter(|(index, _)| chosen.contains(index)).map(|(_, it)| it).collect()
+}

@@ -1,0 +1,109 @@
+//! `casewright arrange`: several carcasses for the things of a design, each as a design file, and all on an overview sheet.
+
+use std::path::PathBuf;
+use std::time::{Duration, Instant};
+
+use casewright_arrange::criteria::Criterion;
+use casewright_arrange::{ArrangeError, Effort, Outcome, Proposal, Request, RequestError, Watch, propose};
+use casewright_drawing::furniture::{ProposalCard, Scene, proposal_sheets};
+use casewright_drawing::{Format, pdf_pack};
+
+use crate::args::ArrangeOptions;
+use crate::failure::{CLEAN, FOUND_ERRORS, Failure};
+use crate::source::Source;
+use crate::{files, print};
+
+/// Ends the search when its time is over.
+struct Clock(Option<Instant>);
+
+impl Watch for Clock {
+    fn cancelled(&self) -> bool {
+        self.0.is_some_and(|end| Instant::now() >= end)
+    }
+}
+
+/// Writes the proposals and prints what each of them is best at.
+///
+/// # Errors
+/// The design cannot be read; there is nothing to arrange; something cannot be written.
+pub(crate) fn run(options: &ArrangeOptions) -> Result<u8, Failure> {
+    let source = Source::read(&options.file)?;
+    let design = source.design()?;
+    let request = Request::of(&design, options.bay.as_deref()).map_err(|error| refused(options, &error))?;
+    let end = options.seconds.and_then(|it| Instant::now().checked_add(Duration::try_from_secs_f64(it).ok()?));
+    let effort = if options.seconds.is_some() { Effort::THOROUGH } else { Effort::NORMAL };
+    let outcome = propose(&request, effort, &Clock(end)).map_err(|error| match error {
+        ArrangeError::Request(error) => refused(options, &error),
+        ArrangeError::TooLarge(what) => Failure::of_lines(vec![format!("{}: {what}", options.file.display())]),
+    })?;
+    if let Some(lack) = &outcome.lack {
+        print(&format!("{}: {}\n", options.file.display(), lack.sentences(&request).join("\n  ")))?;
+        return Ok(FOUND_ERRORS);
+    }
+    if outcome.proposals.is_empty() {
+        let cause = "no carcass was found that can be built";
+        return Err(Failure::file(&options.file, cause, "give it more time with `--seconds`, or free more things"));
+    }
+    write(options, &outcome)
+}
+
+fn refused(options: &ArrangeOptions, error: &RequestError) -> Failure {
+    Failure::of_lines(error.to_string().lines().map(|line| format!("{}: {line}", options.file.display())).collect())
+}
+
+fn write(options: &ArrangeOptions, outcome: &Outcome) -> Result<u8, Failure> {
+    let stem = files::safe_stem(&options.file);
+    let out = match &options.out {
+        Some(out) => out.clone(),
+        None => options.file.parent().map(PathBuf::from).unwrap_or_default().join(format!("{stem}-proposals")),
+    };
+    let mut written = Vec::new();
+    let mut text = String::new();
+    for (index, proposal) in outcome.proposals.iter().enumerate() {
+        let name = format!("{stem}-proposal-{}.ron", index + 1);
+        let ron = proposal.design.to_ron().map_err(|fault| Failure::of_lines(vec![fault.to_string()]))?;
+        written.push((name.clone(), format!("// {}\n{ron}", proposal.line).into_bytes()));
+        text.push_str(&format!("{}: {}\n", out.join(&name).display(), proposal.line));
+        for line in about(proposal) {
+            text.push_str(&format!("    {line}\n"));
+        }
+    }
+    let cards: Vec<ProposalCard<'_>> = outcome
+        .proposals
+        .iter()
+        .enumerate()
+        .map(|(index, it)| ProposalCard {
+            scene: Scene::from(&it.derived),
+            heading: format!("Proposal {}", index + 1),
+            lines: std::iter::once(it.line.clone()).chain(about(it)).collect(),
+        })
+        .collect();
+    let sheets = proposal_sheets(&cards, Format::A3);
+    let pdf = pdf_pack(&sheets, "Proposals").map_err(|error| Failure::cause(&options.file, &error))?;
+    let overview = format!("{stem}-proposals.pdf");
+    text.push_str(&format!("{}\n", out.join(&overview).display()));
+    written.push((overview, pdf));
+    files::write_into_folder(&out, &written)?;
+    text.push_str(if outcome.is_complete {
+        "every division was looked at\n"
+    } else {
+        "the best of the divisions that were looked at; more with `--seconds`\n"
+    });
+    print(&text)?;
+    Ok(if outcome.proposals.iter().any(|it| it.errors > 0) { FOUND_ERRORS } else { CLEAN })
+}
+
+/// The figures of a proposal, and what it leaves out.
+fn about(proposal: &Proposal) -> Vec<String> {
+    let figures =
+        Criterion::ALL.iter().zip(proposal.values).filter(|(it, value)| *value != 0.0 || **it == Criterion::Open);
+    let mut lines = vec![figures.map(|(it, value)| it.say(value, proposal.design.unit)).collect::<Vec<_>>().join(", ")];
+    if !proposal.left_out.is_empty() {
+        lines.push(format!("without {}", proposal.left_out.join(", ")));
+    }
+    if proposal.errors > 0 {
+        let some = if proposal.errors == 1 { "finding is an error" } else { "findings are errors" };
+        lines.push(format!("{} {some}: nothing better was found", proposal.errors));
+    }
+    lines
+}

@@ -1,0 +1,81 @@
+//! Several carcasses for the same things, side by side: each with its elevation, what it is best at and its figures.
+
+use kurbo::{Point, Rect};
+
+use super::checklist::Column;
+use super::elevation::carcass_elevation;
+use super::order::place;
+use super::pack::title_block;
+use super::scene::Scene;
+use crate::display::{Display, Layer};
+use crate::line::LineClass;
+use crate::sheet::{Format, Sheet, number_sheets};
+use crate::title_block::HEIGHT_MM;
+
+/// The name of these sheets.
+const PROPOSALS: &str = "Proposals";
+/// Fields of a sheet: across and up.
+const FIELDS: (usize, usize) = (2, 2);
+/// Clear space within a field, in millimetres.
+const MARGIN_MM: f64 = 5.0;
+
+/// One carcass among several.
+pub struct ProposalCard<'a> {
+    /// What is drawn.
+    pub scene: Scene<'a>,
+    /// Such as `Proposal 1`.
+    pub heading: String,
+    /// What it is best at, its figures; each wraps.
+    pub lines: Vec<String>,
+}
+
+/// Sheets with four cards each, in their order.
+#[must_use]
+pub fn proposal_sheets(cards: &[ProposalCard<'_>], format: Format) -> Vec<Sheet> {
+    let (across, up) = FIELDS;
+    let mut sheets: Vec<Sheet> = Vec::new();
+    for group in cards.chunks(across * up) {
+        let Some(first) = group.first() else { continue };
+        let mut sheet = Sheet::new(format, title_block(&first.scene, PROPOSALS, PROPOSALS));
+        let whole = format.drawing_space();
+        let space = Rect::new(whole.x0, whole.y0 + HEIGHT_MM, whole.x1, whole.y1);
+        let (width, height) = (space.width() / across as f64, space.height() / up as f64);
+        for (index, card) in group.iter().enumerate() {
+            let (column, row) = (index % across, index / across);
+            let corner = Point::new(space.x0 + column as f64 * width, space.y1 - (row + 1) as f64 * height);
+            let field = Rect::from_origin_size(corner, (width, height));
+            draw(&mut sheet, card, field);
+        }
+        sheets.push(sheet);
+    }
+    number_sheets(&mut sheets);
+    sheets
+}
+
+fn draw(sheet: &mut Sheet, card: &ProposalCard<'_>, field: Rect) {
+    let inner = field.inset(-MARGIN_MM);
+    let mut head = Column::new(inner);
+    head.heading(&card.heading);
+    let needed: f64 = card.lines.iter().map(|line| head.height_of(line)).sum();
+    let picture = Rect::new(inner.x0, inner.y0 + needed, inner.x1, inner.y0 + head.room());
+    let mut text = Column::new(Rect::new(inner.x0, inner.y0, inner.x1, inner.y0 + needed));
+    for line in &card.lines {
+        text.line(line);
+    }
+    if let Some(display) = picture_of(&card.scene, picture) {
+        sheet.content.items.extend(display.items);
+    }
+    for column in [head.display, text.display] {
+        sheet.content.items.extend(column.items);
+    }
+    sheet.content.rectangle(Layer::Notes, LineClass::Dimension, None, field.inset(-1.0));
+}
+
+/// The carcass without its fronts and without the place, with its outside sizes.
+fn picture_of(scene: &Scene<'_>, room: Rect) -> Option<Display> {
+    let mut view = carcass_elevation(scene).view;
+    view.geometry.items.retain(|item| !matches!(item.layer, Layer::Site | Layer::Movement));
+    let outermost = view.chains.iter().map(|chain| chain.rank).max().unwrap_or_default();
+    view.chains.retain(|chain| chain.rank == outermost);
+    place(&view, room)
+}
