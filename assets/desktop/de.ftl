@@ -577,3 +577,49 @@ deed-write-pdf = Blätter als PDF schreiben…
 notice-no-sheets = Noch keine Blätter: gleich noch einmal versuchen, oder beheben, was im Weg ist.
 help-band-width = Breite der Kante: mehr, als die Platte dick ist; der Rest wird beschnitten.
 thing-row = Ding { $name } in der Liste
+
+# Vorschläge
+deed-arrange = Korpusse vorschlagen
+deed-arrange-bay = Aufteilungen des gewählten Fachs vorschlagen
+edit-arrange = Vorschlag übernehmen
+edit-arrange-bay = Aufteilung von { $about } übernehmen
+gallery-title = Vorschläge für den Korpus
+gallery-title-bay = Vorschläge für { $bay }
+gallery-searching = Suche läuft
+gallery-stop = Suche anhalten
+gallery-complete = { $count } gezeigt; jede Aufteilung wurde angesehen
+gallery-some = { $count } gezeigt, die besten der angesehenen
+gallery-all = Wieder alle zeigen
+gallery-proposal = Vorschlag { $number }
+gallery-take = Übernehmen
+gallery-compare = Vergleichen
+gallery-errors = { $count ->
+    [one] ein Befund ist ein Fehler
+   *[other] { $count } Befunde sind Fehler
+}
+gallery-without = ohne { $names }
+gallery-alone = Nichts anderes, das passt, ist in irgendetwas besser
+gallery-middle = ein Mittelweg
+gallery-but = { $first }; aber { $own }, wo ein anderer { $best } hat
+criterion-dead = am wenigsten toter Raum
+criterion-open = am meisten offener Raum
+criterion-parts = die wenigsten Teile
+criterion-area = am wenigsten Platte
+criterion-fresh = am meisten nur abgelängte Teile
+criterion-low = Schweres am tiefsten
+criterion-handy = die handlichsten Höhen
+criterion-lines = die wenigsten Linien
+criterion-span = die kürzesten Spannweiten
+criterion-set-ups = die wenigsten Bohreinstellungen
+criterion-cost = die günstigsten Platten
+criterion-value-dead = { $value } l tot
+criterion-value-open = { $value } l offen
+criterion-value-parts = { $value } Teile
+criterion-value-area = { $value } m² Platte
+criterion-value-fresh = { $value } nur abgelängte Teile
+criterion-value-low = Massen { $value } hoch
+criterion-value-handy = { $value } neben handlichen Höhen
+criterion-value-lines = { $value } Linien
+criterion-value-span = Spannweiten von { $value }
+criterion-value-set-ups = { $value } Einstellungen
+criterion-value-cost = Platten für { $value }

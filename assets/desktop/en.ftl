@@ -577,3 +577,49 @@ deed-write-pdf = Write the sheets as PDF…
 notice-no-sheets = There are no sheets yet: try again in a moment, or mend what is in the way.
 help-band-width = Width of the banding: more than the board is thick; the rest is trimmed.
 thing-row = Thing { $name } in the list
+
+# Proposals
+deed-arrange = Propose carcasses
+deed-arrange-bay = Propose divisions of the selected bay
+edit-arrange = Take over a proposal
+edit-arrange-bay = Take over a division of { $about }
+gallery-title = Proposals for the carcass
+gallery-title-bay = Proposals for { $bay }
+gallery-searching = Searching
+gallery-stop = Stop searching
+gallery-complete = { $count } shown; every division was looked at
+gallery-some = { $count } shown, the best of those looked at
+gallery-all = Show all again
+gallery-proposal = Proposal { $number }
+gallery-take = Take over
+gallery-compare = Compare
+gallery-errors = { $count ->
+    [one] one finding is an error
+   *[other] { $count } findings are errors
+}
+gallery-without = without { $names }
+gallery-alone = Nothing else that fits is better in anything
+gallery-middle = a middle way
+gallery-but = { $first }; but { $own }, where another has { $best }
+criterion-dead = least dead space
+criterion-open = most open space
+criterion-parts = fewest parts
+criterion-area = least board
+criterion-fresh = most parts cut to length only
+criterion-low = heavy things lowest
+criterion-handy = handiest heights
+criterion-lines = fewest lines
+criterion-span = shortest spans
+criterion-set-ups = fewest drilling set-ups
+criterion-cost = cheapest boards
+criterion-value-dead = { $value } l dead
+criterion-value-open = { $value } l open
+criterion-value-parts = { $value } parts
+criterion-value-area = { $value } m² of board
+criterion-value-fresh = { $value } parts cut to length only
+criterion-value-low = masses { $value } high
+criterion-value-handy = { $value } from handy heights
+criterion-value-lines = { $value } lines
+criterion-value-span = spans of { $value }
+criterion-value-set-ups = { $value } set-ups
+criterion-value-cost = boards for { $value }

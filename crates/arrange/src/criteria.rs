@@ -59,8 +59,17 @@ impl Criterion {
     /// Its key in the design file.
     #[must_use]
     pub fn key(self) -> &'static str {
-        let index = Self::ALL.iter().position(|it| *it == self).unwrap_or_default();
-        Arrange::CRITERIA.get(index).copied().unwrap_or_default()
+        Arrange::CRITERIA.get(self.index()).copied().unwrap_or_default()
+    }
+
+    /// Its value among those of all criteria.
+    #[must_use]
+    pub fn of(self, values: &Values) -> f64 {
+        values.get(self.index()).copied().unwrap_or_default()
+    }
+
+    fn index(self) -> usize {
+        Self::ALL.iter().position(|it| *it == self).unwrap_or_default()
     }
 
     /// How much it counts where the design says nothing: board, price and drilling go with the number of parts, and

@@ -14,6 +14,7 @@ use crate::order::{Order, ordered};
 use crate::rank::{Candidate, best, weights};
 use crate::request::{Request, RequestError};
 use crate::search::{Search, search};
+use crate::words::Merits;
 use crate::{realise, words};
 
 /// How much searching is wanted. The answer depends on nothing else, unless the search is called off.
@@ -64,11 +65,19 @@ pub struct Proposal {
     /// How far it is from the best in everything, weighted: 0 to 1.
     pub score: f64,
     /// What it is best at, and what it gives up.
-    pub line: String,
+    pub merits: Merits,
     /// Findings that are errors: none, unless nothing without errors was found.
     pub errors: usize,
     /// Names of wished units that it has no room for.
     pub left_out: Vec<String>,
+}
+
+impl Proposal {
+    /// What it is best at and what it gives up, in a line.
+    #[must_use]
+    pub fn line(&self) -> String {
+        self.merits.line(&self.values, self.design.unit)
+    }
 }
 
 /// What came of a search.
@@ -237,16 +246,16 @@ fn proposals(request: &Request, candidates: &[Candidate], set: usize) -> Vec<Pro
     let whole: Vec<Candidate> =
         candidates.iter().filter(|it| splits(request, &it.division) == fewest).cloned().collect();
     let shown = best(&whole, &weights(&request.design.arrange));
-    let lines = words::lines(&shown, request.design.unit);
-    let make = |(one, line): (crate::rank::Ranked, String)| Proposal {
+    let merits = words::merits(&shown);
+    let make = |(one, merits): (crate::rank::Ranked, Merits)| Proposal {
         design: one.candidate.design,
         derived: one.candidate.derived,
         division: one.candidate.division,
         values: one.candidate.values,
         score: one.score,
-        line,
+        merits,
         errors: one.candidate.errors,
         left_out: left_out.clone(),
     };
-    shown.into_iter().zip(lines).map(make).collect()
+    shown.into_iter().zip(merits).map(make).collect()
 }

@@ -1,51 +1,73 @@
-//! What each proposal is best at and what it gives up, in a line.
+//! What each proposal is best at and what it gives up: as data, and in a line.
 
 use casewright_core::unit::Unit;
 
-use crate::criteria::Criterion;
+use crate::criteria::{Criterion, Values};
 use crate::rank::Ranked;
 
 /// How many things a proposal is said to be best at.
 const MOST_NAMED: usize = 3;
 /// From this share of the range on, a proposal gives something up.
 const GIVEN_UP: f64 = 0.2;
+/// Distances that differ by less are the same.
+const SAME: f64 = 1e-9;
 
-/// A line for each of the proposals that are shown together.
-pub(crate) fn lines(shown: &[Ranked], unit: Unit) -> Vec<String> {
-    if shown.len() == 1 {
-        return vec!["nothing else that fits is better in anything".to_owned()];
-    }
-    shown.iter().map(|it| line(it, shown, unit)).collect()
+/// What sets a proposal apart from those that it is shown with.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Merits {
+    /// What it is best at, what few others reach first; empty for a middle way.
+    pub best: Vec<Criterion>,
+    /// What it gives up most, and the value that another has there.
+    pub gives_up: Option<(Criterion, f64)>,
+    /// Whether it is shown alone: nothing else is better in anything.
+    pub is_alone: bool,
 }
 
-fn line(one: &Ranked, shown: &[Ranked], unit: Unit) -> String {
-    let distance = |it: &Ranked, i: usize| it.distances.get(i).copied().unwrap_or_default();
-    let value = |i: usize| one.candidate.values.get(i).copied().unwrap_or_default();
-    let mut best: Vec<(usize, usize)> = Vec::new();
-    let mut lost: Option<(f64, usize)> = None;
-    for (i, _) in Criterion::ALL.iter().enumerate() {
-        let least = shown.iter().map(|it| distance(it, i)).fold(f64::INFINITY, f64::min);
-        let own = distance(one, i);
-        let worse = shown.iter().filter(|it| distance(it, i) > least + 1e-9).count();
-        if own <= least + 1e-9 && worse > 0 {
+impl Merits {
+    /// A line, for a proposal with these values.
+    #[must_use]
+    pub fn line(&self, values: &Values, unit: Unit) -> String {
+        if self.is_alone {
+            return "nothing else that fits is better in anything".to_owned();
+        }
+        let say = |it: &Criterion| it.say(it.of(values), unit);
+        let named: Vec<String> = self.best.iter().map(|it| format!("{} ({})", it.words(), say(it))).collect();
+        let first = if named.is_empty() { "a middle way".to_owned() } else { named.join(", ") };
+        match &self.gives_up {
+            None => first,
+            Some((it, best)) => format!("{first}; but {}, where another has {}", say(it), it.say(*best, unit)),
+        }
+    }
+}
+
+/// The merits of each of the proposals that are shown together.
+pub(crate) fn merits(shown: &[Ranked]) -> Vec<Merits> {
+    shown.iter().map(|it| of(it, shown)).collect()
+}
+
+fn of(one: &Ranked, shown: &[Ranked]) -> Merits {
+    if shown.len() == 1 {
+        return Merits { is_alone: true, ..Merits::default() };
+    }
+    let mut best: Vec<(usize, Criterion)> = Vec::new();
+    let mut lost: Option<(f64, Criterion)> = None;
+    for criterion in Criterion::ALL {
+        let distance = |it: &Ranked| criterion.of(&it.distances);
+        let least = shown.iter().map(distance).fold(f64::INFINITY, f64::min);
+        let own = distance(one) - least;
+        let worse = shown.iter().filter(|it| distance(it) > least + SAME).count();
+        if own <= SAME && worse > 0 {
             // What few others reach is worth more.
-            best.push((shown.len() - worse, i));
-        } else if own - least > GIVEN_UP && lost.is_none_or(|(by, _)| own - least > by) {
-            lost = Some((own - least, i));
+            best.push((shown.len() - worse, criterion));
+        } else if own > GIVEN_UP && lost.is_none_or(|(by, _)| own > by) {
+            lost = Some((own, criterion));
         }
     }
     best.sort_unstable();
-    let said = |i: usize| {
-        Criterion::ALL.get(i).map(|it| format!("{} ({})", it.words(), it.say(value(i), unit))).unwrap_or_default()
-    };
-    let named: Vec<String> = best.iter().take(MOST_NAMED).map(|&(_, i)| said(i)).collect();
-    let first = if named.is_empty() { "a middle way".to_owned() } else { named.join(", ") };
-    match lost.and_then(|(_, i)| Some((i, Criterion::ALL.get(i)?))) {
-        None => first,
-        Some((i, it)) => {
-            let least = shown.iter().map(|it| it.candidate.values.get(i).copied().unwrap_or_default());
-            let best = least.fold(f64::INFINITY, f64::min);
-            format!("{first}; but {}, where another has {}", it.say(value(i), unit), it.say(best, unit))
-        }
+    let value = |criterion: Criterion| shown.iter().map(move |it| criterion.of(&it.candidate.values));
+    Merits {
+        best: best.into_iter().take(MOST_NAMED).map(|(_, it)| it).collect(),
+        gives_up: lost.map(|(_, it)| (it, value(it).fold(f64::INFINITY, f64::min))),
+        is_alone: false,
     }
 }

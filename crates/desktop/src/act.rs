@@ -50,11 +50,21 @@ impl App {
             Deed::ShowPlan => self.show_view(ViewKind::Plan),
             Deed::ShowIsometric => self.show_view(ViewKind::Isometric),
             Deed::ShowFour => {
-                self.board.four = !self.board.four || self.sheets.shown;
+                self.board.four = !self.board.four || self.sheets.shown || self.gallery.shown;
                 self.sheets.shown = false;
+                self.gallery.shown = false;
                 self.board.fit();
             }
-            Deed::ShowSheets => self.sheets.shown = !self.sheets.shown,
+            Deed::ShowSheets => {
+                self.sheets.shown = !self.sheets.shown;
+                self.gallery.shown = false;
+            }
+            Deed::Arrange if self.gallery.shown => self.gallery.shown = false,
+            Deed::Arrange => self.arrange(None),
+            Deed::ArrangeBay => match self.selection.one_bay().map(str::to_owned) {
+                Some(bay) => self.arrange(Some(bay)),
+                None => self.say(self.words.say("notice-select-bay")),
+            },
             Deed::WritePdf => self.choose_pdf(),
             Deed::Fit if self.sheets.shown => self.sheets.fit(),
             Deed::Fit => self.board.fit(),
@@ -128,11 +138,13 @@ impl App {
         self.board.kind = kind;
         self.board.four = false;
         self.sheets.shown = false;
+        self.gallery.shown = false;
     }
 
     /// Shows the sheets, which has them drawn, and asks where to write them.
     fn choose_pdf(&mut self) {
         self.sheets.shown = true;
+        self.gallery.shown = false;
         self.chooser = Some((Chooser::new(Purpose::Pdf, self.near().as_deref()), None));
     }
 

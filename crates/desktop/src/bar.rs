@@ -79,6 +79,7 @@ impl Bar<'_> {
             self.history(ui, Deed::Undo, self.document.undo_name(), actions);
             self.history(ui, Deed::Redo, self.document.redo_name(), actions);
             ui.separator();
+            self.button(ui, Deed::Arrange, true, actions);
             self.button(ui, Deed::Commands, true, actions);
             ui.menu_button(self.words.say("bar-window"), |ui| {
                 for deed in [
@@ -146,10 +147,13 @@ pub(crate) struct Shown {
     pub(crate) four: bool,
     /// The sheets, in the place of the views.
     pub(crate) sheets: bool,
+    /// The proposals, in the place of the views.
+    pub(crate) gallery: bool,
 }
 
 /// The switches over the drawing: which view, and how near.
 pub(crate) fn views(ui: &mut Ui, words: &Words, shown: Shown, opened: Option<&mut f32>, actions: &mut Vec<Action>) {
+    let views = !shown.sheets && !shown.gallery;
     ui.horizontal_wrapped(|ui| {
         // Close together, so that a small laptop shows them in one line.
         ui.spacing_mut().item_spacing.x *= 0.5;
@@ -163,17 +167,16 @@ pub(crate) fn views(ui: &mut Ui, words: &Words, shown: Shown, opened: Option<&mu
             };
             let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
             if ui
-                .selectable_label(kind == shown.kind && !shown.four && !shown.sheets, labels::view(words, kind))
+                .selectable_label(kind == shown.kind && !shown.four && views, labels::view(words, kind))
                 .on_hover_text(keys)
                 .clicked()
             {
                 actions.push(Action::Do(deed));
             }
         }
-        for (deed, key, on) in [
-            (Deed::ShowFour, "view-four", shown.four && !shown.sheets),
-            (Deed::ShowSheets, "view-sheets", shown.sheets),
-        ] {
+        for (deed, key, on) in
+            [(Deed::ShowFour, "view-four", shown.four && views), (Deed::ShowSheets, "view-sheets", shown.sheets)]
+        {
             let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
             if ui.selectable_label(on, words.say(key)).on_hover_text(keys).clicked() {
                 actions.push(Action::Do(deed));

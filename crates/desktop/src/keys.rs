@@ -85,6 +85,10 @@ pub enum Deed {
     PasteBay,
     /// Adds a thing to be housed.
     AddThing,
+    /// Searches proposals for the carcass and shows them.
+    Arrange,
+    /// The same for the selected bay alone.
+    ArrangeBay,
     /// Lists the findings.
     ShowFindings,
     /// Lists the parts.
@@ -117,7 +121,7 @@ const fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
 
 impl Deed {
     /// Every deed, in the order of the command list.
-    pub const ALL: [Self; 48] = [
+    pub const ALL: [Self; 50] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -157,6 +161,8 @@ impl Deed {
         Self::CopyBay,
         Self::PasteBay,
         Self::AddThing,
+        Self::Arrange,
+        Self::ArrangeBay,
         Self::ShowFindings,
         Self::ShowParts,
         Self::Numbers,
@@ -211,6 +217,8 @@ impl Deed {
             Self::CopyBay => "deed-copy-bay",
             Self::PasteBay => "deed-paste-bay",
             Self::AddThing => "deed-add-thing",
+            Self::Arrange => "deed-arrange",
+            Self::ArrangeBay => "deed-arrange-bay",
             Self::ShowFindings => "deed-show-findings",
             Self::ShowParts => "deed-show-parts",
             Self::Numbers => "deed-numbers",
@@ -265,6 +273,8 @@ impl Deed {
             Self::EqualWidths => keys(NONE, Key::E),
             Self::EqualHeights => keys(Modifiers::SHIFT, Key::E),
             Self::AddThing => keys(NONE, Key::T),
+            Self::Arrange => keys(NONE, Key::Num8),
+            Self::ArrangeBay => keys(Modifiers::SHIFT, Key::Num8),
             Self::Numbers => keys(NONE, Key::N),
             Self::ShowFindings => keys(NONE, Key::F2),
             Self::ShowParts => keys(NONE, Key::F3),

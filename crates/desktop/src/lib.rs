@@ -5,6 +5,7 @@
 
 mod act;
 mod app;
+pub mod arranging;
 pub mod background;
 mod bar;
 pub mod clipboard;

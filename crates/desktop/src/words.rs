@@ -99,6 +99,16 @@ impl Words {
         }
     }
 
+    /// A plain number with so many decimals, as the user reads it.
+    #[must_use]
+    pub fn number(&self, value: f64, decimals: usize) -> String {
+        let text = format!("{value:.decimals$}");
+        match self.decimal_mark() {
+            DecimalMark::Point => text,
+            DecimalMark::Comma => text.replace('.', ","),
+        }
+    }
+
     /// A sentence of the solver or of a check in the language of the window; as it is, but for decimal
     /// commas, if that is not known.
     #[must_use]

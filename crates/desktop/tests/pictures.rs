@@ -66,3 +66,8 @@ fn all_four_views() {
 fn the_sheets() {
     check(&["Sheets"], "sheets");
 }
+
+#[test]
+fn the_proposals() {
+    check(&["Propose carcasses"], "proposals");
+}

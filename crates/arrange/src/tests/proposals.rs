@@ -48,7 +48,7 @@ fn proposals_for_the_demos_are_as_good_as_what_was_made_by_hand() {
         let best = outcome.proposals.iter().map(|it| score(&it.values)).fold(f64::MAX, f64::min);
         assert!(best <= score(&own) + 1e-9, "{name}: {best} against {}", score(&own));
         for proposal in &outcome.proposals {
-            assert!(proposal.errors <= errors(&by_hand), "{name}: {}", proposal.line);
+            assert!(proposal.errors <= errors(&by_hand), "{name}: {}", proposal.line());
         }
     }
 }
@@ -66,13 +66,12 @@ fn every_proposal_is_a_design_that_holds_all_things() {
             let derived = derive(&read).unwrap();
             let things: BTreeSet<&str> = derived.layout.things.iter().map(|it| it.name.as_str()).collect();
             assert_eq!(things, design.things.keys().map(String::as_str).collect(), "{name}");
-            assert!(!proposal.line.is_empty());
+            assert!(!proposal.line().is_empty());
             kinds.insert(format!("{} {:?}", proposal.division.shape(), proposal.values));
         }
         assert_eq!(kinds.len(), outcome.proposals.len(), "{name}: they differ in kind");
         let again = proposed(&design);
-        let lines =
-            |it: &Outcome| it.proposals.iter().map(|it| (it.line.clone(), it.design.clone())).collect::<Vec<_>>();
+        let lines = |it: &Outcome| it.proposals.iter().map(|it| (it.line(), it.design.clone())).collect::<Vec<_>>();
         assert_eq!(lines(&outcome), lines(&again), "{name}: the same again");
     }
 }

@@ -62,8 +62,8 @@ fn write(options: &ArrangeOptions, outcome: &Outcome) -> Result<u8, Failure> {
     for (index, proposal) in outcome.proposals.iter().enumerate() {
         let name = format!("{stem}-proposal-{}.ron", index + 1);
         let ron = proposal.design.to_ron().map_err(|fault| Failure::of_lines(vec![fault.to_string()]))?;
-        written.push((name.clone(), format!("// {}\n{ron}", proposal.line).into_bytes()));
-        text.push_str(&format!("{}: {}\n", out.join(&name).display(), proposal.line));
+        written.push((name.clone(), format!("// {}\n{ron}", proposal.line()).into_bytes()));
+        text.push_str(&format!("{}: {}\n", out.join(&name).display(), proposal.line()));
         for line in about(proposal) {
             text.push_str(&format!("    {line}\n"));
         }
@@ -75,7 +75,7 @@ fn write(options: &ArrangeOptions, outcome: &Outcome) -> Result<u8, Failure> {
         .map(|(index, it)| ProposalCard {
             scene: Scene::from(&it.derived),
             heading: format!("Proposal {}", index + 1),
-            lines: std::iter::once(it.line.clone()).chain(about(it)).collect(),
+            lines: std::iter::once(it.line()).chain(about(it)).collect(),
         })
         .collect();
     let sheets = proposal_sheets(&cards, Format::A3);

@@ -32,6 +32,7 @@ use crate::selection::Selection;
 use crate::start;
 use crate::theme;
 use crate::view::board::Board;
+use crate::view::gallery::Gallery;
 use crate::view::sheets::Sheets;
 use crate::words::{Language, Words};
 
@@ -66,6 +67,7 @@ pub struct App {
     pub(crate) selection: Selection,
     pub(crate) board: Board,
     pub(crate) sheets: Sheets,
+    pub(crate) gallery: Gallery,
     pub(crate) strip: Strip,
     pub(crate) question: Option<Question>,
     pub(crate) chooser: Option<(Chooser, Option<Next>)>,
@@ -121,6 +123,7 @@ impl App {
             selection: Selection::Carcass,
             board: Board::default(),
             sheets: Sheets::default(),
+            gallery: Gallery::default(),
             strip: Strip::Findings,
             question: None,
             chooser: None,
@@ -171,6 +174,19 @@ impl App {
     #[must_use]
     pub fn latest(&self) -> Option<&Derived> {
         self.latest.as_deref()
+    }
+
+    /// The proposals for the carcass.
+    #[must_use]
+    pub const fn gallery(&self) -> &Gallery {
+        &self.gallery
+    }
+
+    /// Searches proposals for the carcass, or for one of its bays, and shows them.
+    pub(crate) fn arrange(&mut self, area: Option<String>) {
+        let wake = self.wake.clone();
+        self.sheets.shown = false;
+        self.gallery.begin(self.document.design().clone(), area, move || wake.request_repaint());
     }
 
     /// Shows the window and takes what the user does.

@@ -58,15 +58,25 @@ impl App {
         CentralPanel::no_frame().frame(frame).show(ui, |ui| {
             Frame::new().inner_margin(Margin::symmetric(8, 5)).show(ui, |ui| {
                 let moves = desk.good.and_then(|good| good.assembly.as_ref()).is_some_and(|it| !it.movers.is_empty());
-                let opened = (moves && !self.sheets.shown).then_some(&mut self.board.opened);
-                let shown = bar::Shown { kind: self.board.kind, four: self.board.four, sheets: self.sheets.shown };
+                let opened = (moves && !self.sheets.shown && !self.gallery.shown).then_some(&mut self.board.opened);
+                let shown = bar::Shown {
+                    kind: self.board.kind,
+                    four: self.board.four,
+                    sheets: self.sheets.shown,
+                    gallery: self.gallery.shown,
+                };
                 bar::views(ui, desk.words, shown, opened, desk.actions);
             });
             if self.sheets.shown {
                 self.sheets.show(ui, &mut desk);
+            } else if self.gallery.shown {
+                self.gallery.show(ui, &mut desk);
             } else {
                 conflicts(ui, &mut desk);
                 self.board.show(ui, &mut desk);
+            }
+            if self.gallery.shown {
+                return;
             }
             bar::zoom(ui, desk.words, ui.max_rect().intersect(ui.clip_rect()), desk.actions);
         });

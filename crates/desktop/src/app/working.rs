@@ -18,6 +18,7 @@ impl App {
             }
             self.latest = Some(derived);
         }
+        self.gallery.fetch();
         if let Some(path) = self.to_write.take() {
             self.write_pdf(path);
         }
@@ -85,6 +86,10 @@ impl App {
         self.ask();
         self.worker.wait();
         self.board.wait();
+        while self.gallery.is_busy() {
+            std::thread::sleep(std::time::Duration::from_millis(2));
+            self.gallery.fetch();
+        }
         self.fetch();
     }
 }

@@ -79,11 +79,7 @@ impl Desk<'_> {
     /// A plain number with so many decimals, as the user reads it.
     #[must_use]
     pub fn number(&self, value: f64, decimals: usize) -> String {
-        let text = format!("{value:.decimals$}");
-        match self.decimal_mark() {
-            DecimalMark::Point => text,
-            DecimalMark::Comma => text.replace('.', ","),
-        }
+        self.words.number(value, decimals)
     }
 
     /// Notes an edit.

@@ -4,6 +4,7 @@ pub mod board;
 pub mod camera;
 pub mod canvas;
 pub mod dividers;
+pub mod gallery;
 pub mod ghost;
 pub mod handling;
 pub mod laying;

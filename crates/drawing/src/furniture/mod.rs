@@ -50,7 +50,7 @@ pub use moving::{clearance_list, tilt_list};
 pub use moving_plot::tilt_plot;
 pub use pack::{Pack, PackOptions, pack};
 pub use part_group::{PartGroup, part_groups};
-pub use proposal_sheet::{ProposalCard, proposal_sheets};
+pub use proposal_sheet::{ProposalCard, plain_elevation, proposal_sheets};
 pub use scene::Scene;
 pub use section::{plan_section, side_section};
 pub use worktop_sheet::{worktop_full_size, worktop_template};

@@ -7,10 +7,11 @@ use super::elevation::carcass_elevation;
 use super::order::place;
 use super::pack::title_block;
 use super::scene::Scene;
-use crate::display::{Display, Layer};
+use crate::display::Layer;
 use crate::line::LineClass;
 use crate::sheet::{Format, Sheet, number_sheets};
 use crate::title_block::HEIGHT_MM;
+use crate::view::View;
 
 /// The name of these sheets.
 const PROPOSALS: &str = "Proposals";
@@ -62,7 +63,7 @@ fn draw(sheet: &mut Sheet, card: &ProposalCard<'_>, field: Rect) {
     for line in &card.lines {
         text.line(line);
     }
-    if let Some(display) = picture_of(&card.scene, picture) {
+    if let Some(display) = place(&plain_elevation(&card.scene), picture) {
         sheet.content.items.extend(display.items);
     }
     for column in [head.display, text.display] {
@@ -71,11 +72,12 @@ fn draw(sheet: &mut Sheet, card: &ProposalCard<'_>, field: Rect) {
     sheet.content.rectangle(Layer::Notes, LineClass::Dimension, None, field.inset(-1.0));
 }
 
-/// The carcass without its fronts and without the place, with its outside sizes.
-fn picture_of(scene: &Scene<'_>, room: Rect) -> Option<Display> {
+/// The carcass without its fronts and without the place, with its outside sizes and the names of its bays.
+#[must_use]
+pub fn plain_elevation(scene: &Scene<'_>) -> View {
     let mut view = carcass_elevation(scene).view;
     view.geometry.items.retain(|item| !matches!(item.layer, Layer::Site | Layer::Movement));
     let outermost = view.chains.iter().map(|chain| chain.rank).max().unwrap_or_default();
     view.chains.retain(|chain| chain.rank == outermost);
-    place(&view, room)
+    view
 }
