@@ -1,6 +1,8 @@
 //! Sizes on the drawing that are typed over: the dimensions of every straight view, and the two sizes of the selected bay.
 //! What is typed fixes the size; an empty text frees it.
 
+use std::collections::BTreeMap;
+
 use casewright_core::design::resolve::Sign;
 use casewright_core::design::{Bay, Extent, Want};
 use casewright_core::geometry::Axis;
@@ -112,6 +114,7 @@ pub fn dimensions(
     typing: &mut Option<Typing>,
 ) {
     let palette = Palette::here(ui);
+    let mut given: BTreeMap<String, usize> = BTreeMap::new();
     for item in placed.display.items.iter().filter(|item| item.layer == Layer::Dimensions) {
         let (Mark::Text(text), Some(tag)) = (&item.mark, &item.tag) else { continue };
         let bounds = text.bounds();
@@ -127,7 +130,9 @@ pub fn dimensions(
             write(ui, desk, &sized, place, typing);
             continue;
         }
-        let response = ui.interact(rect, Id::unique(&key), Sense::click());
+        // The same size may be given in several views at once, and by two dimensions of one.
+        let count = given.entry(key.clone()).and_modify(|count| *count += 1).or_insert(0_usize);
+        let response = ui.interact(rect, Id::unique((ui.id(), &key, *count)), Sense::click());
         let label = desk.words.say_with("size-dimension", &[("name", &sized.label)]);
         response.widget_info(|| WidgetInfo::labeled(egui::Role::Button, true, &label));
         let painter = ui.painter_at(window);
