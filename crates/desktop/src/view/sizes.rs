@@ -132,7 +132,7 @@ pub fn dimensions(
         }
         // The same size may be given in several views at once, and by two dimensions of one.
         let count = given.entry(key.clone()).and_modify(|count| *count += 1).or_insert(0_usize);
-        let response = ui.interact(rect, Id::unique((ui.id(), &key, *count)), Sense::click());
+        let response = ui.interact(rect, Id::unique((ui.scope_id(), &key, *count)), Sense::click());
         let label = desk.words.say_with("size-dimension", &[("name", &sized.label)]);
         response.widget_info(|| WidgetInfo::labeled(egui::Role::Button, true, &label));
         let painter = ui.painter_at(window);
