@@ -623,3 +623,25 @@ criterion-value-lines = { $value } Linien
 criterion-value-span = Spannweiten von { $value }
 criterion-value-set-ups = { $value } Einstellungen
 criterion-value-cost = Platten für { $value }
+
+# Prüfungen
+view-checks = Prüfungen
+deed-show-checks = Prüfungen zeigen und fragen: was wäre, wenn
+checks-diagram = Skizze: { $check }
+what-if = Was wäre, wenn…
+what-if-load = Last, gemessen am Entwurf
+what-if-hand = Eine Hand drückt auf die Front
+what-if-carpet = Es steht auf Teppich
+what-if-opened = Wie weit es offen steht
+what-if-open = { $name } offen
+what-if-panel = Eine andere Platte für
+what-if-board = Aus
+what-if-board-none = keine
+what-if-then = Dann
+what-if-stands = Es steht: die Massen liegen { $inside } innerhalb der Kante, über die es { $way } ginge.
+what-if-tips = Es kippt { $way }.
+what-if-pull = Eine Befestigung oben müsste { $force } N halten.
+what-if-force = { $force } N Druck an dieser Stelle kippen es.
+what-if-bend = { $name } hängt { $sag } mm durch, erlaubt { $limit } mm
+what-if-reset = Wie entworfen
+what-if-note = Eine Rechnung, keine Prüfung und kein Zeugnis. Anleitungen der Hersteller, örtliche Vorschriften und Fachleute gehen vor; hohe Möbel an der Wand befestigen.

@@ -623,3 +623,25 @@ criterion-value-lines = { $value } lines
 criterion-value-span = spans of { $value }
 criterion-value-set-ups = { $value } set-ups
 criterion-value-cost = boards for { $value }
+
+# Checks
+view-checks = Checks
+deed-show-checks = Show the checks, and ask what if
+checks-diagram = Diagram: { $check }
+what-if = What if…
+what-if-load = Load, of what is designed for
+what-if-hand = A hand presses on the front
+what-if-carpet = It stands on carpet
+what-if-opened = How far it is open
+what-if-open = { $name } open
+what-if-panel = Another board for
+what-if-board = Made of
+what-if-board-none = none
+what-if-then = Then
+what-if-stands = It stands: the masses lie { $inside } inside the edge that it would go over { $way }.
+what-if-tips = It tips { $way }.
+what-if-pull = A fixing at the top would have to hold { $force } N.
+what-if-force = { $force } N pressing there tip it.
+what-if-bend = { $name } sags { $sag } mm of { $limit } mm
+what-if-reset = As designed
+what-if-note = A calculation, no test and no certificate. Makers' manuals, local codes and licensed practice go first; fix tall pieces to the wall.

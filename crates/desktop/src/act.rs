@@ -50,14 +50,19 @@ impl App {
             Deed::ShowPlan => self.show_view(ViewKind::Plan),
             Deed::ShowIsometric => self.show_view(ViewKind::Isometric),
             Deed::ShowFour => {
-                self.board.four = !self.board.four || self.sheets.shown || self.gallery.shown;
-                self.sheets.shown = false;
-                self.gallery.shown = false;
+                self.board.four = !self.board.four || !self.shows_drawing();
+                self.show_drawing();
                 self.board.fit();
             }
             Deed::ShowSheets => {
-                self.sheets.shown = !self.sheets.shown;
-                self.gallery.shown = false;
+                let show = !self.sheets.shown;
+                self.show_drawing();
+                self.sheets.shown = show;
+            }
+            Deed::ShowChecks => {
+                let show = !self.checks.shown;
+                self.show_drawing();
+                self.checks.shown = show;
             }
             Deed::Arrange if self.gallery.shown => self.gallery.shown = false,
             Deed::Arrange => self.arrange(None),
@@ -137,14 +142,13 @@ impl App {
     fn show_view(&mut self, kind: ViewKind) {
         self.board.kind = kind;
         self.board.four = false;
-        self.sheets.shown = false;
-        self.gallery.shown = false;
+        self.show_drawing();
     }
 
     /// Shows the sheets, which has them drawn, and asks where to write them.
     fn choose_pdf(&mut self) {
+        self.show_drawing();
         self.sheets.shown = true;
-        self.gallery.shown = false;
         self.chooser = Some((Chooser::new(Purpose::Pdf, self.near().as_deref()), None));
     }
 

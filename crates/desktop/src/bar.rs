@@ -147,13 +147,14 @@ pub(crate) struct Shown {
     pub(crate) four: bool,
     /// The sheets, in the place of the views.
     pub(crate) sheets: bool,
-    /// The proposals, in the place of the views.
-    pub(crate) gallery: bool,
+    /// The checks, in the place of the views.
+    pub(crate) checks: bool,
+    /// A drawing.
+    pub(crate) drawing: bool,
 }
 
 /// The switches over the drawing: which view, and how near.
 pub(crate) fn views(ui: &mut Ui, words: &Words, shown: Shown, opened: Option<&mut f32>, actions: &mut Vec<Action>) {
-    let views = !shown.sheets && !shown.gallery;
     ui.horizontal_wrapped(|ui| {
         // Close together, so that a small laptop shows them in one line.
         ui.spacing_mut().item_spacing.x *= 0.5;
@@ -167,23 +168,31 @@ pub(crate) fn views(ui: &mut Ui, words: &Words, shown: Shown, opened: Option<&mu
             };
             let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
             if ui
-                .selectable_label(kind == shown.kind && !shown.four && views, labels::view(words, kind))
+                .selectable_label(kind == shown.kind && !shown.four && shown.drawing, labels::view(words, kind))
                 .on_hover_text(keys)
                 .clicked()
             {
                 actions.push(Action::Do(deed));
             }
         }
-        for (deed, key, on) in
-            [(Deed::ShowFour, "view-four", shown.four && views), (Deed::ShowSheets, "view-sheets", shown.sheets)]
-        {
+        for (deed, key, on) in [
+            (Deed::ShowFour, "view-four", shown.four && shown.drawing),
+            (Deed::ShowSheets, "view-sheets", shown.sheets),
+            (Deed::ShowChecks, "view-checks", shown.checks),
+        ] {
             let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
             if ui.selectable_label(on, words.say(key)).on_hover_text(keys).clicked() {
                 actions.push(Action::Do(deed));
             }
         }
         if let Some(opened) = opened {
-            ui.separator();
+            // Words and slider stay together; on a small laptop they take a line of their own.
+            const TOGETHER: f32 = 190.0;
+            if ui.available_size_before_wrap().x < TOGETHER {
+                ui.end_row();
+            } else {
+                ui.separator();
+            }
             let label = ui.label(words.say("view-opened"));
             ui.spacing_mut().slider_width = 90.0;
             ui.add(egui::Slider::new(opened, 0.0..=1.0).show_value(false)).labelled_by(label.id);

@@ -85,6 +85,8 @@ pub enum Deed {
     PasteBay,
     /// Adds a thing to be housed.
     AddThing,
+    /// Shows the checks, with sliders that ask what if.
+    ShowChecks,
     /// Searches proposals for the carcass and shows them.
     Arrange,
     /// The same for the selected bay alone.
@@ -121,7 +123,7 @@ const fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
 
 impl Deed {
     /// Every deed, in the order of the command list.
-    pub const ALL: [Self; 50] = [
+    pub const ALL: [Self; 51] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -161,6 +163,7 @@ impl Deed {
         Self::CopyBay,
         Self::PasteBay,
         Self::AddThing,
+        Self::ShowChecks,
         Self::Arrange,
         Self::ArrangeBay,
         Self::ShowFindings,
@@ -217,6 +220,7 @@ impl Deed {
             Self::CopyBay => "deed-copy-bay",
             Self::PasteBay => "deed-paste-bay",
             Self::AddThing => "deed-add-thing",
+            Self::ShowChecks => "deed-show-checks",
             Self::Arrange => "deed-arrange",
             Self::ArrangeBay => "deed-arrange-bay",
             Self::ShowFindings => "deed-show-findings",
@@ -273,6 +277,7 @@ impl Deed {
             Self::EqualWidths => keys(NONE, Key::E),
             Self::EqualHeights => keys(Modifiers::SHIFT, Key::E),
             Self::AddThing => keys(NONE, Key::T),
+            Self::ShowChecks => keys(NONE, Key::Num9),
             Self::Arrange => keys(NONE, Key::Num8),
             Self::ArrangeBay => keys(Modifiers::SHIFT, Key::Num8),
             Self::Numbers => keys(NONE, Key::N),

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use casewright_core::assembly::Assembly;
-use casewright_core::design::Design;
+use casewright_core::design::{Design, Resolved};
 use casewright_core::finding::Finding;
 use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::layout::Layout;
@@ -13,9 +13,10 @@ use casewright_core::pipeline::{DeriveError, derive_and_ask};
 use casewright_core::solve::{Change, Conflict, SizeRef, Why, solve};
 use casewright_core::text::{Fault, FieldPath, Segment};
 use casewright_drawing::furniture::{
-    PackOptions, Scene, front_elevation, front_elevation_with_fronts, isometric_view, pack, plan_section, side_section,
+    PackOptions, Scene, finding_diagrams, front_elevation, front_elevation_with_fronts, isometric_view, pack,
+    plan_section, side_section,
 };
-use casewright_drawing::{Sheet, View};
+use casewright_drawing::{Display, Sheet, View};
 
 use crate::command::{self, Command, Name};
 use crate::view::plain;
@@ -78,6 +79,10 @@ pub struct Derived {
     pub assembly: Option<Assembly>,
     /// What the checks found, worst first.
     pub findings: Vec<Finding>,
+    /// The small diagram of each finding, where there is one; only where the assembly is built.
+    pub diagrams: Vec<Option<Display>>,
+    /// The design with all lengths evaluated; none while there is trouble.
+    pub resolved: Option<Resolved>,
     /// The views that could be drawn.
     pub views: BTreeMap<ViewKind, Arc<View>>,
     /// Why the bay in focus has the size that it has.
@@ -147,6 +152,8 @@ impl Derived {
             layout: None,
             assembly: None,
             findings: Vec::new(),
+            diagrams: Vec::new(),
+            resolved: None,
             views: BTreeMap::new(),
             why: Whys::default(),
             sheets: None,
@@ -204,7 +211,9 @@ pub fn run(request: &Request) -> Derived {
                 .sheets
                 .as_ref()
                 .map(|options| pack(&scene, options).map(|pack| pack.sheets).map_err(|error| error.to_string()));
+            derived.diagrams = finding_diagrams(&scene);
             derived.findings = whole.findings;
+            derived.resolved = Some(whole.design);
             derived.assembly = Some(whole.assembly);
             derived.layout = Some(whole.layout);
         }

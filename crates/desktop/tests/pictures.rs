@@ -71,3 +71,8 @@ fn the_sheets() {
 fn the_proposals() {
     check(&["Propose carcasses"], "proposals");
 }
+
+#[test]
+fn the_checks() {
+    check(&["Checks"], "checks");
+}

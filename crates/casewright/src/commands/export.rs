@@ -74,7 +74,7 @@ fn template(file: &Path, stem: &str, work: &Derived) -> Result<Vec<(String, Vec<
 }
 
 fn sheets(file: &Path, work: &Derived, plan: &CuttingPlan) -> Result<Pack, Failure> {
-    let scene = Scene { design: &work.design, layout: &work.layout, assembly: &work.assembly };
+    let scene = Scene::from(work);
     pack(&scene, &PackOptions { cutting: Some(plan.clone()), ..PackOptions::default() })
         .map_err(|error| Failure::cause(file, &error))
 }

@@ -32,6 +32,7 @@ use crate::selection::Selection;
 use crate::start;
 use crate::theme;
 use crate::view::board::Board;
+use crate::view::checks::Checks;
 use crate::view::gallery::Gallery;
 use crate::view::sheets::Sheets;
 use crate::words::{Language, Words};
@@ -68,6 +69,7 @@ pub struct App {
     pub(crate) board: Board,
     pub(crate) sheets: Sheets,
     pub(crate) gallery: Gallery,
+    pub(crate) checks: Checks,
     pub(crate) strip: Strip,
     pub(crate) question: Option<Question>,
     pub(crate) chooser: Option<(Chooser, Option<Next>)>,
@@ -124,6 +126,7 @@ impl App {
             board: Board::default(),
             sheets: Sheets::default(),
             gallery: Gallery::default(),
+            checks: Checks::default(),
             strip: Strip::Findings,
             question: None,
             chooser: None,
@@ -182,10 +185,22 @@ impl App {
         &self.gallery
     }
 
+    /// Shows the drawing again, in the place of sheets, proposals or checks.
+    pub(crate) fn show_drawing(&mut self) {
+        self.sheets.shown = false;
+        self.gallery.shown = false;
+        self.checks.shown = false;
+    }
+
+    /// Whether the drawing is shown.
+    pub(crate) const fn shows_drawing(&self) -> bool {
+        !self.sheets.shown && !self.gallery.shown && !self.checks.shown
+    }
+
     /// Searches proposals for the carcass, or for one of its bays, and shows them.
     pub(crate) fn arrange(&mut self, area: Option<String>) {
         let wake = self.wake.clone();
-        self.sheets.shown = false;
+        self.show_drawing();
         self.gallery.begin(self.document.design().clone(), area, move || wake.request_repaint());
     }
 

@@ -18,6 +18,7 @@ use crate::theme;
 
 impl App {
     pub(super) fn panels(&mut self, ui: &mut Ui, actions: &mut Vec<Action>) {
+        let drawing = self.shows_drawing();
         let notice = self.notice.as_ref().map(|(text, _)| text.as_str());
         let bar = Bar {
             document: &self.document,
@@ -58,12 +59,13 @@ impl App {
         CentralPanel::no_frame().frame(frame).show(ui, |ui| {
             Frame::new().inner_margin(Margin::symmetric(8, 5)).show(ui, |ui| {
                 let moves = desk.good.and_then(|good| good.assembly.as_ref()).is_some_and(|it| !it.movers.is_empty());
-                let opened = (moves && !self.sheets.shown && !self.gallery.shown).then_some(&mut self.board.opened);
+                let opened = (moves && drawing).then_some(&mut self.board.opened);
                 let shown = bar::Shown {
                     kind: self.board.kind,
                     four: self.board.four,
                     sheets: self.sheets.shown,
-                    gallery: self.gallery.shown,
+                    checks: self.checks.shown,
+                    drawing,
                 };
                 bar::views(ui, desk.words, shown, opened, desk.actions);
             });
@@ -71,11 +73,13 @@ impl App {
                 self.sheets.show(ui, &mut desk);
             } else if self.gallery.shown {
                 self.gallery.show(ui, &mut desk);
+            } else if self.checks.shown {
+                self.checks.show(ui, &mut desk);
             } else {
                 conflicts(ui, &mut desk);
                 self.board.show(ui, &mut desk);
             }
-            if self.gallery.shown {
+            if self.gallery.shown || self.checks.shown {
                 return;
             }
             bar::zoom(ui, desk.words, ui.max_rect().intersect(ui.clip_rect()), desk.actions);

@@ -1,9 +1,8 @@
 //! The checks sheets: what was found, worst first, each with its number, limit, mend and source, and a small diagram
 //! where one helps; then the cautions. A calculation, and no certificate.
 
-use casewright_core::checks::{self, CheckOptions};
+use casewright_core::checks::CheckOptions;
 use casewright_core::finding::{Finding, Severity};
-use casewright_core::joinery;
 use kurbo::{Affine, Point, Rect, Shape};
 
 use super::checks_diagram::{Diagrams, SIZE};
@@ -35,20 +34,24 @@ struct Card {
 /// `height`, in millimetres.
 #[must_use]
 pub fn check_pages(scene: &Scene<'_>, width: f64, height: f64) -> Vec<Display> {
-    let options = CheckOptions::of(scene.design);
-    let mut findings = checks::all(scene.design, scene.layout, scene.assembly, &options);
-    findings.extend(joinery::check(scene.assembly));
-    findings.sort_by_key(|it| std::cmp::Reverse(it.severity));
-    let (cautions, found): (Vec<Finding>, Vec<Finding>) =
-        findings.into_iter().partition(|it| it.check.starts_with("caution."));
-    let diagrams = Diagrams::new(scene, &options);
+    let (cautions, found): (Vec<&Finding>, Vec<&Finding>) =
+        scene.findings.iter().partition(|it| it.check.starts_with("caution."));
+    let diagrams = Diagrams::new(scene, &CheckOptions::of(scene.design));
     let mut cards = vec![words_card(&format!("{} {PREAMBLE}", summary(&found)), width)];
     cards.extend(found.iter().enumerate().map(|(i, it)| finding_card(scene, &diagrams, i + 1, it, width)));
     cards.extend(cautions.iter().map(|it| words_card(&format!("Caution. {}", it.what), width)));
     onto_pages(cards, height)
 }
 
-fn summary(found: &[Finding]) -> String {
+/// The small diagram of each finding of a scene, in millimetres in a box of 44 x 30 with its lower left corner at the origin;
+/// none for what a picture says no better than words.
+#[must_use]
+pub fn finding_diagrams(scene: &Scene<'_>) -> Vec<Option<Display>> {
+    let diagrams = Diagrams::new(scene, &CheckOptions::of(scene.design));
+    scene.findings.iter().map(|finding| diagrams.beside(finding)).collect()
+}
+
+fn summary(found: &[&Finding]) -> String {
     let count = |severity| found.iter().filter(|it| it.severity == severity).count();
     let counted = |count: usize, one: &str| match count {
         0 => format!("no {one}s"),
@@ -93,8 +96,7 @@ fn write_lines(display: &mut Display, lines: &[String], x: f64, top: f64, tag: O
 }
 
 fn finding_card(scene: &Scene<'_>, diagrams: &Diagrams<'_>, number: usize, finding: &Finding, width: f64) -> Card {
-    // Notes say what they say in words.
-    let diagram = if finding.severity == Severity::Note { None } else { diagrams.of(finding) };
+    let diagram = diagrams.beside(finding);
     let words_width = width - 2.0 * PAD_MM - diagram.as_ref().map_or(0.0, |_| SIZE.width + PAD_MM);
     let tag = tag_of(scene, finding);
     let severity = match finding.severity {

@@ -4,7 +4,7 @@
 
 use casewright_core::assembly::{Motion, Mover};
 use casewright_core::checks::{self, CheckOptions, PanelBend, Rack};
-use casewright_core::finding::Finding;
+use casewright_core::finding::{Finding, Severity};
 use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::mechanics::racking::PUSH;
 use casewright_core::mechanics::tipping::{Balance, CaseResult, Edge, Ground, Piece, STABILITY_CASES, run};
@@ -33,7 +33,7 @@ pub(super) struct Diagrams<'a> {
 
 impl<'a> Diagrams<'a> {
     pub(super) fn new(scene: &Scene<'a>, options: &CheckOptions) -> Self {
-        let Scene { design, layout, assembly } = *scene;
+        let Scene { design, layout, assembly, .. } = *scene;
         Self {
             scene: *scene,
             bends: checks::bends(design, layout, assembly, options),
@@ -42,8 +42,13 @@ impl<'a> Diagrams<'a> {
         }
     }
 
+    /// The diagram beside a finding. Notes say what they say in words.
+    pub(super) fn beside(&self, finding: &Finding) -> Option<Display> {
+        if finding.severity == Severity::Note { None } else { self.of(finding) }
+    }
+
     /// The diagram of a finding; none for what a picture says no better.
-    pub(super) fn of(&self, finding: &Finding) -> Option<Display> {
+    fn of(&self, finding: &Finding) -> Option<Display> {
         match finding.check.split('.').next() {
             Some("sag" | "strength") => self.bend(finding),
             Some("tip") => self.tip(finding),

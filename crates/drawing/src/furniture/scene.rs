@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use casewright_core::Length;
 use casewright_core::assembly::{Assembly, Part};
 use casewright_core::design::{Resolved, Role};
+use casewright_core::finding::Finding;
 use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::layout::{LaidBay, Layout};
 use casewright_core::pipeline::Derived;
@@ -29,11 +30,18 @@ pub struct Scene<'a> {
     pub layout: &'a Layout,
     /// What is built.
     pub assembly: &'a Assembly,
+    /// What the checks found, worst first.
+    pub findings: &'a [Finding],
 }
 
 impl<'a> From<&'a Derived> for Scene<'a> {
     fn from(derived: &'a Derived) -> Self {
-        Self { design: &derived.design, layout: &derived.layout, assembly: &derived.assembly }
+        Self {
+            design: &derived.design,
+            layout: &derived.layout,
+            assembly: &derived.assembly,
+            findings: &derived.findings,
+        }
     }
 }
 
