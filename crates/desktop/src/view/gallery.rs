@@ -273,14 +273,29 @@ fn laid_out(card: &Card, size: egui::Vec2) -> Display {
     card.view.lay_out(scale, &style).display
 }
 
-/// What a proposal is that is best in a criterion.
+/// The keys of what a proposal is that is best in a criterion, and of a value of it.
+const fn keys(criterion: Criterion) -> (&'static str, &'static str) {
+    match criterion {
+        Criterion::Dead => ("criterion-dead", "criterion-value-dead"),
+        Criterion::Open => ("criterion-open", "criterion-value-open"),
+        Criterion::Parts => ("criterion-parts", "criterion-value-parts"),
+        Criterion::Area => ("criterion-area", "criterion-value-area"),
+        Criterion::Fresh => ("criterion-fresh", "criterion-value-fresh"),
+        Criterion::Low => ("criterion-low", "criterion-value-low"),
+        Criterion::Handy => ("criterion-handy", "criterion-value-handy"),
+        Criterion::Lines => ("criterion-lines", "criterion-value-lines"),
+        Criterion::Span => ("criterion-span", "criterion-value-span"),
+        Criterion::SetUps => ("criterion-set-ups", "criterion-value-set-ups"),
+        Criterion::Cost => ("criterion-cost", "criterion-value-cost"),
+    }
+}
+
 fn best_at(words: &Words, criterion: Criterion) -> String {
-    words.say(&format!("criterion-{}", criterion.key().replace('_', "-")))
+    words.say(keys(criterion).0)
 }
 
 /// A value of a criterion in words.
 fn value(words: &Words, criterion: Criterion, value: f64, unit: Unit) -> String {
-    let key = format!("criterion-value-{}", criterion.key().replace('_', "-"));
     let said = match criterion {
         Criterion::Low | Criterion::Handy | Criterion::Span => {
             let length = casewright_core::length::Length::from_mm_f64(value).rounded_to(unit.step());
@@ -290,7 +305,7 @@ fn value(words: &Words, criterion: Criterion, value: f64, unit: Unit) -> String 
         Criterion::Open | Criterion::Fresh => format!("{:.0}", -value + 0.0),
         _ => format!("{value:.0}"),
     };
-    words.say_with(&key, &[("value", &said)])
+    words.say_with(keys(criterion).1, &[("value", &said)])
 }
 
 /// What a proposal is best at and what it gives up.
