@@ -392,7 +392,7 @@ fn carcass_racks() {
     check(&[("back: Applied", "back: None")], "rack.sideways", "warning: pushed sideways with 300 N at the top, the carcass leans by 33.3 mm without a back
 measured 33.3 mm; limit 4.2 mm (height/200)
 source plane frame, joint stiffness estimated (estimate); a person leans on it (common practice)
-mend a back of board, or two crossed steel straps 20 x 1.5 over the rear of left, 1046.2 mm long, two screws at each end 1016.2 mm apart, 9 mm outside the corners of the opening, pulled by 539 N: then 0.4 mm");
+mend a back of board, or two crossed steel straps 20 x 1.5 over the rear of left, 1046.2 mm long, 3 screws 4 x 30 at each end 1016.2 mm apart, 9 mm outside the corners of the opening, pulled by 539 N: then 0.4 mm");
     check(
         &[("back: Applied", "back: None")],
         "rack.corner",

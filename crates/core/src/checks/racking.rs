@@ -11,7 +11,7 @@ use crate::finding::Severity;
 use crate::geometry::{Axis, Cuboid};
 use crate::layout::Layout;
 use crate::length::Length;
-use crate::mechanics::fittings::{Strap, strap};
+use crate::mechanics::fittings::{Strap, strap, strap_capacity};
 use crate::mechanics::materials::BoardProperties;
 use crate::mechanics::racking::{
     CORNER_SLIP, LEAN_LIMIT, PUSH, RackBay, RackModel, back_stiffness, corner_lift_push, corner_stiffness, screw_slip,
@@ -21,6 +21,8 @@ use crate::mechanics::source::Source;
 
 /// A steel strap: width, thickness, tail past the screw, mm.
 const STRAP: (f64, f64, f64) = (20.0, 1.5, 15.0);
+/// Its screws: diameter, depth in the edge, mm.
+const STRAP_SCREW: (f64, f64) = (4.0, 30.0);
 /// Distance of a back's screws, mm, and their diameter.
 const BACK_SCREWS: (f64, f64) = (150.0, 3.5);
 /// The most openings that straps are tried in.
@@ -39,6 +41,8 @@ pub struct StrapPlan {
     pub opening: Cuboid,
     /// The pull in it under the push that the check assumes, N.
     pub pull: f64,
+    /// Screws at each end, so that the edge of the board does not split and the strap holds.
+    pub screws: u32,
 }
 
 /// How a shell racks.
@@ -137,7 +141,11 @@ fn rack(context: &Context<'_>, shell: usize) -> Option<Rack> {
         lean_with_straps: lean,
     };
     if lean * PUSH.value > height / LEAN_LIMIT.value {
-        add_straps(context, &mut rack, model, &openings, t);
+        let bonds = uprights.iter().filter_map(|part| context.properties(part)).map(|it| it.internal_bond.value);
+        let bond = bonds.fold(f64::INFINITY, f64::min);
+        // Splitting of the edge as under a dowel; a steel screw does not shear.
+        let edge_holds = bond * STRAP_SCREW.1 * 4.0 * STRAP_SCREW.0 / 1.5;
+        add_straps(context, &mut rack, model, &openings, (t, edge_holds));
     }
     Some(rack)
 }
@@ -158,7 +166,13 @@ fn brace_of_back(material: Option<&BoardProperties>, part: &Part, opening: &Cubo
 }
 
 /// Crosses straps over one opening after the other, the widest first, until the limit is kept.
-fn add_straps(context: &Context<'_>, rack: &mut Rack, mut model: RackModel, openings: &[Cuboid], t: f64) {
+fn add_straps(
+    context: &Context<'_>,
+    rack: &mut Rack,
+    mut model: RackModel,
+    openings: &[Cuboid],
+    (t, edge_holds): (f64, f64),
+) {
     let mut order: Vec<usize> = (0..openings.len()).collect();
     order.sort_by_key(|&i| (openings.get(i).map(|it| std::cmp::Reverse(it.size(Axis::X))), i));
     let slip = screw_slip(650.0, 5.0);
@@ -172,6 +186,7 @@ fn add_straps(context: &Context<'_>, rack: &mut Rack, mut model: RackModel, open
             strap: it,
             opening: *opening,
             pull: PUSH.value * it.pull_per_force,
+            screws: 2,
         });
         if let Ok(lean) = model.lean_per_newton() {
             rack.lean_with_straps = lean;
@@ -181,7 +196,20 @@ fn add_straps(context: &Context<'_>, rack: &mut Rack, mut model: RackModel, open
         }
     }
     let count = rack.straps.len().max(1) as f64;
-    rack.straps.iter_mut().for_each(|it| it.pull /= count);
+    for it in &mut rack.straps {
+        it.pull /= count;
+        // Only what pulls across the edge splits it: the sideways force itself.
+        let across = it.pull / it.strap.pull_per_force;
+        it.screws = ((across / edge_holds).ceil() as u32).max(2);
+        let carries =
+            strap_capacity(STRAP.0, STRAP.1, STRAP_SCREW.0 + 1.0, edge_holds * it.strap.pull_per_force, it.screws);
+        it.screws = if it.pull > carries { 0 } else { it.screws };
+    }
+    // What no number of screws holds is no mend.
+    if rack.straps.iter().any(|it| it.screws == 0) {
+        rack.straps.clear();
+        rack.lean_with_straps = rack.lean_per_newton;
+    }
 }
 
 /// The outermost bay in an opening.
@@ -247,12 +275,15 @@ fn mend(context: &Context<'_>, rack: &Rack) -> String {
         .iter()
         .map(|it| {
             format!(
-                "two crossed steel straps {} x {} over the rear of {}, {} long, two screws at each end {} apart, {} outside the corners \
+                "two crossed steel straps {} x {} over the rear of {}, {} long, {} screws {} x {} at each end {} apart, {} outside the corners \
                  of the opening, pulled by {}",
                 trimmed(STRAP.0, 0),
                 trimmed(STRAP.1, 1),
                 it.bay,
                 context.size(it.strap.cut_length),
+                it.screws,
+                trimmed(STRAP_SCREW.0, 0),
+                trimmed(STRAP_SCREW.1, 0),
                 context.size(it.strap.screw_distance),
                 context.size(-it.strap.screws[0].0),
                 newtons(it.pull)

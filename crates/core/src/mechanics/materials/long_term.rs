@@ -85,17 +85,17 @@ pub struct DurationRow {
     pub material: &'static str,
     /// The service class.
     pub class: ServiceClass,
-    /// Factor k_mod for permanent, long, medium, short and instantaneous load.
-    pub factors: [f64; 5],
+    /// Factor k_mod for permanent, long, medium, short and instantaneous load; none where the copy that was read has none.
+    pub factors: [Option<f64>; 5],
 }
 
-const fn duration(material: &'static str, class: ServiceClass, factors: [f64; 5]) -> DurationRow {
-    DurationRow { material, class, factors }
+const fn duration(material: &'static str, class: ServiceClass, [a, b, c, d, e]: [f64; 5]) -> DurationRow {
+    DurationRow { material, class, factors: [Some(a), Some(b), Some(c), Some(d), Some(e)] }
 }
 
 /// Strength factors k_mod, EN 1995-1-1 Table 3.1. `solid timber` serves for glued laminated timber, LVL and plywood too.
 /// The row of OSB/3 in service class 1 is from memory.
-pub const KMOD: [DurationRow; 9] = [
+pub const KMOD: [DurationRow; 10] = [
     duration("solid timber", ServiceClass::Dry, [0.60, 0.70, 0.80, 0.90, 1.10]),
     duration("solid timber", ServiceClass::Humid, [0.60, 0.70, 0.80, 0.90, 1.10]),
     duration("solid timber", ServiceClass::Wet, [0.50, 0.55, 0.65, 0.70, 0.90]),
@@ -105,13 +105,18 @@ pub const KMOD: [DurationRow; 9] = [
     duration("particleboard", ServiceClass::Dry, [0.30, 0.45, 0.65, 0.85, 1.10]),
     duration("particleboard", ServiceClass::Humid, [0.20, 0.30, 0.45, 0.60, 0.80]),
     duration("MDF", ServiceClass::Dry, [0.20, 0.40, 0.60, 0.80, 1.10]),
+    DurationRow {
+        material: "MDF.HLS",
+        class: ServiceClass::Humid,
+        factors: [None, None, None, Some(0.45), Some(0.80)],
+    },
 ];
 
 /// The strength factor of a material of [`KMOD`].
 #[must_use]
 pub fn kmod(material: &str, class: ServiceClass, duration: Duration) -> Option<f64> {
     let row = KMOD.iter().find(|row| row.material == material && row.class == class)?;
-    row.factors.get(duration as usize).copied()
+    row.factors.get(duration as usize).copied().flatten()
 }
 
 /// The deflection after years, in the unit of `initial`: `initial` (1 + share · k_def), where `share` of the load acts
