@@ -183,6 +183,14 @@ fn from_an_empty_page_to_the_written_pack_in_the_real_window() {
     hand.key("6");
     pause(1500);
     hand.picture("all-four");
+
+    // The checks with their sliders, and proposals for the carcass.
+    hand.key("9");
+    pause(1500);
+    hand.picture("checks");
+    hand.key("8");
+    pause(3000);
+    hand.picture("proposals");
     hand.key("1");
 
     // Saved under a name, and the sheets written.
