@@ -1,30 +1,17 @@
 //! Bays as text for the clipboard, written as they stand in a design file.
 
 use casewright_core::design::Bay;
-use ron::Options;
-use ron::extensions::Extensions;
-use ron::ser::PrettyConfig;
-
-/// How deep brackets may be nested in a pasted text.
-const DEEPEST: usize = 256;
-
-fn options() -> Options {
-    Options::default()
-        .with_default_extension(Extensions::IMPLICIT_SOME)
-        .with_default_extension(Extensions::UNWRAP_VARIANT_NEWTYPES)
-        .with_recursion_limit(DEEPEST)
-}
 
 /// A bay as text; nothing if it cannot be written, which no bay is known to be.
 #[must_use]
 pub fn to_text(bay: &Bay) -> Option<String> {
-    options().to_string_pretty(bay, PrettyConfig::new().new_line("\n").struct_names(false)).ok()
+    bay.to_ron().ok()
 }
 
 /// The bay that a text says; nothing if it says none.
 #[must_use]
 pub fn from_text(text: &str) -> Option<Bay> {
-    options().from_str(text).ok()
+    Bay::from_ron(text)
 }
 
 #[cfg(test)]

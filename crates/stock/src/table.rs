@@ -252,7 +252,8 @@ pub fn write_table(boards: &[Board<Length>], unit: Unit) -> String {
     let number = |length: Length| match unit {
         Unit::Millimetre { .. } => length.mm().to_string(),
         Unit::Inch { .. } => {
-            format!("{:.5}", length.mm() / 25.4).trim_end_matches('0').trim_end_matches('.').to_owned()
+            // Fine enough that every nanometre reads back.
+            format!("{:.9}", length.mm() / 25.4).trim_end_matches('0').trim_end_matches('.').to_owned()
         }
     };
     let strip = |length: Length| if length == Length::ZERO { String::new() } else { number(length) };

@@ -94,6 +94,24 @@ impl super::Board {
     }
 }
 
+impl super::Bay {
+    /// The bay that a text says, written as in a design file; none if it says none.
+    #[must_use]
+    pub fn from_ron(text: &str) -> Option<Self> {
+        options().from_str(text).ok()
+    }
+
+    /// The bay as text, written as in a design file.
+    ///
+    /// # Errors
+    /// None is known; a failure of RON's writer would be an internal error.
+    pub fn to_ron(&self) -> Result<String, Fault> {
+        options()
+            .to_string_pretty(self, PrettyConfig::new().new_line("\n").struct_names(false))
+            .map_err(|error| Fault::new(format!("internal error in writing a bay, please report it ({error})")))
+    }
+}
+
 /// Options of design files: `Some(...)` need not be written, nor the inner parentheses of `Slide((...))`.
 fn options() -> Options {
     Options::default()
