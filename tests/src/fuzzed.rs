@@ -8,9 +8,11 @@ use casewright_core::pipeline::derive;
 use casewright_core::unit::Unit;
 use casewright_stock::{read_box, read_table, write_table};
 
+/// Does something with anything at all.
+pub type Run = fn(&[u8]);
+
 /// What can be fuzzed, by name.
-pub const ALL: [(&str, fn(&[u8])); 4] =
-    [("design", design), ("expression", expression), ("table", table), ("bay", bay)];
+pub const ALL: [(&str, Run); 4] = [("design", design), ("expression", expression), ("table", table), ("bay", bay)];
 
 /// Designs with more bays are read and written but not derived, so that one run stays short.
 const MOST_BAYS: usize = 24;
@@ -26,10 +28,11 @@ pub fn design(bytes: &[u8]) {
     let written = design.to_ron().expect("what was read can be written");
     let (again, _) = Design::read(&written).expect("what was written can be read");
     assert_eq!(design, again, "written and read it is another design");
-    if faults.is_empty() && bays(&design.carcass.bay) <= MOST_BAYS {
-        if let Err(error) = derive(&design) {
-            assert!(!error.to_string().contains("internal error"), "{error}");
-        }
+    if faults.is_empty()
+        && bays(&design.carcass.bay) <= MOST_BAYS
+        && let Err(error) = derive(&design)
+    {
+        assert!(!error.to_string().contains("internal error"), "{error}");
     }
 }
 
