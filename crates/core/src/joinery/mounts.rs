@@ -20,6 +20,8 @@ const PILOT_DEPTH: Length = Length::from_mm(12);
 const FROM_REAR: Length = Length::from_mm(15);
 /// Half the distance of the four screws of a foot or castor (from memory; own choices where these are taken).
 const FOOT_HALF_MM: [i64; 3] = [16, 13, 19];
+/// How far a foot may stand nearer to the middle of its board, across and forwards or backwards, the least first, mm (own choice).
+const FOOT_MOVES_MM: [(i64, i64); 8] = [(0, 0), (0, 8), (8, 0), (0, 16), (16, 0), (16, 16), (0, 32), (32, 0)];
 
 /// Cuts the openings of a design as what they are: rectangles right through.
 pub fn cut_openings(design: &Resolved, layout: &Layout, assembly: &mut Assembly) {
@@ -54,11 +56,11 @@ fn within(a: &Cuboid, b: &Cuboid) -> Option<Cuboid> {
 
 /// Drills for the screws of slides, feet and castors.
 pub(super) fn drill(design: &Resolved, assembly: &mut Assembly, taken: &mut Taken) {
-    for fitting in assembly.fittings.clone() {
+    for (index, fitting) in assembly.fittings.clone().iter().enumerate() {
         if matches!(design.fittings.get(&fitting.name), Some(Fitting::Slide(_))) {
-            drill_slide(assembly, taken, &fitting);
+            drill_slide(assembly, taken, fitting);
         } else if matches!(fitting.name.as_str(), "plinth foot" | "foot" | "castor") {
-            drill_foot(assembly, taken, &fitting);
+            drill_foot(assembly, taken, index);
         }
     }
 }
@@ -114,50 +116,68 @@ fn drill_slide(assembly: &mut Assembly, taken: &mut Taken, slide: &MountedFittin
     taken.bore(assembly, index, holes);
 }
 
-/// Four screws round the middle of a foot or castor, upwards into what stands on it.
-fn drill_foot(assembly: &mut Assembly, taken: &mut Taken, foot: &MountedFitting) {
-    let top = foot.cuboid.max.y;
-    let middle = |axis: Axis| {
-        let (low, high) = foot.cuboid.range(axis);
-        low + (high - low).half()
-    };
-    let (x, z) = (middle(Axis::X), middle(Axis::Z));
+/// Four screws round the middle of a foot or castor, upwards into what stands on it. Where its place would bring them into
+/// holes that are there, it stands a little nearer to the middle of the board.
+fn drill_foot(assembly: &mut Assembly, taken: &mut Taken, at: usize) {
+    let Some(foot) = assembly.fittings.get(at).cloned() else { return };
+    let middle = |range: (Length, Length)| range.0 + (range.1 - range.0).half();
     let over = |part: &Part| {
-        let holds = |axis: Axis, at: Length| {
-            let (low, high) = part.cuboid.range(axis);
+        let holds = |axis: Axis| {
+            let ((low, high), at) = (part.cuboid.range(axis), middle(foot.cuboid.range(axis)));
             low < at && at < high
         };
         part.world_from_part.thickness_axis() == Axis::Y
-            && part.cuboid.min.y == top
-            && holds(Axis::X, x)
-            && holds(Axis::Z, z)
+            && part.cuboid.min.y == foot.cuboid.max.y
+            && holds(Axis::X)
+            && holds(Axis::Z)
     };
     let Some(index) = assembly.parts.iter().position(over) else { return };
     let Some(part) = assembly.parts.get(index) else { return };
-    let near = taken.near(index, &foot.cuboid);
-    let holes = |half: i64| -> Vec<Hole> {
-        let half = Length::from_mm(half);
-        [(-half, -half), (half, -half), (-half, half), (half, half)]
-            .into_iter()
-            .map(|(across, along)| Point::new(x + across, top, z + along))
-            // What would miss the board is left out.
-            .filter(|point| {
-                let inside = |axis: Axis| {
-                    let (low, high) = part.cuboid.range(axis);
-                    let clear = LEAST_WALL + PILOT.half();
-                    low + clear <= point.along(axis) && point.along(axis) + clear <= high
-                };
-                inside(Axis::X) && inside(Axis::Z)
-            })
-            .map(|point| {
-                let mut hole = bore(part, point, Direction::UP, PILOT, Some(blind(part, Direction::UP, PILOT_DEPTH)));
-                hole.purpose = format!("{} screw", foot.name);
-                hole
-            })
-            .collect()
+    let inwards = |axis: Axis, by: i64| {
+        let towards = middle(part.cuboid.range(axis)) < middle(foot.cuboid.range(axis));
+        Length::from_mm(if towards { -by } else { by })
     };
-    let free = |all: &Vec<Hole>| all.iter().all(|hole| is_free(part, hole, &near, [].into_iter()));
-    let tries = FOOT_HALF_MM.map(holes);
-    let chosen = tries.iter().find(|all| free(all)).or_else(|| tries.first()).cloned().unwrap_or_default();
-    taken.bore(assembly, index, chosen);
+    let moved = |(x, z): (i64, i64)| {
+        let shifted = |cuboid: Cuboid, axis: Axis, by: Length| {
+            let (low, high) = cuboid.range(axis);
+            cuboid.with_range(axis, (low + by, high + by))
+        };
+        shifted(shifted(foot.cuboid, Axis::X, inwards(Axis::X, x)), Axis::Z, inwards(Axis::Z, z))
+    };
+    let tries = FOOT_MOVES_MM.iter().map(|&by| moved(by)).flat_map(|cuboid| {
+        FOOT_HALF_MM.map(|half| (cuboid, foot_screws(part, &foot.name, &cuboid, Length::from_mm(half))))
+    });
+    let tries: Vec<(Cuboid, Vec<Hole>)> = tries.collect();
+    let free = |(cuboid, holes): &&(Cuboid, Vec<Hole>)| {
+        let near = taken.near(index, cuboid);
+        holes.iter().all(|hole| is_free(part, hole, &near, [].into_iter()))
+    };
+    let Some((cuboid, holes)) = tries.iter().find(free).or_else(|| tries.first()).cloned() else { return };
+    if let Some(fitting) = assembly.fittings.get_mut(at) {
+        fitting.cuboid = cuboid;
+    }
+    taken.bore(assembly, index, holes);
+}
+
+/// The four holes for the screws of a foot; what would miss the board is left out.
+fn foot_screws(part: &Part, name: &str, foot: &Cuboid, half: Length) -> Vec<Hole> {
+    let middle = |axis: Axis| {
+        let (low, high) = foot.range(axis);
+        low + (high - low).half()
+    };
+    let inside = |point: &Point, axis: Axis| {
+        let (low, high) = part.cuboid.range(axis);
+        let clear = LEAST_WALL + PILOT.half();
+        low + clear <= point.along(axis) && point.along(axis) + clear <= high
+    };
+    [(-half, -half), (half, -half), (-half, half), (half, half)]
+        .into_iter()
+        .map(|(across, along)| Point::new(middle(Axis::X) + across, foot.max.y, middle(Axis::Z) + along))
+        .filter(|point| inside(point, Axis::X) && inside(point, Axis::Z))
+        .map(|point| {
+            let mut hole = bore(part, point, Direction::UP, PILOT, Some(blind(part, Direction::UP, PILOT_DEPTH)));
+            hole.purpose = format!("{name} screw");
+            hole
+        })
+        .collect()
 }
