@@ -136,3 +136,21 @@ fn a_design_that_cannot_be_solved_writes_nothing() {
     }
     assert!(!out.exists());
 }
+
+#[test]
+fn chapters_of_a_pack_are_chosen_by_name() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("out");
+    let export =
+        |only: &str| run(&["export", "demo/container-trolley.ron", "--out", out.to_str().unwrap(), "--only", only]);
+    let found = export("views,order");
+    assert_eq!(found.code, 0, "{}", found.err);
+    let sheets = found.out.lines().filter(|line| line.ends_with(".svg") && !line.contains("worktop")).count();
+    assert!((3..20).contains(&sheets), "{}", found.out);
+    assert!(!found.err.contains("older export"));
+    // Fewer sheets than before: the rest is told of.
+    assert!(export("views").err.contains("is of an older export"));
+    let wrong = export("views,drawings");
+    assert_eq!(wrong.code, 2);
+    assert!(wrong.err.contains("there is no chapter called \"drawings\"; name some of: views, lists"), "{}", wrong.err);
+}

@@ -3,6 +3,7 @@
 use std::ffi::OsString;
 use std::path::PathBuf;
 
+use casewright_drawing::furniture::Chapter;
 use lexopt::Arg;
 
 use crate::failure::Failure;
@@ -27,6 +28,8 @@ pub(crate) enum Command {
         file: PathBuf,
         /// The folder to write to.
         out: PathBuf,
+        /// Only these chapters of the pack; all if none is named.
+        only: Vec<Chapter>,
     },
     /// Print the cutting plan.
     Cut(CutOptions),
@@ -101,6 +104,8 @@ Casewright designs fitted carcass furniture around the things that it must hold.
                                         2 cannot be read or cannot be solved
   casewright derive FILE [--out F]      everything derived, as JSON (docs/derive.md)
   casewright export FILE --out DIR      the sheets as PDF and SVG, the lists as CSV
+             [--only views,parts,...]   only these chapters of the sheets: views, lists, parts, joinery, cutting, checks,
+                                        order, site, moving
   casewright cut FILE [--seconds S]     boards to cutting plan; exit 1 if parts are left over
              [--kerf K] [--csv F]       width of the saw cut (3.2 mm), and the plan as CSV too
   casewright arrange FILE [--out DIR]   several carcasses for the things in the file, as designs and on a sheet
@@ -136,7 +141,8 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
     };
     let name = first.to_str().unwrap_or_default().to_owned();
     let allowed: &[&str] = match name.as_str() {
-        "derive" | "export" => &["out"],
+        "derive" => &["out"],
+        "export" => &["out", "only"],
         "cut" => &["seconds", "kerf", "csv"],
         "arrange" => &["out", "seconds", "bay"],
         "stock" => &["add", "box", "csv", "out"],
@@ -163,6 +169,20 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
     rest.into_command(&name, known)
 }
 
+/// The chapters that a list with commas names.
+fn chapters(text: &str) -> Result<Vec<Chapter>, Failure> {
+    let one = |word: &str| {
+        Chapter::of_word(word.trim()).ok_or_else(|| {
+            let known = Chapter::ALL.map(Chapter::word).join(", ");
+            Failure::usage(
+                format!("`--only {text}`: there is no chapter called {word:?}"),
+                format!("name some of: {known}"),
+            )
+        })
+    };
+    text.split(',').map(one).collect()
+}
+
 /// What stands behind the name of the command.
 #[derive(Default)]
 struct Rest {
@@ -173,6 +193,7 @@ struct Rest {
     csv: Option<PathBuf>,
     add: Option<PathBuf>,
     bay: Option<String>,
+    only: Option<Vec<Chapter>>,
     old_box: Option<String>,
     of: Option<String>,
     first: Option<String>,
@@ -189,6 +210,7 @@ impl Rest {
             "out" => self.out.replace(value.into()).is_some(),
             "csv" => self.csv.replace(value.into()).is_some(),
             "add" => self.add.replace(value.into()).is_some(),
+            "only" => self.only.replace(chapters(&text)?).is_some(),
             "bay" => self.bay.replace(text).is_some(),
             "box" => self.old_box.replace(text).is_some(),
             "of" => self.of.replace(text).is_some(),
@@ -213,7 +235,7 @@ impl Rest {
             "check" => Command::Check(file),
             "derive" => Command::Derive { file, out: self.out },
             "export" => match self.out {
-                Some(out) => Command::Export { file, out },
+                Some(out) => Command::Export { file, out, only: self.only.unwrap_or_default() },
                 None => {
                     return Err(Failure::usage("`export` does not know where to write", "add `--out DIR`"));
                 }
@@ -281,7 +303,8 @@ mod tests {
         check("check -- -a.ron", r#"Check("-a.ron")"#);
         check("derive a.ron", r#"Derive { file: "a.ron", out: None }"#);
         check("derive --out=b.json a.ron", r#"Derive { file: "a.ron", out: Some("b.json") }"#);
-        check("export a.ron --out d", r#"Export { file: "a.ron", out: "d" }"#);
+        check("export a.ron --out d", r#"Export { file: "a.ron", out: "d", only: [] }"#);
+        check("export a.ron --out d --only views,order", r#"Export { file: "a.ron", out: "d", only: [Views, Order] }"#);
         check(
             "cut a.ron --seconds 2.5 --kerf 4",
             r#"Cut(CutOptions { file: "a.ron", seconds: Some(2.5), kerf: Some("4"), csv: None })"#,

@@ -5,7 +5,7 @@ use std::path::Path;
 use casewright_core::finding::Severity;
 use casewright_core::pipeline::Derived;
 use casewright_core::stock::{CuttingPlan, remains};
-use casewright_drawing::furniture::{Pack, PackOptions, Scene, pack, worktop_full_size, worktop_template};
+use casewright_drawing::furniture::{Chapter, Pack, PackOptions, Scene, pack, worktop_full_size, worktop_template};
 use casewright_drawing::kurbo::Affine;
 use casewright_drawing::{Display, LineGroup, number_sheets, pdf_pack, svg_display, svg_sheet};
 use casewright_stock::{PlanOptions, write_table};
@@ -20,12 +20,12 @@ use crate::{files, lists, print, warn};
 ///
 /// # Errors
 /// The design cannot be read or cannot be solved; it cannot be drawn; something cannot be written.
-pub(crate) fn run(file: &Path, out: &Path) -> Result<u8, Failure> {
+pub(crate) fn run(file: &Path, out: &Path, only: Vec<Chapter>) -> Result<u8, Failure> {
     let work = Source::read(file)?.derive()?;
     let stem = files::safe_stem(file);
     let plan = casewright_stock::plan(&work.design, &work.assembly, &PlanOptions::default())
         .map_err(|error| Failure::file(file, error.to_string(), "change the part or the board"))?;
-    let pack = sheets(file, &work, &plan)?;
+    let pack = sheets(file, &work, &plan, only)?;
     let pdf = pdf_pack(&pack.sheets, &work.design.title).map_err(|error| Failure::cause(file, &error))?;
     let mut written = vec![(format!("{stem}.pdf"), pdf)];
     for (index, sheet) in pack.sheets.iter().enumerate() {
@@ -73,13 +73,23 @@ fn template(file: &Path, stem: &str, work: &Derived) -> Result<Vec<(String, Vec<
     Ok(vec![(format!("{stem}-worktop-template.pdf"), pdf), (format!("{stem}-worktop.svg"), svg.into_bytes())])
 }
 
-fn sheets(file: &Path, work: &Derived, plan: &CuttingPlan) -> Result<Pack, Failure> {
+fn sheets(file: &Path, work: &Derived, plan: &CuttingPlan, only: Vec<Chapter>) -> Result<Pack, Failure> {
     let scene = Scene::from(work);
-    pack(&scene, &PackOptions { cutting: Some(plan.clone()), ..PackOptions::default() })
+    pack(&scene, &PackOptions { cutting: Some(plan.clone()), only, ..PackOptions::default() })
         .map_err(|error| Failure::cause(file, &error))
 }
 
 /// Sheets of an older export that had more of them: nobody should build from these by mistake.
 fn leftovers(out: &Path, stem: &str, sheets: usize) -> Vec<std::path::PathBuf> {
-    (sheets + 1..=99).map(|number| out.join(format!("{stem}-{number:02}.svg"))).filter(|path| path.exists()).collect()
+    let number = |path: &Path| -> Option<usize> {
+        path.file_name()?.to_str()?.strip_prefix(stem)?.strip_prefix('-')?.strip_suffix(".svg")?.parse().ok()
+    };
+    let mut found: Vec<(usize, std::path::PathBuf)> = std::fs::read_dir(out)
+        .into_iter()
+        .flatten()
+        .filter_map(|entry| Some(entry.ok()?.path()))
+        .filter_map(|path| Some((number(&path).filter(|number| *number > sheets)?, path)))
+        .collect();
+    found.sort();
+    found.into_iter().map(|(_, path)| path).collect()
 }

@@ -6,6 +6,7 @@
 mod buying;
 mod cautions;
 mod chains;
+mod chapter;
 mod checklist;
 mod checks;
 mod checks_diagram;
@@ -42,6 +43,7 @@ mod stand;
 mod worktop_sheet;
 
 pub use buying::{buying_list, spare_list};
+pub use chapter::Chapter;
 pub use checks::{check_pages, finding_diagrams};
 pub use elevation::{front_elevation, front_elevation_with_fronts};
 pub use isometric::isometric_view;

@@ -7,6 +7,7 @@ use kurbo::Affine;
 
 use super::buying::{buying_list, spare_list};
 use super::cautions::caution_for;
+use super::chapter::Chapter;
 use super::checks::check_pages;
 use super::cover::cover_sheet;
 use super::cut_boards::cut_sheets;
@@ -45,6 +46,14 @@ pub struct PackOptions {
     pub style: DimensionStyle,
     /// How the parts are cut; without it there are no cutting sheets, labels or buying list.
     pub cutting: Option<CuttingPlan>,
+    /// Only these chapters; all of them if none is named.
+    pub only: Vec<Chapter>,
+}
+
+impl PackOptions {
+    fn wants(&self, chapter: Chapter) -> bool {
+        self.only.is_empty() || self.only.contains(&chapter)
+    }
 }
 
 impl Default for PackOptions {
@@ -57,6 +66,7 @@ impl Default for PackOptions {
             plan_section: None,
             style: DimensionStyle::default(),
             cutting: None,
+            only: Vec::new(),
         }
     }
 }
@@ -78,47 +88,73 @@ pub struct Pack {
 /// # Errors
 /// See [`ComposeError`].
 pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeError> {
-    let plan = plan_sheets(scene, options)?;
-    let mut pack = Pack { sheets: Vec::new(), views: Vec::new(), omitted: plan.without_number };
-    for sheet in plan.sheets {
-        let block = title_block(scene, &sheet.name, "Assembly drawing");
-        let (sheet, views) = compose_laid(sheet.views, options.format, block)?;
-        let index = pack.sheets.len();
-        for view in &views {
-            pack.omitted.extend(view.placed.omitted.iter().map(|text| format!("{}: {text}", view.id)));
-        }
-        pack.sheets.push(sheet);
-        pack.views.extend(views.into_iter().map(|view| (index, view)));
+    let mut pack = Pack { sheets: Vec::new(), views: Vec::new(), omitted: Vec::new() };
+    if options.wants(Chapter::Views) {
+        pack.add_views(scene, options)?;
     }
-    pack.add_list(scene, options, &parts_list(scene), "Parts list");
-    let banding = banding_list(scene, options.cutting.as_ref());
-    if !banding.rows.is_empty() {
-        pack.add_list(scene, options, &banding, "Banding list");
+    if options.wants(Chapter::Lists) {
+        pack.add_lists(scene, options);
     }
-    let fittings = fittings_list(scene);
-    if !fittings.rows.is_empty() {
-        pack.add_list(scene, options, &fittings, "Fittings list");
+    if options.wants(Chapter::Parts) {
+        let (sheets, omitted) = part_sheets(scene, &|name, kind| title_block(scene, name, kind));
+        pack.sheets.extend(sheets);
+        pack.omitted.extend(omitted);
     }
-    let (sheets, omitted) = part_sheets(scene, &|name, kind| title_block(scene, name, kind));
-    pack.sheets.extend(sheets);
-    pack.omitted.extend(omitted);
-    pack.add_joinery(scene, options);
-    if let Some(plan) = &options.cutting {
+    if options.wants(Chapter::Joinery) {
+        pack.add_joinery(scene, options);
+    }
+    if let Some(plan) = options.cutting.as_ref().filter(|_| options.wants(Chapter::Cutting)) {
         pack.add_cutting(scene, options, plan);
     }
-    pack.add_checks(scene, options);
-    let plan = build_plan::plan(scene.design, scene.layout, scene.assembly);
-    pack.sheets.extend(order_sheets(scene, &plan, options.format));
-    pack.sheets.push(measure_sheet(scene));
-    pack.sheets.extend(installation_sheets(scene));
-    pack.sheets.extend(worktop_sheet(scene, options.format));
-    super::moving_sheets::add(&mut pack, scene, options)?;
+    if options.wants(Chapter::Checks) {
+        pack.add_checks(scene, options);
+    }
+    if options.wants(Chapter::Order) {
+        let plan = build_plan::plan(scene.design, scene.layout, scene.assembly);
+        pack.sheets.extend(order_sheets(scene, &plan, options.format));
+    }
+    if options.wants(Chapter::Site) {
+        pack.sheets.push(measure_sheet(scene));
+        pack.sheets.extend(installation_sheets(scene));
+        pack.sheets.extend(worktop_sheet(scene, options.format));
+    }
+    if options.wants(Chapter::Moving) {
+        super::moving_sheets::add(&mut pack, scene, options)?;
+    }
     pack.add_cover(scene, options);
     number_sheets(&mut pack.sheets);
     Ok(pack)
 }
 
 impl Pack {
+    fn add_views(&mut self, scene: &Scene<'_>, options: &PackOptions) -> Result<(), ComposeError> {
+        let plan = plan_sheets(scene, options)?;
+        self.omitted.extend(plan.without_number);
+        for sheet in plan.sheets {
+            let block = title_block(scene, &sheet.name, "Assembly drawing");
+            let (sheet, views) = compose_laid(sheet.views, options.format, block)?;
+            let index = self.sheets.len();
+            for view in &views {
+                self.omitted.extend(view.placed.omitted.iter().map(|text| format!("{}: {text}", view.id)));
+            }
+            self.sheets.push(sheet);
+            self.views.extend(views.into_iter().map(|view| (index, view)));
+        }
+        Ok(())
+    }
+
+    fn add_lists(&mut self, scene: &Scene<'_>, options: &PackOptions) {
+        self.add_list(scene, options, &parts_list(scene), "Parts list");
+        let banding = banding_list(scene, options.cutting.as_ref());
+        if !banding.rows.is_empty() {
+            self.add_list(scene, options, &banding, "Banding list");
+        }
+        let fittings = fittings_list(scene);
+        if !fittings.rows.is_empty() {
+            self.add_list(scene, options, &fittings, "Fittings list");
+        }
+    }
+
     /// The marking sheet, diagonals, drilling blocks with their set-ups, and the blocks full size.
     fn add_joinery(&mut self, scene: &Scene<'_>, options: &PackOptions) {
         let block = title_block(scene, "Marking sheet", "Marking sheet");
