@@ -48,7 +48,9 @@ fn stand_on(scene: &mut Scene<'_>, outer: Cuboid, height: Length, what: &str, pl
     let rows = [outer.max.z - FROM_EDGE.max(thickness + DRAWN.half()), outer.min.z + FROM_EDGE];
     for z in rows {
         for i in 0..=steps {
-            let x = outer.min.x + FROM_EDGE + Length::from_nm(width.nm() * i / steps);
+            // To a step of the unit, so that it can be marked.
+            let x = (outer.min.x + FROM_EDGE + Length::from_nm(width.nm() * i / steps))
+                .rounded_to(scene.design.unit.step());
             let half = DRAWN.half();
             let y = (outer.min.y - height, outer.min.y);
             scene.fittings.push(MountedFitting {
