@@ -7,3 +7,4 @@ pub mod invariants;
 pub mod program;
 pub mod random_design;
 pub mod sheets;
+pub mod sound_plan;

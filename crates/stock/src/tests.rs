@@ -10,6 +10,11 @@ use casewright_core::stock::{CuttingPlan, Quality, buying, remains};
 use casewright_core::unit::Unit;
 use casewright_cutting::Effort;
 
+#[path = "../../../tests/src/sound_plan.rs"]
+mod sound_plan;
+
+use sound_plan::sound;
+
 use crate::{PlanOptions, plan, read_box, read_table, write_table};
 
 const LAUNDRY: &str = include_str!("../../../demo/laundry-alcove.ron");
@@ -26,51 +31,6 @@ fn planned(work: &Derived) -> CuttingPlan {
     let plan = plan(&work.design, &work.assembly, &options).unwrap_or_else(|error| panic!("{error}"));
     sound(work, &plan);
     plan
-}
-
-/// Each part once or missing; inside a good rectangle; a saw cut apart; the grain kept; no more boards than there are; and
-/// no part crossed by any cut that is made on its board.
-fn sound(work: &Derived, plan: &CuttingPlan) {
-    let mut seen: Vec<usize> = plan.missing();
-    for (_, board) in plan.boards() {
-        let from = &work.design.boards[board.board];
-        assert!(from.quantity.is_none_or(|it| board.copy <= it), "{} of {:?}", board.title(), from.quantity);
-        for placed in &board.parts {
-            seen.push(placed.part);
-            let part = &work.assembly.parts[placed.part];
-            let size =
-                if placed.turned { (part.cut.width, part.cut.length) } else { (part.cut.length, part.cut.width) };
-            assert_eq!((placed.length, placed.width), size, "{}", part.number);
-            assert!(!(placed.turned && part.grain == Grain::AlongLength), "{} lies across the grain", part.number);
-            assert_eq!(part.material, from.material);
-            let inside = board.good.iter().any(|(x, y, length, width)| {
-                placed.x >= *x
-                    && placed.y >= *y
-                    && placed.x + placed.length <= *x + *length
-                    && placed.y + placed.width <= *y + *width
-            });
-            assert!(inside, "{} lies on what is spoilt of {}", part.number, board.title());
-            for cut in &board.cuts {
-                let apart = cut.slot.0 >= placed.x + placed.length
-                    || cut.slot.0 + cut.slot.2 <= placed.x
-                    || cut.slot.1 >= placed.y + placed.width
-                    || cut.slot.1 + cut.slot.3 <= placed.y;
-                assert!(apart, "cut {} goes through {}", cut.number, part.number);
-            }
-        }
-        for (i, a) in board.parts.iter().enumerate() {
-            for b in board.parts.iter().skip(i + 1) {
-                let kerf = plan.kerf;
-                let apart = a.x + a.length + kerf <= b.x
-                    || b.x + b.length + kerf <= a.x
-                    || a.y + a.width + kerf <= b.y
-                    || b.y + b.width + kerf <= a.y;
-                assert!(apart, "{} and {} overlap", a.part, b.part);
-            }
-        }
-    }
-    seen.sort_unstable();
-    assert_eq!(seen, (0..work.assembly.parts.len()).collect::<Vec<_>>());
 }
 
 #[test]
