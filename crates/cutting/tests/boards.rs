@@ -54,6 +54,20 @@ fn a_piece_as_wide_as_the_board_is_marked() {
 }
 
 #[test]
+fn more_large_pieces_than_places_are_proven_impossible_where_the_area_would_do() {
+    let stock = [
+        Board { quantity: Quantity::Limited(3), ..Board::new("narrow", 1000, 190) },
+        Board { quantity: Quantity::Limited(1), ..Board::new("wide", 500, 400) },
+    ];
+    let wanted = |quantity| [Piece { quantity, ..Piece::new("shelf", 450, 195) }, Piece::new("rail", 900, 60)];
+    let short = plan(&stock, &wanted(3), Saw::default(), Objective::FewestBoards, 100_000);
+    assert_eq!(short.status, Status::Impossible { area_short: 450 * 195 });
+    // Two go into the wide board, one above the other.
+    let whole = plan(&stock, &wanted(2), Saw::default(), Objective::FewestBoards, 100_000);
+    assert!(whole.missing.is_empty());
+}
+
+#[test]
 fn what_is_missing_is_said() {
     let stock = [Board { quantity: Quantity::Limited(1), ..Board::new("only one", 100, 100) }];
     let short = plan(
@@ -173,4 +187,25 @@ fn spare_copies_are_counted() {
     let spare = spare(&stock, &pieces, &plan, &saw, &Effort::work(3_000_000), &Unwatched).expect("sound");
     assert_eq!(spare.iter().map(|s| s.planned_anew).collect::<Vec<_>>(), [0, 4]);
     assert!(spare.iter().all(|s| s.from_offcuts <= s.planned_anew));
+}
+
+proptest! {
+    /// Pieces that were cut from the boards: whatever a short search finds, it must not claim a proof that they do not fit.
+    #[test]
+    fn what_was_cut_from_the_boards_is_never_called_impossible(
+        boards in prop::collection::vec((200_i64..900, 200_i64..900, 1_i64..199, 1_i64..199, 1_i64..199), 1..5),
+        turned in any::<bool>(),
+    ) {
+        let stock: Vec<Board> = boards
+            .iter()
+            .map(|&(w, h, ..)| Board { quantity: Quantity::Limited(1), ..Board::new("b", w, h) })
+            .collect();
+        let pieces: Vec<Piece> = boards
+            .iter()
+            .flat_map(|&(w, h, x, low, high)| [(x, low), (x, h - low), (w - x, high), (w - x, h - high)])
+            .map(|(w, h)| if turned { Piece::new("p", h, w) } else { Piece::new("p", w, h) })
+            .collect();
+        let plan = plan(&stock, &pieces, Saw::default(), Objective::FewestBoards, 500);
+        prop_assert!(!matches!(plan.status, Status::Impossible { .. }), "{:?}", plan.status);
+    }
 }

@@ -25,6 +25,9 @@ const USUAL_TRIM: Length = Length::from_mm(5);
 /// The smallest offcut worth keeping (own choice).
 const USUAL_USEFUL: (Length, Length) = (Length::from_mm(300), Length::from_mm(100));
 
+/// What the proof that stock is short may cost: the counting of parts and areas needs no search.
+const PROOF: Effort = Effort::work(200_000);
+
 /// How to plan.
 #[derive(Clone, Copy, Debug)]
 pub struct PlanOptions {
@@ -93,11 +96,11 @@ pub fn plan_watched(
         let mut lots = of_material(&asked, material, &parts, true).map_err(failed)?;
         if lots.iter().any(|it| !it.missing.is_empty()) && lots.len() > 1 {
             let other = of_material(&asked, material, &parts, false).map_err(failed)?;
-            // That not everything can be cut is proven of the stock, whichever plan is taken.
-            let proven = other.iter().any(|it| matches!(it.quality, Quality::Impossible(_)));
             if missing_area(&asked, &other) < missing_area(&asked, &lots) {
                 lots = other;
-            } else if proven && families(&asked, &parts).is_empty() {
+            }
+            let missing: BTreeSet<usize> = lots.iter().flat_map(|it| &it.missing).copied().collect();
+            if is_short(&asked, material, &parts, &missing).map_err(failed)? {
                 for lot in &mut lots {
                     if let Quality::Unplaced(short) = lot.quality {
                         lot.quality = Quality::Impossible(short);
@@ -113,6 +116,33 @@ pub fn plan_watched(
 fn missing_area(asked: &Asked<'_>, lots: &[Lot]) -> i128 {
     let area = |part: &Part| i128::from(part.cut.length.nm()) * i128::from(part.cut.width.nm());
     lots.iter().flat_map(|it| &it.missing).filter_map(|it| asked.part(*it)).map(area).sum()
+}
+
+/// Whether it is proven of the whole stock that not all parts of a material can be cut: that parts which no other boards serve
+/// cannot come out of the boards that serve a missing one, even if these served every one of them.
+fn is_short(
+    asked: &Asked<'_>,
+    material: &str,
+    parts: &[usize],
+    missing: &BTreeSet<usize>,
+) -> Result<bool, CuttingError> {
+    let whole = Pool::new(asked.design, material);
+    let serving = |part: usize| -> BTreeSet<usize> {
+        let sources = 0..whole.sources.len();
+        sources.filter(|&it| asked.part(part).is_some_and(|part| whole.serves(it, part))).collect()
+    };
+    let options = PlanOptions { effort: PROOF, spare: None, ..*asked.options };
+    let asked = Asked { options: &options, ..*asked };
+    let sets: BTreeSet<BTreeSet<usize>> = missing.iter().map(|&it| serving(it)).collect();
+    for sources in sets {
+        let only: Vec<usize> = parts.iter().copied().filter(|&it| serving(it).is_subset(&sources)).collect();
+        let sources: Vec<usize> = sources.into_iter().collect();
+        let found = lot(&asked, &mut whole.clone(), material, &sources, &only, &mut [])?;
+        if matches!(found.quality, Quality::Impossible(_)) {
+            return Ok(true);
+        }
+    }
+    Ok(false)
 }
 
 /// The stock families that parts are bound to.

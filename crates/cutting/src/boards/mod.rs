@@ -2,6 +2,7 @@
 
 pub(crate) mod assemble;
 pub(crate) mod choice;
+pub(crate) mod crowd;
 pub(crate) mod dual;
 pub(crate) mod frame;
 pub(crate) mod plan;

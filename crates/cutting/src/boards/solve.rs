@@ -1,6 +1,7 @@
 //! The search for one material: a first plan by greedy filling, then ever cheaper sets of boards.
 
 use super::choice::{Choice, choices};
+use super::crowd::crowded;
 use super::dual::{Block, boards_needed};
 use super::problem::Problem;
 use super::rebuild::Filling;
@@ -68,8 +69,9 @@ pub(crate) fn solve(problem: &Problem, budget: &Budget<'_>) -> Found {
         }
     }
     let (mut trees, out) = best;
+    let impossible = !room || (!out.is_empty() && crowded(problem));
     trees.retain(|t| t.count > 0);
-    Found { trees, out, bound: bound.0, impossible: !room }
+    Found { trees, out, bound: bound.0, impossible }
 }
 
 /// A bound on the objective from dual feasible functions: on the number of boards, times the cheapest.
