@@ -6,9 +6,11 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use casewright_core::design::Design;
+use casewright_arrange::{Effort, Request, Unwatched, propose};
+use casewright_core::design::{Design, Extent, Inside};
+use casewright_core::expr::Dim;
 use casewright_desktop::command::Command;
-use casewright_desktop::pipeline::{Derived, Request, run};
+use casewright_desktop::pipeline::{self, Derived, run};
 use casewright_desktop::sentences::Book;
 
 fn root() -> PathBuf {
@@ -24,7 +26,7 @@ fn demos() -> Vec<Design> {
 }
 
 fn derived(design: Design) -> Derived {
-    run(&Request { serial: 0, revision: 0, design: Arc::new(design), focus: None, sheets: None })
+    run(&pipeline::Request { serial: 0, revision: 0, design: Arc::new(design), focus: None, sheets: None })
 }
 
 /// Of these sentences, those that the book does not know.
@@ -67,6 +69,28 @@ fn conflicts_and_their_mends_are_said_in_german() {
         }
     }
     assert!(sentences.len() > 20, "{sentences:?}");
+    assert_eq!(unsaid(sentences), Vec::<String>::new());
+}
+
+#[test]
+fn what_cannot_be_arranged_is_said_in_german() {
+    let mut sentences = Vec::new();
+    let laundry = demos().swap_remove(0);
+    for width in ["1500 mm", "600 mm"] {
+        let mut tight = laundry.clone();
+        tight.carcass.envelope.width = Extent::Fixed(Dim::new(width));
+        let request = Request::of(&tight, None).unwrap();
+        match propose(&request, Effort::NORMAL, &Unwatched) {
+            Ok(outcome) => sentences.extend(outcome.lack.unwrap().sentences(&request)),
+            Err(error) => sentences.push(error.to_string()),
+        }
+    }
+    let mut empty = laundry;
+    empty.things.clear();
+    empty.carcass.ties.clear();
+    empty.carcass.bay.inside = Inside::Open { shelves: 0 };
+    sentences.push(Request::of(&empty, None).unwrap_err().to_string());
+    assert!(sentences.len() > 3, "{sentences:?}");
     assert_eq!(unsaid(sentences), Vec::<String>::new());
 }
 
