@@ -39,6 +39,8 @@ pub struct Lack {
     pub leave_out: Vec<Vec<String>>,
     /// Sizes to give.
     pub shortages: Vec<Shortage>,
+    /// Whether every division was looked at; else there may be a way that was not found.
+    pub is_proven: bool,
 }
 
 impl Lack {
@@ -47,6 +49,7 @@ impl Lack {
     pub fn sentences(&self, request: &Request) -> Vec<String> {
         let unit = request.design.unit;
         let mut all = vec![match self.leave_out.first().map(Vec::len) {
+            _ if !self.is_proven => "No way was found to fit everything in. What was solved:".to_owned(),
             None => "The things do not fit, whatever is left out.".to_owned(),
             Some(1) => "The things do not all fit; they do without one of these:".to_owned(),
             Some(count) => format!("The things do not all fit; {count} must stay out:"),
@@ -108,7 +111,7 @@ pub(crate) fn lack(request: &Request, found: &Search, watch: &dyn Watch) -> Lack
     }
     let shortages =
         [Axis::X, Axis::Y].into_iter().filter_map(|axis| shortage(request, required, axis, watch)).collect();
-    Lack { leave_out, shortages }
+    Lack { leave_out, shortages, is_proven: found.is_complete }
 }
 
 fn solved(request: &Request, division: &crate::Division) -> bool {

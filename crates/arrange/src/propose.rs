@@ -115,13 +115,18 @@ pub fn propose(request: &Request, effort: Effort, watch: &dyn Watch) -> Result<O
     }
     let mut outcome = Outcome { proposals: Vec::new(), is_complete: false, lack: None };
     let mut known: BTreeMap<Division, Option<Candidate>> = BTreeMap::new();
-    for round in rounds(effort) {
+    let rounds = rounds(effort);
+    for (number, round) in rounds.iter().enumerate() {
         let all = (1_usize << request.units.len()) - 1;
         let mut found = search(request, request.place.room, round.beam, Some(all), watch);
         if !found.fits(all) {
             found = search(request, request.place.room, round.beam, None, watch);
         }
         let Some(set) = fullest(request, &found) else {
+            // What a narrow search did not find, a wider one may.
+            if !found.is_complete && number + 1 < rounds.len() && !watch.cancelled() {
+                continue;
+            }
             if outcome.proposals.is_empty() && !watch.cancelled() {
                 outcome.lack = Some(lacking::lack(request, &found, watch));
             }

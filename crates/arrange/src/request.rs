@@ -155,7 +155,7 @@ impl Request {
                 units.extend(unit(design, &place, ways(&resolved, &things, &fresh(root, name)), None)?);
             }
         }
-        if units.iter().all(|it: &Unit| it.is_open) {
+        if units.is_empty() {
             return Err(RequestError::Nothing);
         }
         if units.len() > crate::search::MOST {
