@@ -209,3 +209,24 @@ proptest! {
         prop_assert!(!matches!(plan.status, Status::Impossible { .. }), "{:?}", plan.status);
     }
 }
+
+/// Moving pieces about for a large offcut emptied a board, which stayed in the plan.
+#[test]
+fn no_board_is_left_without_a_piece() {
+    let boards = [
+        Board { grain: Some(Axis::Y), ..Board::new("board", 60, 210) },
+        Board { quantity: Quantity::Limited(2), ..Board::new("board", 267, 260) },
+    ];
+    let piece = |width, height, quantity, grain| Piece { quantity, grain, ..Piece::new("piece", width, height) };
+    let pieces = [
+        piece(135, 24, 2, None),
+        piece(21, 55, 3, Some(Axis::X)),
+        Piece { group: Some("g".to_owned()), ..piece(136, 18, 1, Some(Axis::Y)) },
+        piece(31, 104, 2, None),
+        piece(69, 148, 2, None),
+        piece(124, 61, 2, None),
+        piece(145, 19, 1, None),
+    ];
+    let saw = Saw { kerf: 3, trim: 0 };
+    assert!(plan(&boards, &pieces, saw, Objective::LeastArea, 60_000).missing.is_empty());
+}
