@@ -120,8 +120,7 @@ impl Sum {
         self.work += budget.spent();
         let mut copies: BTreeMap<usize, u32> = BTreeMap::new();
         let mut used: BTreeMap<usize, u32> = BTreeMap::new();
-        // Tidying may have emptied a board.
-        let mut order: Vec<_> = trees.iter().filter(|t| t.count > 0).collect();
+        let mut order: Vec<_> = trees.iter().collect();
         order.sort_by_key(|t| t.kind);
         for tree in order {
             let Some(kind) = problem.kinds.get(tree.kind) else {

@@ -19,7 +19,7 @@ fn worth(problem: &Problem, trees: &[Tree], useful: Size) -> (i128, i64) {
     (largest.max().unwrap_or(0), -settings)
 }
 
-/// Moves pieces about while the effort lasts; gives the best plan seen.
+/// Moves pieces about while the effort lasts; gives the best plan seen, without the boards that it emptied.
 pub(crate) fn tidy(problem: &Problem, trees: Vec<Tree>, useful: Size, budget: &Budget<'_>) -> Vec<Tree> {
     let kinds: Vec<usize> = trees.iter().map(|t| t.kind).collect();
     let mut filling = Filling::new(problem, &kinds, 5);
@@ -38,5 +38,6 @@ pub(crate) fn tidy(problem: &Problem, trees: Vec<Tree>, useful: Size, budget: &B
             best.clone_from(&filling.trees);
         }
     }
+    best.retain(|t| t.count > 0);
     best
 }
