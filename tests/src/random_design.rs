@@ -220,6 +220,19 @@ fn ties() -> impl Strategy<Value = Vec<(u8, prop::sample::Index, prop::sample::I
     prop_oneof![5 => Just(Vec::new()), 1 => prop::collection::vec(one, 1..3)]
 }
 
+/// Does something with random designs: their generator nests large frames, and the program itself needs no such stack. A
+/// panic goes on.
+pub fn with_room<T: Send + 'static>(work: impl FnOnce() -> T + Send + 'static) -> T {
+    let thread = std::thread::Builder::new().stack_size(64 << 20).spawn(work).expect("the system gives a thread");
+    thread.join().unwrap_or_else(|cause| std::panic::resume_unwind(cause))
+}
+
+/// How many cases: `CASEWRIGHT_CASES`, or the usual number.
+#[must_use]
+pub fn cases(usual: u32) -> u32 {
+    std::env::var("CASEWRIGHT_CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(usual)
+}
+
 /// Any design.
 pub fn design() -> impl Strategy<Value = Resolved> {
     let envelope = (extent(120, 3000), extent(120, 2600), extent(80, 900), length(0, 50), length(0, 30));

@@ -208,7 +208,7 @@ fn mirrored_sides_share_a_drawing() {
 
 #[test]
 fn random_designs_give_every_place() {
-    let cases = std::env::var("CASEWRIGHT_CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(16);
+    let cases = random_design::cases(16);
     let mut runner = TestRunner::new(Config { cases, failure_persistence: None, ..Config::default() });
     let run = move || {
         let outcome = runner.run(&random_design::design(), |design| {
@@ -219,7 +219,5 @@ fn random_designs_give_every_place() {
         });
         outcome.map_err(|error| error.to_string())
     };
-    // The generator of random designs nests large frames; the program itself needs no such stack.
-    let outcome = std::thread::Builder::new().stack_size(64 << 20).spawn(run).unwrap().join().unwrap();
-    assert_eq!(outcome, Ok(()));
+    assert_eq!(random_design::with_room(run), Ok(()));
 }

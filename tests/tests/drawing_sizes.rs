@@ -136,7 +136,6 @@ fn chains_of_the_demos_close() {
 
 #[test]
 fn random_designs_print_what_they_measure() {
-    // The generator of random designs nests large frames; the program itself needs no such stack.
     let run = || {
         let mut runner = TestRunner::new(Config { cases: cases(), failure_persistence: None, ..Config::default() });
         let outcome = runner.run(&random_design::design(), |design| {
@@ -153,8 +152,7 @@ fn random_designs_print_what_they_measure() {
         });
         outcome.map_err(|error| error.to_string())
     };
-    let thread = std::thread::Builder::new().stack_size(64 * 1024 * 1024).spawn(run).unwrap();
-    thread.join().unwrap().unwrap();
+    random_design::with_room(run).unwrap();
 }
 
 /// Few by default; `PROPTEST_CASES` asks for more.

@@ -10,15 +10,11 @@ use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
 #[test]
 fn random_measured_values_close_and_leave_cut_parts_alone() {
-    // The generator of random designs nests large frames; the program itself needs no such stack.
-    let thread = std::thread::Builder::new().stack_size(64 << 20).spawn(measure).unwrap();
-    if let Err(cause) = thread.join() {
-        std::panic::resume_unwind(cause);
-    }
+    random_design::with_room(measure);
 }
 
 fn measure() {
-    let cases = std::env::var("CASEWRIGHT_CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(60);
+    let cases = random_design::cases(60);
     let config = Config { cases, failure_persistence: None, ..Config::default() };
     let mut runner = TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::ChaCha));
     let off = -30i64..30;

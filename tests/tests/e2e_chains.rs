@@ -6,23 +6,19 @@ use casewright_core::solve::{SolveError, solve};
 use casewright_tests::{chains, random_design};
 use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestRng, TestRunner};
 
-/// How many designs: `CASEWRIGHT_CASES`, or a few hundred.
-fn cases() -> u32 {
-    std::env::var("CASEWRIGHT_CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(200)
-}
-
 #[test]
 fn chains_of_random_designs_close() {
-    // The generator of random designs nests large frames; the program itself needs no such stack.
-    let thread = std::thread::Builder::new().stack_size(64 << 20).spawn(close_chains).unwrap();
-    if let Err(cause) = thread.join() {
-        std::panic::resume_unwind(cause);
-    }
+    random_design::with_room(close_chains);
 }
 
 fn close_chains() {
     let (solved, refused) = (Cell::new(0_u32), Cell::new(0_u32));
-    let config = Config { cases: cases(), failure_persistence: None, max_shrink_iters: 2000, ..Config::default() };
+    let config = Config {
+        cases: random_design::cases(200),
+        failure_persistence: None,
+        max_shrink_iters: 2000,
+        ..Config::default()
+    };
     // The same designs on every run, so that a red run can be had again.
     let mut runner = TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::ChaCha));
     let outcome = runner.run(&random_design::design(), |design| match solve(&design) {

@@ -86,11 +86,7 @@ fn looked_at(work: &Derived, plan: &CuttingPlan) {
 
 #[test]
 fn plans_of_random_designs_are_sound() {
-    // The generator of random designs nests large frames; the program itself needs no such stack.
-    let thread = std::thread::Builder::new().stack_size(64 << 20).spawn(run).unwrap();
-    if let Err(cause) = thread.join() {
-        std::panic::resume_unwind(cause);
-    }
+    random_design::with_room(run);
 }
 
 fn run() {

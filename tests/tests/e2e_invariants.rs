@@ -10,11 +10,6 @@ use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestError, Test
 /// One in so many designs is drawn.
 const DRAWN: u32 = 50;
 
-/// How many designs: `CASEWRIGHT_CASES`, or a few hundred.
-fn cases() -> u32 {
-    std::env::var("CASEWRIGHT_CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(200)
-}
-
 /// Where the designs begin: `CASEWRIGHT_SEED`, so that several runs can share the work.
 fn rng() -> TestRng {
     match std::env::var("CASEWRIGHT_SEED").ok().and_then(|text| text.parse::<u64>().ok()) {
@@ -29,16 +24,17 @@ fn rng() -> TestRng {
 
 #[test]
 fn random_designs_hold_every_invariant() {
-    // The generator of random designs nests large frames; the program itself needs no such stack.
-    let thread = std::thread::Builder::new().stack_size(64 << 20).spawn(run).unwrap();
-    if let Err(cause) = thread.join() {
-        std::panic::resume_unwind(cause);
-    }
+    random_design::with_room(run);
 }
 
 fn run() {
     let (built, refused) = (Cell::new(0_u32), Cell::new(0_u32));
-    let config = Config { cases: cases(), failure_persistence: None, max_shrink_iters: 4000, ..Config::default() };
+    let config = Config {
+        cases: random_design::cases(200),
+        failure_persistence: None,
+        max_shrink_iters: 4000,
+        ..Config::default()
+    };
     let mut runner = TestRunner::new_with_rng(config, rng());
     let outcome = runner.run(&random_design::design(), |design| {
         let drawn = (built.get() + refused.get()) % DRAWN == 0;

@@ -3,8 +3,8 @@
 
 use std::time::{Duration, Instant};
 
-use casewright_tests::fuzzed;
 use casewright_tests::program::root;
+use casewright_tests::{fuzzed, random_design};
 
 /// No input may take longer, without optimisation on a busy machine.
 const LONGEST: Duration = Duration::from_secs(20);
@@ -43,7 +43,7 @@ fn changed(input: &[u8], dice: &mut Dice) -> Vec<u8> {
 
 #[test]
 fn what_was_found_stays_mended() {
-    let count = std::env::var("CASEWRIGHT_CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(40);
+    let count = random_design::cases(40);
     for (name, run) in fuzzed::ALL {
         let mut dice = Dice(0x9E37_79B9_7F4A_7C15);
         let mut files: Vec<_> = std::fs::read_dir(root().join("tests/data/fuzz").join(name))
