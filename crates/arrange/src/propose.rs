@@ -7,11 +7,11 @@ use casewright_core::finding::Severity;
 use casewright_core::pipeline::{Derived, derive};
 use thiserror::Error;
 
-use crate::criteria::{Values, judge};
+use crate::criteria::{Criterion, Values, judge};
 use crate::division::Division;
 use crate::lacking::{self, Lack};
 use crate::order::{Order, ordered};
-use crate::rank::{Candidate, best, weights};
+use crate::rank::{Candidate, Ranked, best, weights};
 use crate::request::{Request, RequestError};
 use crate::search::{Search, search};
 use crate::words::Merits;
@@ -60,7 +60,7 @@ pub struct Proposal {
     pub derived: Derived,
     /// How it is divided.
     pub division: Division,
-    /// Its values, in the order of [`crate::criteria::Criterion::ALL`].
+    /// Its values, in the order of [`Criterion::ALL`].
     pub values: Values,
     /// How far it is from the best in everything, weighted: 0 to 1.
     pub score: f64,
@@ -73,6 +73,12 @@ pub struct Proposal {
 }
 
 impl Proposal {
+    /// Its values, without those that are nothing.
+    pub fn figures(&self) -> impl Iterator<Item = (Criterion, f64)> {
+        let values = Criterion::ALL.into_iter().zip(self.values);
+        values.filter(|(it, value)| *value != 0.0 || *it == Criterion::Open)
+    }
+
     /// What it is best at and what it gives up, in a line.
     #[must_use]
     pub fn line(&self) -> String {
@@ -133,7 +139,7 @@ pub fn propose(request: &Request, effort: Effort, watch: &dyn Watch) -> Result<O
             return Ok(outcome);
         };
         let tried = try_all(request, &found, set, round.tries, &mut known, watch);
-        let candidates: Vec<Candidate> = known.values().flatten().cloned().collect();
+        let candidates: Vec<&Candidate> = known.values().flatten().collect();
         outcome.proposals = proposals(request, &candidates, set);
         outcome.is_complete = found.is_complete && tried;
         watch.found(&outcome.proposals);
@@ -242,20 +248,20 @@ pub(crate) fn candidate(request: &Request, division: &Division) -> Option<Candid
     Some(Candidate { division: division.clone(), choices, design, derived, values, errors })
 }
 
-fn proposals(request: &Request, candidates: &[Candidate], set: usize) -> Vec<Proposal> {
+fn proposals(request: &Request, candidates: &[&Candidate], set: usize) -> Vec<Proposal> {
     let out = |index: &usize| set >> index & 1 == 0;
     let left_out: Vec<String> =
         (0..request.units.len()).filter(out).filter_map(|it| Some(request.units.get(it)?.name.clone())).collect();
     // Groups that are torn come only where no other way was found.
     let fewest = candidates.iter().map(|it| splits(request, &it.division)).min().unwrap_or_default();
-    let whole: Vec<Candidate> =
-        candidates.iter().filter(|it| splits(request, &it.division) == fewest).cloned().collect();
+    let whole: Vec<&Candidate> =
+        candidates.iter().copied().filter(|it| splits(request, &it.division) == fewest).collect();
     let shown = best(&whole, &weights(&request.design.arrange));
     let merits = words::merits(&shown);
-    let make = |(one, merits): (crate::rank::Ranked, Merits)| Proposal {
-        design: one.candidate.design,
-        derived: one.candidate.derived,
-        division: one.candidate.division,
+    let make = |(one, merits): (Ranked<'_>, Merits)| Proposal {
+        design: one.candidate.design.clone(),
+        derived: one.candidate.derived.clone(),
+        division: one.candidate.division.clone(),
         values: one.candidate.values,
         score: one.score,
         merits,

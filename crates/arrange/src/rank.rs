@@ -1,6 +1,6 @@
 //! Which proposals are shown: none that another beats in everything, few of one kind, each best at something.
 
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 use casewright_core::design::{Arrange, Design};
 use casewright_core::pipeline::Derived;
@@ -16,7 +16,7 @@ const ODD: f64 = 0.3;
 const SAME: f64 = 1e-9;
 
 /// A division that was built and judged.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub(crate) struct Candidate {
     pub(crate) division: Division,
     /// The choice that each unit took.
@@ -39,8 +39,8 @@ impl Candidate {
 
 /// A candidate that is shown, with how far each value is from the best: 0 the best of all candidates, 1 the worst.
 #[derive(Clone, Debug)]
-pub(crate) struct Ranked {
-    pub(crate) candidate: Candidate,
+pub(crate) struct Ranked<'c> {
+    pub(crate) candidate: &'c Candidate,
     /// Weighted mean of the distances, 0 to 1.
     pub(crate) score: f64,
     pub(crate) distances: Values,
@@ -53,25 +53,15 @@ pub(crate) fn weights(arrange: &Arrange) -> Values {
 
 /// The best candidates, best first: those with the fewest errors, not dominated, of each kind the best; then the best of
 /// all, the best in each criterion, and more by score.
-pub(crate) fn best(candidates: &[Candidate], weights: &Values) -> Vec<Ranked> {
+pub(crate) fn best<'c>(candidates: &[&'c Candidate], weights: &Values) -> Vec<Ranked<'c>> {
     let fewest = candidates.iter().map(|it| it.errors).min().unwrap_or_default();
-    let sound: Vec<&Candidate> = candidates.iter().filter(|it| it.errors == fewest).collect();
+    let sound: Vec<&Candidate> = candidates.iter().copied().filter(|it| it.errors == fewest).collect();
     let ranges = ranges(&sound);
-    let mut ranked: Vec<Ranked> = sound.into_iter().map(|it| rank(it, &ranges, weights)).collect();
+    let mut ranked: Vec<Ranked<'_>> = sound.into_iter().map(|it| rank(it, &ranges, weights)).collect();
     ranked.sort_by(|a, b| a.score.total_cmp(&b.score));
-    let mut kept: Vec<Ranked> = Vec::new();
-    for one in &ranked {
-        // What comes earlier has a better score: only that can dominate.
-        if !ranked.iter().any(|it| dominates(&it.distances, &one.distances, weights)) {
-            kept.push(one.clone());
-        }
-    }
-    let mut kinds: BTreeMap<String, usize> = BTreeMap::new();
-    kept.retain(|it| {
-        let seen = kinds.entry(it.candidate.kind()).or_default();
-        *seen += 1;
-        *seen == 1
-    });
+    let beaten = |one: &Ranked<'_>| ranked.iter().any(|it| dominates(&it.distances, &one.distances, weights));
+    let mut kinds: BTreeSet<String> = BTreeSet::new();
+    let kept = ranked.iter().filter(|it| !beaten(it) && kinds.insert(it.candidate.kind())).cloned().collect();
     shown(kept, weights)
 }
 
@@ -83,14 +73,14 @@ fn ranges(candidates: &[&Candidate]) -> [(f64, f64); 11] {
     })
 }
 
-fn rank(candidate: &Candidate, ranges: &[(f64, f64); 11], weights: &Values) -> Ranked {
+fn rank<'c>(candidate: &'c Candidate, ranges: &[(f64, f64); 11], weights: &Values) -> Ranked<'c> {
     let distances: Values = std::array::from_fn(|i| {
         let (Some((low, high)), Some(value)) = (ranges.get(i), candidate.values.get(i)) else { return 0.0 };
         if high - low > SAME * high.abs().max(1.0) { (value - low) / (high - low) } else { 0.0 }
     });
     let total: f64 = weights.iter().sum();
     let sum: f64 = distances.iter().zip(weights).map(|(distance, weight)| distance * weight).sum();
-    Ranked { candidate: candidate.clone(), score: if total > 0.0 { sum / total } else { 0.0 }, distances }
+    Ranked { candidate, score: if total > 0.0 { sum / total } else { 0.0 }, distances }
 }
 
 /// Whether one is nowhere worse than another, and better somewhere, in what counts at all.
@@ -100,7 +90,7 @@ fn dominates(one: &Values, other: &Values, weights: &Values) -> bool {
 }
 
 /// The few that are shown.
-fn shown(mut kept: Vec<Ranked>, weights: &Values) -> Vec<Ranked> {
+fn shown<'c>(mut kept: Vec<Ranked<'c>>, weights: &Values) -> Vec<Ranked<'c>> {
     let best = kept.first().map(|it| it.score).unwrap_or_default();
     kept.retain(|it| it.score <= best + ODD);
     let mut chosen: Vec<usize> = Vec::new();
@@ -114,7 +104,7 @@ fn shown(mut kept: Vec<Ranked>, weights: &Values) -> Vec<Ranked> {
     };
     choose((!kept.is_empty()).then_some(0));
     for (i, _) in Criterion::ALL.iter().enumerate().filter(|(i, _)| weights.get(*i).is_some_and(|it| *it > 0.0)) {
-        let distance = |it: &Ranked| it.distances.get(i).copied().unwrap_or(1.0);
+        let distance = |it: &Ranked<'_>| it.distances.get(i).copied().unwrap_or(1.0);
         let spread = kept.iter().any(|it| distance(it) > 0.0);
         // The first of equals has the better score.
         let best = (0..kept.len()).min_by(|&a, &b| {

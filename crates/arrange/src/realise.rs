@@ -25,7 +25,7 @@ pub(crate) fn design(request: &Request, division: &Division) -> Option<(Design, 
     let made = making.bay(division, room, false)?;
     let mut design = request.design.clone();
     let area = design.carcass.bay.named_mut(&request.area)?;
-    if made.children().is_empty() && area.name == design_root(&request.design) {
+    if made.children().is_empty() && request.area == request.design.carcass.bay.name {
         *area = made;
     } else {
         area.inside = match made.inside {
@@ -35,10 +35,6 @@ pub(crate) fn design(request: &Request, division: &Division) -> Option<(Design, 
     }
     without_dangling(&mut design);
     Some((design, making.choices))
-}
-
-fn design_root(design: &Design) -> &str {
-    &design.carcass.bay.name
 }
 
 struct Making<'r> {

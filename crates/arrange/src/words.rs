@@ -41,18 +41,18 @@ impl Merits {
 }
 
 /// The merits of each of the proposals that are shown together.
-pub(crate) fn merits(shown: &[Ranked]) -> Vec<Merits> {
+pub(crate) fn merits(shown: &[Ranked<'_>]) -> Vec<Merits> {
     shown.iter().map(|it| of(it, shown)).collect()
 }
 
-fn of(one: &Ranked, shown: &[Ranked]) -> Merits {
+fn of(one: &Ranked<'_>, shown: &[Ranked<'_>]) -> Merits {
     if shown.len() == 1 {
         return Merits { is_alone: true, ..Merits::default() };
     }
     let mut best: Vec<(usize, Criterion)> = Vec::new();
     let mut lost: Option<(f64, Criterion)> = None;
     for criterion in Criterion::ALL {
-        let distance = |it: &Ranked| criterion.of(&it.distances);
+        let distance = |it: &Ranked<'_>| criterion.of(&it.distances);
         let least = shown.iter().map(distance).fold(f64::INFINITY, f64::min);
         let own = distance(one) - least;
         let worse = shown.iter().filter(|it| distance(it) > least + SAME).count();

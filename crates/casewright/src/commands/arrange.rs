@@ -3,7 +3,6 @@
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
-use casewright_arrange::criteria::Criterion;
 use casewright_arrange::{ArrangeError, Effort, Outcome, Proposal, Request, RequestError, Watch, propose};
 use casewright_drawing::furniture::{ProposalCard, Scene, proposal_sheets};
 use casewright_drawing::{Format, pdf_pack};
@@ -95,9 +94,8 @@ fn write(options: &ArrangeOptions, outcome: &Outcome) -> Result<u8, Failure> {
 
 /// The figures of a proposal, and what it leaves out.
 fn about(proposal: &Proposal) -> Vec<String> {
-    let figures =
-        Criterion::ALL.iter().zip(proposal.values).filter(|(it, value)| *value != 0.0 || **it == Criterion::Open);
-    let mut lines = vec![figures.map(|(it, value)| it.say(value, proposal.design.unit)).collect::<Vec<_>>().join(", ")];
+    let figures = proposal.figures().map(|(it, value)| it.say(value, proposal.design.unit));
+    let mut lines = vec![figures.collect::<Vec<_>>().join(", ")];
     if !proposal.left_out.is_empty() {
         lines.push(format!("without {}", proposal.left_out.join(", ")));
     }

@@ -33,7 +33,8 @@ pub struct Gallery {
     /// Whether it is shown in the place of the views.
     pub shown: bool,
     work: Option<Arranging>,
-    cards: Vec<Card>,
+    /// Shared, so that a frame need not copy what it shows.
+    cards: Vec<Arc<Card>>,
     /// Pictures as they were laid out, with the size that they were laid out for.
     pictures: Vec<(egui::Vec2, Display)>,
     /// What is said in the place of proposals.
@@ -84,7 +85,7 @@ impl Gallery {
     }
 
     fn take(&mut self, cards: Vec<Card>) {
-        self.cards = cards;
+        self.cards = cards.into_iter().map(Arc::new).collect();
         self.pictures.clear();
         self.marked.clear();
     }
@@ -327,6 +328,5 @@ fn merits(words: &Words, merits: &Merits, values: &Values, unit: Unit) -> String
 
 /// The figures of a proposal in a line; those that are nothing are left out.
 fn figures(words: &Words, proposal: &Proposal, unit: Unit) -> String {
-    let counted = Criterion::ALL.iter().filter(|it| it.of(&proposal.values) != 0.0 || **it == Criterion::Open);
-    counted.map(|it| value(words, *it, it.of(&proposal.values), unit)).collect::<Vec<_>>().join(" · ")
+    proposal.figures().map(|(it, figure)| value(words, it, figure, unit)).collect::<Vec<_>>().join(" · ")
 }
