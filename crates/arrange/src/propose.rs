@@ -139,7 +139,9 @@ pub fn propose(request: &Request, effort: Effort, watch: &dyn Watch) -> Result<O
             return Ok(outcome);
         };
         let tried = try_all(request, &found, set, round.tries, &mut known, watch);
-        let candidates: Vec<&Candidate> = known.values().flatten().collect();
+        // An earlier round may have found room for fewer of the wished ones.
+        let holds_set = |it: &&Candidate| it.division.units().into_iter().fold(0, |all, unit| all | 1 << unit) == set;
+        let candidates: Vec<&Candidate> = known.values().flatten().filter(holds_set).collect();
         outcome.proposals = proposals(request, &candidates, set);
         outcome.is_complete = found.is_complete && tried;
         watch.found(&outcome.proposals);
