@@ -157,12 +157,8 @@ impl<L, M> Walk<'_, L, M> {
             keep_clear: self.maybe_gap(it.keep_clear.as_ref(), &at.field("keep_clear")),
             shape: match &it.shape {
                 ObstacleShape::Box => ObstacleShape::Box,
-                ObstacleShape::Upright(points) => {
-                    ObstacleShape::Upright(self.points(points, &at.field("shape").field("Upright")))
-                }
-                ObstacleShape::Lengthwise(points) => {
-                    ObstacleShape::Lengthwise(self.points(points, &at.field("shape").field("Lengthwise")))
-                }
+                ObstacleShape::Upright(points) => ObstacleShape::Upright(self.points(points, &at.field("shape"))),
+                ObstacleShape::Lengthwise(points) => ObstacleShape::Lengthwise(self.points(points, &at.field("shape"))),
             },
             swing: it.swing.as_ref().map(|it| {
                 let about = at.field("swing").field("about");

@@ -40,10 +40,11 @@ impl Check<'_, '_> {
         self.good(&resolved);
         self.between(&resolved);
         self.niche();
+        self.outlines(&resolved);
         resolved
     }
 
-    fn say(&self, length: Length) -> String {
+    pub(super) fn say(&self, length: Length) -> String {
         self.design.unit.format_named(length, DecimalMark::Point)
     }
 
@@ -151,6 +152,9 @@ fn possible(path: &FieldPath) -> (&'static str, RangeInclusive<Length>) {
     let (first, last) = (name(path.segments().first()), name(path.segments().last()));
     let up_to = |most: Length| Length::ZERO..=most;
     let um = Length::from_um;
+    if first == "site" {
+        return ("a site", -LARGEST_SITE..=LARGEST_SITE);
+    }
     // Walls swing both ways about their line, and so may a front step.
     if path.segments().iter().any(|it| matches!(it, Segment::Field(name) if name == "shape")) {
         return ("the shape of a worktop", -LARGEST..=LARGEST);
@@ -160,7 +164,6 @@ fn possible(path: &FieldPath) -> (&'static str, RangeInclusive<Length>) {
         ("boards", "thickness") => ("the thickness of a board", um(400)..=um(200_000)),
         ("saw", "kerf" | "trim") => ("a saw cut", up_to(um(50_000))),
         ("banding", "thickness") => ("the thickness of a banding", um(100)..=um(20_000)),
-        ("site", _) => ("a site", -LARGEST_SITE..=LARGEST_SITE),
         (_, "reveal") => ("a gap round a front", up_to(um(100_000))),
         (_, "cup" | "cup_depth") => ("the cup of a hinge", up_to(um(60_000))),
         (_, "front" | "left" | "right" | "rear") => ("this distance", -LARGEST..=LARGEST),

@@ -7,6 +7,7 @@ mod bays;
 mod lengths;
 mod names;
 mod numbers;
+mod outlines;
 #[cfg(test)]
 mod tests;
 

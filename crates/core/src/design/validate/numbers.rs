@@ -33,6 +33,9 @@ const SAG: Possible =
     Possible { what: "a divisor of the span", unit: "", least: 20.0, least_counts: true, most: 5_000.0 };
 const GROWTH: Possible = Possible { what: "a growth of sag", unit: "", least: 1.0, least_counts: true, most: 10.0 };
 const TILT: Possible = Possible { what: "a tilting angle", unit: "°", least: 0.0, least_counts: false, most: 90.0 };
+/// A leaf folds back against the wall at most; which way it opens is the sign.
+const SWING: Possible =
+    Possible { what: "the swing of a door", unit: "°", least: -270.0, least_counts: true, most: 270.0 };
 const HINGE: Possible = Possible { what: "an opening angle", unit: "°", least: 0.0, least_counts: false, most: 270.0 };
 
 impl Check<'_, '_> {
@@ -66,6 +69,15 @@ impl Check<'_, '_> {
                 if let Some(value) = value {
                     self.number(&path.field(field), value, possible);
                 }
+            }
+        }
+        for (i, obstacle) in design.site.obstacles.iter().enumerate() {
+            let Some(swing) = &obstacle.swing else { continue };
+            let path = root.field("site").field("obstacles").index(i).field("swing").field("opens_deg");
+            self.number(&path, swing.opens_deg, &SWING);
+            if swing.opens_deg == 0.0 {
+                let mend = "write how far it opens, or leave out `swing` for a door that stays shut";
+                self.fault(&path, "a door that swings by 0° does not open", mend);
             }
         }
         for (i, opening) in design.carcass.openings.iter().enumerate() {

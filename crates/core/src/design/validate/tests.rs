@@ -599,3 +599,62 @@ fn dowels_are_diameter_and_length() {
         assert_eq!(dowel(text), expected.map(|(d, l)| (Length::from_mm(d), Length::from_mm(l))), "{text}");
     }
 }
+
+#[test]
+fn outlines_and_swings_of_obstacles() {
+    // The pipe is 50 wide, 2400 high and 50 deep.
+    let shape = |shape: &str, expected: &[&str]| {
+        check("size: (50, 2400, 50)", &format!("size: (50, 2400, 50), shape: {shape}"), expected);
+    };
+    shape("Upright([(0, 0), (50, 0), (25, 50)])", &[]);
+    shape("Lengthwise([(0, 0), (50, 0), (50, 2400), (0, 1200)])", &[]);
+    // The box that is drawn stands elsewhere than the body that is swept: this hid a collision.
+    shape(
+        "Upright([(0, 0), (50, 0), (50, 400)])",
+        &[
+            "a.ron:10:116: site.obstacles[1].shape[2]: this point lies outside the box of the obstacle \"pipe\"; write points from its corner: 0 to 50 mm over the width, 0 to 50 mm over the depth; or make `size` larger",
+        ],
+    );
+    shape(
+        "Lengthwise([(0, -1), (50, 0), (50, 2401)])",
+        &[
+            "a.ron:10:102: site.obstacles[1].shape[0]: this point lies outside the box of the obstacle \"pipe\"; write points from its corner: 0 to 50 mm over the depth, 0 to 2400 mm over the height; or make `size` larger",
+            "a.ron:10:120: site.obstacles[1].shape[2]: this point lies outside the box of the obstacle \"pipe\"; write points from its corner: 0 to 50 mm over the depth, 0 to 2400 mm over the height; or make `size` larger",
+        ],
+    );
+    for flat in ["Upright([])", "Upright([(0, 0), (50, 50)])", "Upright([(0, 0), (20, 20), (50, 50), (0, 0)])"] {
+        shape(
+            flat,
+            &[
+                "a.ron:10:98: site.obstacles[1].shape: the outline of the obstacle \"pipe\" encloses no area; write three points or more that are not in one line, or leave out `shape`",
+            ],
+        );
+    }
+    shape(
+        "Upright([(0, 0), (50, 0), (60000, 50)])",
+        &[
+            "a.ron:10:117: site.obstacles[1].shape[2][0]: 60000 mm is not possible for a site; write a length from -50000 mm to 50000 mm",
+        ],
+    );
+    let swing = |degrees: &str, expected: &[&str]| {
+        let to = format!("size: (50, 2400, 50), swing: (about: (0, 0), opens_deg: {degrees})");
+        check("size: (50, 2400, 50)", &to, expected);
+    };
+    for fine in ["90", "-95.5", "270"] {
+        swing(fine, &[]);
+    }
+    for (degrees, cause) in [("99999", "99999°"), ("NaN", "NaN°")] {
+        swing(
+            degrees,
+            &[&format!(
+                "a.ron:10:117: site.obstacles[1].swing.opens_deg: {cause} is not possible for the swing of a door; write a number from -270 up to 270"
+            )],
+        );
+    }
+    swing(
+        "0",
+        &[
+            "a.ron:10:117: site.obstacles[1].swing.opens_deg: a door that swings by 0° does not open; write how far it opens, or leave out `swing` for a door that stays shut",
+        ],
+    );
+}
