@@ -589,6 +589,7 @@ gallery-searching = Suche läuft
 gallery-stop = Suche anhalten
 gallery-complete = { $count } gezeigt; jede Aufteilung wurde angesehen
 gallery-some = { $count } gezeigt, die besten der angesehenen
+gallery-longer = Länger suchen
 gallery-all = Wieder alle zeigen
 gallery-proposal = Vorschlag { $number }
 gallery-take = Übernehmen

@@ -589,6 +589,7 @@ gallery-searching = Searching
 gallery-stop = Stop searching
 gallery-complete = { $count } shown; every division was looked at
 gallery-some = { $count } shown, the best of those looked at
+gallery-longer = Search longer
 gallery-all = Show all again
 gallery-proposal = Proposal { $number }
 gallery-take = Take over

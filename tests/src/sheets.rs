@@ -29,7 +29,8 @@ pub fn demos() -> Vec<(&'static str, Derived)> {
 pub fn built(design: Resolved) -> Option<Derived> {
     let layout = solve(&design).ok()?.layout;
     let assembly = assembly::build(&design, &layout).ok()?;
-    Some(Derived { design, layout, assembly, findings: Vec::new() })
+    let jigs = casewright_core::jigs::plan(&assembly);
+    Some(Derived { design, layout, assembly, jigs, findings: Vec::new() })
 }
 
 /// The pack of a derived design with the usual options.

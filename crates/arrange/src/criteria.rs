@@ -2,11 +2,11 @@
 
 use std::collections::BTreeSet;
 
+use casewright_core::Length;
 use casewright_core::design::{Access, Arrange, BoardSource, Inside, Resolved, Role};
 use casewright_core::geometry::Axis;
 use casewright_core::pipeline::Derived;
 use casewright_core::unit::{DecimalMark, Unit};
-use casewright_core::{Length, jigs};
 
 /// Between hip and shoulder of a standing person, mm above the floor (common practice).
 pub const HANDY_MM: (f64, f64) = (700.0, 1_400.0);
@@ -123,6 +123,12 @@ impl Criterion {
 /// The values of all criteria, in the order of [`Criterion::ALL`].
 pub type Values = [f64; 11];
 
+/// The criteria with their values, without those that are nothing.
+pub fn figures(values: &Values) -> impl Iterator<Item = (Criterion, f64)> {
+    let values = Criterion::ALL.into_iter().zip(*values);
+    values.filter(|(it, value)| *value != 0.0 || *it == Criterion::Open)
+}
+
 /// Judges what was built.
 #[must_use]
 pub fn judge(derived: &Derived) -> Values {
@@ -136,8 +142,8 @@ pub fn judge(derived: &Derived) -> Values {
         |name: &str| design.carcass.bay.named(name).is_some_and(|it| !matches!(it.inside, Inside::Boxed { .. }));
     let spans = leaves().map(|(_, it)| it.clear.size(Axis::X).mm());
     let area = |part: &casewright_core::assembly::Part| part.cut.length.mm() * part.cut.width.mm() / 1e6;
-    let plan = jigs::plan(assembly);
-    let settings: BTreeSet<String> = plan
+    let settings: BTreeSet<String> = derived
+        .jigs
         .set_ups
         .iter()
         .map(|it| format!("{:?} {:?} {:?} {}", it.block, it.fence, it.end, it.second_side))

@@ -70,6 +70,56 @@ impl Division {
         }
     }
 
+    /// The divisions that differ from it by two units, or two neighbours in a row or stack, that have changed places.
+    #[must_use]
+    pub fn neighbours(&self) -> Vec<Self> {
+        let units = self.units();
+        let mut all = Vec::new();
+        for (i, &one) in units.iter().enumerate() {
+            for &other in units.iter().skip(i + 1) {
+                all.push(self.swapped(one, other));
+            }
+        }
+        self.reordered(&mut |it| all.push(it));
+        all
+    }
+
+    fn swapped(&self, one: usize, other: usize) -> Self {
+        let inside = |children: &[Self]| children.iter().map(|it| it.swapped(one, other)).collect();
+        match self {
+            Self::Unit(unit) if *unit == one => Self::Unit(other),
+            Self::Unit(unit) if *unit == other => Self::Unit(one),
+            Self::Unit(unit) => Self::Unit(*unit),
+            Self::Row(children) => Self::Row(inside(children)),
+            Self::Stack(children) => Self::Stack(inside(children)),
+        }
+    }
+
+    /// Gives each division in which one pair of neighbours, of which one at least is divided, has changed places.
+    fn reordered(&self, give: &mut dyn FnMut(Self)) {
+        let (Self::Row(children) | Self::Stack(children)) = self else { return };
+        let with = |children: Vec<Self>| match self {
+            Self::Row(_) => Self::Row(children),
+            _ => Self::Stack(children),
+        };
+        for (i, pair) in children.windows(2).enumerate() {
+            if pair.iter().any(|it| !it.children().is_empty()) {
+                let mut other = children.clone();
+                other.swap(i, i + 1);
+                give(with(other));
+            }
+        }
+        for (i, child) in children.iter().enumerate() {
+            child.reordered(&mut |it| {
+                let mut other = children.clone();
+                if let Some(place) = other.get_mut(i) {
+                    *place = it;
+                }
+                give(with(other));
+            });
+        }
+    }
+
     /// Its shape without the names of units, the same for all orders.
     #[must_use]
     pub fn shape(&self) -> String {

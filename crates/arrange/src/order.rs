@@ -32,7 +32,7 @@ pub(crate) fn ordered(division: &Division, request: &Request, order: Order) -> D
             if order == Order::Mirrored {
                 children.reverse();
             }
-            Division::Row(children)
+            Division::Row(with_groups(children, request))
         }
         Division::Stack(children) => {
             let mut children = inside(children);
@@ -42,7 +42,7 @@ pub(crate) fn ordered(division: &Division, request: &Request, order: Order) -> D
                 let key = |it: &Division| height_key(it, request, order);
                 children.sort_by(|a, b| key(a).total_cmp(&key(b)));
             }
-            Division::Stack(together(children, request))
+            Division::Stack(together(with_groups(children, request), |it| request.is_carried(it)))
         }
     }
 }
@@ -64,11 +64,18 @@ fn height_key(division: &Division, request: &Request, order: Order) -> f64 {
     lifted - heaviest
 }
 
-/// Brings the units on slides of a stack next to each other, at the place of the lowest of them.
-fn together(children: Vec<Division>, request: &Request) -> Vec<Division> {
-    let Some(first) = children.iter().position(|it| request.is_carried(it)) else { return children };
-    let (slides, others): (Vec<_>, Vec<_>) =
-        children.into_iter().enumerate().partition(|(_, it)| request.is_carried(it));
+/// Brings what belongs together next to each other.
+fn with_groups(children: Vec<Division>, request: &Request) -> Vec<Division> {
+    request
+        .together
+        .iter()
+        .fold(children, |children, group| together(children, |it| it.units().iter().all(|unit| group.contains(unit))))
+}
+
+/// Brings those of which something holds next to each other, at the place of the first of them.
+fn together(children: Vec<Division>, holds: impl Fn(&Division) -> bool) -> Vec<Division> {
+    let Some(first) = children.iter().position(&holds) else { return children };
+    let (those, others): (Vec<_>, Vec<_>) = children.into_iter().enumerate().partition(|(_, it)| holds(it));
     let (below, above): (Vec<_>, Vec<_>) = others.into_iter().partition(|(i, _)| *i < first);
-    below.into_iter().chain(slides).chain(above).map(|(_, it)| it).collect()
+    below.into_iter().chain(those).chain(above).map(|(_, it)| it).collect()
 }

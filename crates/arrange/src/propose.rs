@@ -2,12 +2,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use casewright_core::design::Design;
+use casewright_core::design::{Design, Opens};
 use casewright_core::finding::Severity;
 use casewright_core::pipeline::{Derived, derive};
 use thiserror::Error;
 
-use crate::criteria::{Criterion, Values, judge};
+use crate::criteria::{Criterion, Values, figures, judge};
 use crate::division::Division;
 use crate::lacking::{self, Lack};
 use crate::order::{Order, ordered};
@@ -17,18 +17,22 @@ use crate::search::{Search, search};
 use crate::words::Merits;
 use crate::{realise, words};
 
+/// Checks whose findings are no errors, and yet leave out what another proposal does without (core, `checks::ergonomics`).
+const BURDENS: [&str; 2] = ["ergo.lift", "ergo.drawer"];
+
 /// How much searching is wanted. The answer depends on nothing else, unless the search is called off.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Effort {
     /// Divisions kept for each set of units in the last of several rounds, where not all can be looked at.
     pub beam: usize,
-    /// Divisions built and checked in the last round.
+    /// Divisions built and checked in the last round; of few units, which are built sooner, up to four times as many, so
+    /// that what is built is all there is more often.
     pub tries: usize,
 }
 
 impl Effort {
     /// About two seconds for a dozen units.
-    pub const NORMAL: Self = Self { beam: 12, tries: 180 };
+    pub const NORMAL: Self = Self { beam: 12, tries: 120 };
     /// As long as nobody calls it off, up to some minutes.
     pub const THOROUGH: Self = Self { beam: 192, tries: 8_000 };
 }
@@ -75,8 +79,7 @@ pub struct Proposal {
 impl Proposal {
     /// Its values, without those that are nothing.
     pub fn figures(&self) -> impl Iterator<Item = (Criterion, f64)> {
-        let values = Criterion::ALL.into_iter().zip(self.values);
-        values.filter(|(it, value)| *value != 0.0 || *it == Criterion::Open)
+        figures(&self.values)
     }
 
     /// What it is best at and what it gives up, in a line.
@@ -121,7 +124,12 @@ pub fn propose(request: &Request, effort: Effort, watch: &dyn Watch) -> Result<O
     }
     let mut outcome = Outcome { proposals: Vec::new(), is_complete: false, lack: None };
     let mut known: BTreeMap<Division, Option<Candidate>> = BTreeMap::new();
-    let rounds = rounds(effort);
+    let more = match request.units.len() {
+        0..=7 => 4,
+        8 | 9 => 2,
+        _ => 1,
+    };
+    let rounds = rounds(Effort { tries: effort.tries * more, ..effort });
     for (number, round) in rounds.iter().enumerate() {
         let all = (1_usize << request.units.len()) - 1;
         let mut found = search(request, request.place.room, round.beam, Some(all), watch);
@@ -139,9 +147,10 @@ pub fn propose(request: &Request, effort: Effort, watch: &dyn Watch) -> Result<O
             return Ok(outcome);
         };
         let tried = try_all(request, &found, set, round.tries, &mut known, watch);
-        // An earlier round may have found room for fewer of the wished ones.
-        let holds_set = |it: &&Candidate| it.division.units().into_iter().fold(0, |all, unit| all | 1 << unit) == set;
-        let candidates: Vec<&Candidate> = known.values().flatten().filter(holds_set).collect();
+        if !tried {
+            improve(request, set, round.tries / 2, &mut known, watch);
+        }
+        let candidates = of_set(&known, set);
         outcome.proposals = proposals(request, &candidates, set);
         outcome.is_complete = found.is_complete && tried;
         watch.found(&outcome.proposals);
@@ -202,6 +211,44 @@ fn try_all(
     true
 }
 
+/// What was built of exactly these units: an earlier round may have found room for fewer of the wished ones.
+fn of_set(known: &BTreeMap<Division, Option<Candidate>>, set: usize) -> Vec<&Candidate> {
+    let holds_set = |it: &&Candidate| it.division.units().into_iter().fold(0, |all, unit| all | 1 << unit) == set;
+    known.values().flatten().filter(holds_set).collect()
+}
+
+/// Changes places in the best that were found as long as that gives new ones, at most `tries` in all.
+fn improve(
+    request: &Request,
+    set: usize,
+    mut tries: usize,
+    known: &mut BTreeMap<Division, Option<Candidate>>,
+    watch: &dyn Watch,
+) {
+    let weights = weights(&request.design.arrange);
+    loop {
+        let found = of_set(known, set);
+        let best = best(&found, &weights);
+        let mut seen = BTreeSet::new();
+        let neighbours = best.iter().flat_map(|it| it.candidate.division.neighbours());
+        let fresh: Vec<Division> = neighbours
+            .filter(|it| !known.contains_key(it) && it.size_in(request, request.place.room).is_some())
+            .filter(|it| seen.insert(it.clone()))
+            .collect();
+        if fresh.is_empty() {
+            return;
+        }
+        for division in fresh {
+            if tries == 0 || watch.cancelled() {
+                return;
+            }
+            tries -= 1;
+            let candidate = candidate(request, &division);
+            known.insert(division, candidate);
+        }
+    }
+}
+
 /// Divisions in the order in which they are tried: the likeliest of each shape, then the second of each, and so on.
 fn by_shape(request: &Request, divisions: Vec<Division>) -> Vec<Division> {
     let mut shapes: BTreeMap<String, Vec<(f64, Division)>> = BTreeMap::new();
@@ -228,16 +275,16 @@ fn splits(request: &Request, division: &Division) -> usize {
     request.together.iter().filter(torn).count()
 }
 
-/// Whether units lie next to each other: all of them directly in one row or stack, or filling one.
+/// Whether units lie next to each other: directly in one row or stack with nothing between, or filling a part of one.
 fn joined(division: &Division, group: &[usize]) -> bool {
     let children = division.children();
     let has = |it: &Division| it.units().iter().any(|unit| group.contains(unit));
-    let touched: Vec<&Division> = children.iter().filter(|it| has(it)).collect();
-    let only = |it: &&Division| it.units().iter().all(|unit| group.contains(unit));
+    let only = |it: &Division| it.units().iter().all(|unit| group.contains(unit));
+    let touched: Vec<(usize, &Division)> = children.iter().enumerate().filter(|(_, it)| has(it)).collect();
     match touched.as_slice() {
         [] => true,
-        [one] => joined(one, group),
-        several => several.iter().all(only),
+        [(_, one)] => joined(one, group),
+        [(first, _), .., (last, _)] => last - first + 1 == touched.len() && touched.iter().all(|(_, it)| only(it)),
     }
 }
 
@@ -245,9 +292,44 @@ fn joined(division: &Division, group: &[usize]) -> bool {
 pub(crate) fn candidate(request: &Request, division: &Division) -> Option<Candidate> {
     let (design, choices) = realise::design(request, division)?;
     let derived = derive(&design).ok()?;
-    let errors = derived.findings.iter().filter(|it| it.severity == Severity::Error).count();
-    let values = judge(&derived);
-    Some(Candidate { division: division.clone(), choices, design, derived, values, errors })
+    let (design, derived) = other_hands(request, &choices, design, derived);
+    let burdens = derived.findings.iter().filter(|it| BURDENS.contains(&it.check)).count();
+    let (errors, values) = (errors(&derived), judge(&derived));
+    Some(Candidate { division: division.clone(), choices, design, derived, values, errors, burdens })
+}
+
+fn errors(derived: &Derived) -> usize {
+    derived.findings.iter().filter(|it| it.severity == Severity::Error).count()
+}
+
+/// Doors that were chosen here are hung on the other side where that leaves fewer errors: one that meets the wall or the
+/// heater on one side may pass it on the other.
+fn other_hands(
+    request: &Request,
+    choices: &[(usize, usize)],
+    mut design: Design,
+    mut derived: Derived,
+) -> (Design, Derived) {
+    let chosen = |&(unit, choice): &(usize, usize)| {
+        let bay = &request.units.get(unit)?.choices.get(choice)?.bay;
+        let is_of_design = request.design.carcass.bay.named(&bay.name).is_some_and(|it| it.inside == bay.inside);
+        let is_door = bay.front.as_ref().is_some_and(|it| it.opens == Opens::HingedLeft);
+        (is_door && !is_of_design).then_some(&bay.name)
+    };
+    for name in choices.iter().filter_map(chosen) {
+        if errors(&derived) == 0 {
+            break;
+        }
+        let mut other = design.clone();
+        let Some(front) = other.carcass.bay.named_mut(name).and_then(|it| it.front.as_mut()) else { continue };
+        front.opens = Opens::HingedRight;
+        if let Ok(found) = derive(&other)
+            && errors(&found) < errors(&derived)
+        {
+            (design, derived) = (other, found);
+        }
+    }
+    (design, derived)
 }
 
 fn proposals(request: &Request, candidates: &[&Candidate], set: usize) -> Vec<Proposal> {

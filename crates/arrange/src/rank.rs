@@ -26,6 +26,8 @@ pub(crate) struct Candidate {
     pub(crate) values: Values,
     /// Findings that are errors.
     pub(crate) errors: usize,
+    /// Things that are lifted above the shoulder, and drawers that one cannot look into.
+    pub(crate) burdens: usize,
 }
 
 impl Candidate {
@@ -51,11 +53,12 @@ pub(crate) fn weights(arrange: &Arrange) -> Values {
     Criterion::ALL.map(|it| arrange.weights.get(it.key()).copied().unwrap_or(it.usual_weight()))
 }
 
-/// The best candidates, best first: those with the fewest errors, not dominated, of each kind the best; then the best of
-/// all, the best in each criterion, and more by score.
+/// The best candidates, best first: those with the fewest errors, and of them with the fewest burdens, not dominated, of
+/// each kind the best; then the best of all, the best in each criterion, and more by score.
 pub(crate) fn best<'c>(candidates: &[&'c Candidate], weights: &Values) -> Vec<Ranked<'c>> {
-    let fewest = candidates.iter().map(|it| it.errors).min().unwrap_or_default();
-    let sound: Vec<&Candidate> = candidates.iter().copied().filter(|it| it.errors == fewest).collect();
+    let against = |it: &Candidate| (it.errors, it.burdens);
+    let fewest = candidates.iter().map(|it| against(it)).min().unwrap_or_default();
+    let sound: Vec<&Candidate> = candidates.iter().copied().filter(|it| against(it) == fewest).collect();
     let ranges = ranges(&sound);
     let mut ranked: Vec<Ranked<'_>> = sound.into_iter().map(|it| rank(it, &ranges, weights)).collect();
     ranked.sort_by(|a, b| a.score.total_cmp(&b.score));

@@ -127,8 +127,12 @@ impl Making<'_> {
             (Want::Free, false) => bay.height = Want::Prefer(dim(size[1])),
             _ => {}
         }
-        if bay.width == Want::Free && unit.is_appliance {
-            bay.width = Want::Prefer(dim(size[0]));
+        match (&bay.width, unit.is_appliance) {
+            (Want::Free, true) => bay.width = Want::Prefer(dim(size[0])),
+            (Want::Free, false) if unit.things.is_empty() && choice.bay.children().is_empty() => {
+                bay.width = Want::AtLeast(dim(size[0]));
+            }
+            _ => {}
         }
         Some(bay)
     }

@@ -17,6 +17,8 @@ use crate::curve::{Curve, Size};
 
 /// The least clear width of open space that is of use (own choice).
 pub(crate) const LEAST_OPEN_WIDTH: Length = Length::from_mm(150);
+/// The least clear width of a bay with shelves, and of one for a drawer that holds nothing named (own choice).
+pub(crate) const LEAST_SHELVED_WIDTH: Length = Length::from_mm(250);
 /// The least clear height of open space, and of the space between its shelves, that is of use (own choice).
 pub(crate) const LEAST_OPEN_HEIGHT: Length = Length::from_mm(90);
 /// What an envelope is taken to be at most where the design does not say.
@@ -329,7 +331,12 @@ pub(crate) fn without_dangling(design: &mut Design) {
 fn sizes_of(design: &Resolved) -> Vec<[Length; 3]> {
     let bay = &design.carcass.bay;
     let construction = &design.carcass.construction;
+    let is_plain_drawer =
+        matches!(&bay.inside, Inside::Holds { things, by: Holding::Drawer { .. } } if things.is_empty());
     let raised = |mut size: [Length; 3]| {
+        if is_plain_drawer && bay.width == Want::Free {
+            size[0] = size[0].max(LEAST_SHELVED_WIDTH);
+        }
         for (size, want) in size.iter_mut().zip([&bay.width, &bay.height]) {
             match want {
                 Want::Fixed(fixed) => *size = (*size).max(*fixed),
@@ -345,7 +352,8 @@ fn sizes_of(design: &Resolved) -> Vec<[Length; 3]> {
         let gaps = i64::from(shelves) + 1;
         let asked = |want: &Want<Length>| matches!(want, Want::Fixed(_) | Want::AtLeast(_) | Want::Between(..));
         let height = if asked(&bay.height) { Length::ZERO } else { LEAST_OPEN_HEIGHT * gaps + thickness * (gaps - 1) };
-        let width = if asked(&bay.width) { Length::ZERO } else { LEAST_OPEN_WIDTH };
+        let least = if shelves == 0 { LEAST_OPEN_WIDTH } else { LEAST_SHELVED_WIDTH };
+        let width = if asked(&bay.width) { Length::ZERO } else { least };
         return vec![raised([width, height, Length::ZERO])];
     }
     let both = [false, true].map(|turned| least_room(design, construction, bay, &|_| turned));

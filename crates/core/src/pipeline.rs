@@ -7,7 +7,7 @@ use crate::assembly::{self, Assembly, BuildError};
 use crate::checks::{self, CheckOptions};
 use crate::design::{Design, Resolved};
 use crate::finding::Finding;
-use crate::jigs;
+use crate::jigs::{self, JigPlan};
 use crate::joinery;
 use crate::layout::Layout;
 use crate::solve::{self, Conflict, SizeRef, SolveError, Why};
@@ -22,6 +22,8 @@ pub struct Derived {
     pub layout: Layout,
     /// Everything that is built.
     pub assembly: Assembly,
+    /// The drilling blocks that serve it, and how each is set up.
+    pub jigs: JigPlan,
     /// What the checks found, worst first.
     pub findings: Vec<Finding>,
 }
@@ -87,8 +89,9 @@ pub fn derive_and_ask(design: &Design, sizes: &[SizeRef]) -> Result<(Derived, Ve
     as_built::freeze(&resolved, &mut assembly);
     findings.extend(differences.iter().map(|it| it.finding(resolved.unit)));
     findings.extend(joinery::check(&assembly));
-    findings.extend(jigs::check(&assembly, &jigs::plan(&assembly)));
+    let jigs = jigs::plan(&assembly);
+    findings.extend(jigs::check(&assembly, &jigs));
     findings.extend(checks::all(&resolved, &layout, &assembly, &CheckOptions::of(&resolved)));
     findings.sort_by_key(|it| std::cmp::Reverse(it.severity));
-    Ok((Derived { design: resolved, layout, assembly, findings }, why))
+    Ok((Derived { design: resolved, layout, assembly, jigs, findings }, why))
 }

@@ -1,5 +1,6 @@
 //! What each deed does.
 
+use casewright_arrange::Effort;
 use casewright_core::design::{Access, Air, Thing, ThingKind};
 use casewright_core::expr::Dim;
 use casewright_core::geometry::Axis;
@@ -25,6 +26,7 @@ impl App {
     pub(crate) fn act(&mut self, ctx: &egui::Context, action: Action) {
         match action {
             Action::Edit(command) => self.edit(&command),
+            Action::SearchLonger(area) => self.arrange(area, Effort::THOROUGH),
             Action::Select(selection) => self.selection = selection.still_there(self.document.design()),
             Action::WritePdf => self.choose_pdf(),
             Action::StopWriting => self.stop_writing(),
@@ -65,9 +67,9 @@ impl App {
                 self.checks.shown = show;
             }
             Deed::Arrange if self.gallery.shown => self.gallery.shown = false,
-            Deed::Arrange => self.arrange(None),
+            Deed::Arrange => self.arrange(None, Effort::NORMAL),
             Deed::ArrangeBay => match self.selection.one_bay().map(str::to_owned) {
-                Some(bay) => self.arrange(Some(bay)),
+                Some(bay) => self.arrange(Some(bay), Effort::NORMAL),
                 None => self.say(self.words.say("notice-select-bay")),
             },
             Deed::WritePdf => self.choose_pdf(),

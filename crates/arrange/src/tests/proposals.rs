@@ -3,8 +3,10 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use casewright_core::design::{Design, Inside};
+use casewright_core::design::{Design, Fitting, Hinge, Opens};
+use casewright_core::expr::Dim;
 use casewright_core::finding::Severity;
+use casewright_core::geometry::Axis;
 use casewright_core::pipeline::derive;
 
 use super::design;
@@ -83,19 +85,20 @@ fn what_is_asked_is_kept() {
                   \"c\": (kind: Other, size: (300, 200, 300)), \"d\": (kind: Other, size: (300, 200, 300))";
     let envelope = "width: Fixed(1100), height: Fixed(800), depth: Fixed(480)";
     let of = |more: &str| proposed(&design(envelope, things, "Open()", more));
+    // The bays of both lie on the two sides of one panel.
     let neighbours = |outcome: &Outcome, one: &str, other: &str| {
         outcome.proposals.iter().all(|it| {
-            fn parent<'b>(bay: &'b casewright_core::design::Bay, thing: &str) -> Option<&'b str> {
-                let holds = |it: &casewright_core::design::Bay| {
-                    matches!(&it.inside, Inside::Holds { things, .. } if things.iter().any(|it| it == thing))
-                };
-                if bay.children().iter().any(holds) {
-                    return Some(&bay.name);
-                }
-                bay.children().iter().find_map(|it| parent(it, thing))
-            }
-            let root = &it.design.carcass.bay;
-            parent(root, one).is_some() && parent(root, one) == parent(root, other)
+            let layout = &it.derived.layout;
+            let bay = |name: &str| {
+                let thing = layout.things.iter().find(|it| it.name == name).unwrap();
+                &layout.bays[thing.bay].clear
+            };
+            let gap = |axis| {
+                let ((low, high), (from, to)) = (bay(one).range(axis), bay(other).range(axis));
+                (from - high).max(low - to)
+            };
+            let (across, up) = (gap(Axis::X), gap(Axis::Y));
+            across.max(up) <= super::mm(18) && across.min(up) < super::mm(0)
         })
     };
     let together = of(", arrange: (together: [[\"a\", \"c\"]])");
@@ -126,4 +129,68 @@ fn one_bay_is_arranged_and_the_rest_stays() {
         assert!(bay(&proposal.design, "hamper bay").is_some());
     }
     assert_eq!(Request::of(&design, Some("nowhere")).unwrap_err(), RequestError::NoBay("nowhere".to_owned()));
+}
+
+/// Where a heavy thing may stand low or high, nothing is proposed in which it is lifted above the shoulder.
+#[test]
+fn heavy_things_are_not_lifted_above_the_shoulder() {
+    let things = "\"tools\": (kind: Other, size: (380, 300, 300), mass_kg: 2, load_kg: 28),
+                  \"yarn\": (kind: Other, size: (380, 300, 300), load_kg: 1)";
+    let outcome = proposed(&design(
+        "width: Fixed(450), height: Fixed(1900), depth: Fixed(400)",
+        things,
+        "Up(bays: [(name: \"a\", inside: Open(shelves: 2)), (name: \"b\", inside: Open(shelves: 1))])",
+        "",
+    ));
+    assert!(!outcome.proposals.is_empty());
+    for proposal in &outcome.proposals {
+        let lifted: Vec<&str> =
+            proposal.derived.findings.iter().filter(|it| it.check == "ergo.lift").map(|it| it.what.as_str()).collect();
+        assert_eq!(lifted, [""; 0], "{}", proposal.line());
+    }
+}
+
+/// A door that was chosen here is hung where it opens: a post stands before it, a little to the left.
+#[test]
+fn doors_are_hung_on_the_side_that_lets_them_open() {
+    let mut design = design(
+        "width: Fixed(500), height: Fixed(500), depth: Fixed(400)",
+        "\"box\": (kind: Other, size: (420, 380, 300), load_kg: 2)",
+        "Open()",
+        ", site: (obstacles: [(name: \"post\", kind: Other, corner: (170, 0, 825), size: (50, 600, 60))])",
+    );
+    let hinge = Hinge { cup: Dim::new("35"), cup_depth: Dim::new("13"), opens_deg: 110.0 };
+    design.fittings.insert("cup".to_owned(), Fitting::Hinge(hinge));
+    let mut request = Request::of(&design, None).unwrap();
+    let is_door = |it: &crate::Choice| it.bay.front.as_ref().is_some_and(|it| it.opens == Opens::HingedLeft);
+    request.units[0].choices.retain(is_door);
+    let outcome = propose(&request, Effort::NORMAL, &Unwatched).unwrap();
+    assert!(!outcome.proposals.is_empty());
+    for proposal in &outcome.proposals {
+        let bay = proposal.design.carcass.bay.named("box bay").unwrap();
+        assert_eq!(bay.front.as_ref().unwrap().opens, Opens::HingedRight);
+        assert_eq!(proposal.errors, 0);
+    }
+}
+
+/// Drawers that hold nothing named, and bays with shelves, are wide enough to be of use.
+#[test]
+fn no_bay_is_too_narrow_to_be_of_use() {
+    let outcome = proposed(&design(
+        "width: Fixed(800), height: Fixed(700), depth: Fixed(500)",
+        "\"crate\": (kind: Crate, size: (300, 200, 400), load_kg: 10)",
+        "Up(bays: [
+            (name: \"shelves\", inside: Open(shelves: 1)),
+            (name: \"drawer\", height: Fixed(140), inside: Holds(by: Drawer(slide: \"slide 450\")),
+                front: (opens: WithHolding)),
+        ])",
+        "",
+    ));
+    assert!(!outcome.proposals.is_empty());
+    for proposal in &outcome.proposals {
+        for name in ["shelves", "drawer"] {
+            let width = proposal.derived.layout.bay(name).unwrap().clear.size(Axis::X);
+            assert!(width >= super::mm(250), "{name}: {width:?} in {}", proposal.line());
+        }
+    }
 }

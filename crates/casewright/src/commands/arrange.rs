@@ -3,7 +3,11 @@
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
+use casewright_arrange::criteria::{Values, figures, judge};
 use casewright_arrange::{ArrangeError, Effort, Outcome, Proposal, Request, RequestError, Watch, propose};
+use casewright_core::design::Design;
+use casewright_core::pipeline::{Derived, derive};
+use casewright_core::unit::Unit;
 use casewright_drawing::furniture::{ProposalCard, Scene, proposal_sheets};
 use casewright_drawing::{Format, pdf_pack};
 
@@ -43,14 +47,25 @@ pub(crate) fn run(options: &ArrangeOptions) -> Result<u8, Failure> {
         let cause = "no carcass was found that can be built";
         return Err(Failure::file(&options.file, cause, "give it more time with `--seconds`, or free more things"));
     }
-    write(options, &outcome)
+    write(options, &design, &outcome)
 }
 
 fn refused(options: &ArrangeOptions, error: &RequestError) -> Failure {
     Failure::of_lines(error.to_string().lines().map(|line| format!("{}: {line}", options.file.display())).collect())
 }
 
-fn write(options: &ArrangeOptions, outcome: &Outcome) -> Result<u8, Failure> {
+/// The design as it was given, to compare with; none if it does not hold all its things yet.
+fn as_it_stands(design: &Design) -> Option<Derived> {
+    let derived = derive(design).ok()?;
+    let holds = |name: &String| derived.layout.things.iter().any(|it| it.name == *name);
+    (design.things.keys().all(holds) && !design.carcass.bay.children().is_empty()).then_some(derived)
+}
+
+fn said(values: &Values, unit: Unit) -> String {
+    figures(values).map(|(it, value)| it.say(value, unit)).collect::<Vec<_>>().join(", ")
+}
+
+fn write(options: &ArrangeOptions, design: &Design, outcome: &Outcome) -> Result<u8, Failure> {
     let stem = files::safe_stem(&options.file);
     let out = match &options.out {
         Some(out) => out.clone(),
@@ -67,16 +82,18 @@ fn write(options: &ArrangeOptions, outcome: &Outcome) -> Result<u8, Failure> {
             text.push_str(&format!("    {line}\n"));
         }
     }
-    let cards: Vec<ProposalCard<'_>> = outcome
-        .proposals
-        .iter()
-        .enumerate()
-        .map(|(index, it)| ProposalCard {
-            scene: Scene::from(&it.derived),
-            heading: format!("Proposal {}", index + 1),
-            lines: std::iter::once(it.line()).chain(about(it)).collect(),
-        })
-        .collect();
+    let own = as_it_stands(design);
+    let own = own.iter().map(|it| ProposalCard {
+        scene: Scene::from(it),
+        heading: "As it stands".to_owned(),
+        lines: vec![said(&judge(it), design.unit)],
+    });
+    let proposed = outcome.proposals.iter().enumerate().map(|(index, it)| ProposalCard {
+        scene: Scene::from(&it.derived),
+        heading: format!("Proposal {}", index + 1),
+        lines: std::iter::once(it.line()).chain(about(it)).collect(),
+    });
+    let cards: Vec<ProposalCard<'_>> = own.chain(proposed).collect();
     let sheets = proposal_sheets(&cards, Format::A3);
     let pdf = pdf_pack(&sheets, "Proposals").map_err(|error| Failure::cause(&options.file, &error))?;
     let overview = format!("{stem}-proposals.pdf");
@@ -94,8 +111,7 @@ fn write(options: &ArrangeOptions, outcome: &Outcome) -> Result<u8, Failure> {
 
 /// The figures of a proposal, and what it leaves out.
 fn about(proposal: &Proposal) -> Vec<String> {
-    let figures = proposal.figures().map(|(it, value)| it.say(value, proposal.design.unit));
-    let mut lines = vec![figures.collect::<Vec<_>>().join(", ")];
+    let mut lines = vec![said(&proposal.values, proposal.design.unit)];
     if !proposal.left_out.is_empty() {
         lines.push(format!("without {}", proposal.left_out.join(", ")));
     }

@@ -1,8 +1,12 @@
-//! The fewest blocks that serve all rows: an exact set cover for as many rows as a piece usually has.
+//! The fewest blocks that serve all rows: an exact set cover for as many rows as a piece usually has, within a number of
+//! steps.
 
-/// Up to so many rows the cover is proved to be the smallest; beyond, the block that serves most of what is left comes
+/// Up to so many rows the cover is proved to be the smallest, unless the proof takes too many steps; beyond, the block that serves most of what is left comes
 /// next (greedy, at most about ln n times as many; Chvátal 1979).
 pub const EXACT_UP_TO: usize = 24;
+/// Steps of the proof at the most, so that no piece keeps its maker waiting; what is best by then stands. Counted, not
+/// timed: the same piece gives the same blocks everywhere.
+const MOST_STEPS: usize = 20_000;
 
 /// Indices of the fewest sets that hold all items from 0 to `items`; of covers of the same size the first in the order
 /// of the sets. Items that no set holds are passed over.
@@ -11,7 +15,7 @@ pub fn fewest(items: usize, sets: &[Vec<usize>]) -> Vec<usize> {
     let wanted: Vec<usize> = (0..items).filter(|item| sets.iter().any(|set| set.contains(item))).collect();
     let mut best = greedy(&wanted, sets);
     if wanted.len() <= EXACT_UP_TO {
-        search(&wanted, sets, &mut Vec::new(), &mut best);
+        search(&wanted, sets, &mut Vec::new(), &mut best, &mut 0);
     }
     best.sort_unstable();
     best
@@ -32,7 +36,11 @@ fn greedy(wanted: &[usize], sets: &[Vec<usize>]) -> Vec<usize> {
 }
 
 /// Depth first: the item that the fewest sets hold is covered next; whatever cannot beat the best so far is left.
-fn search(left: &[usize], sets: &[Vec<usize>], taken: &mut Vec<usize>, best: &mut Vec<usize>) {
+fn search(left: &[usize], sets: &[Vec<usize>], taken: &mut Vec<usize>, best: &mut Vec<usize>, steps: &mut usize) {
+    *steps += 1;
+    if *steps > MOST_STEPS {
+        return;
+    }
     if left.is_empty() {
         if taken.len() < best.len() {
             best.clone_from(taken);
@@ -51,7 +59,7 @@ fn search(left: &[usize], sets: &[Vec<usize>], taken: &mut Vec<usize>, best: &mu
         let Some(set) = sets.get(index) else { continue };
         let rest: Vec<usize> = left.iter().copied().filter(|item| !set.contains(item)).collect();
         taken.push(index);
-        search(&rest, sets, taken, best);
+        search(&rest, sets, taken, best, steps);
         taken.pop();
     }
 }

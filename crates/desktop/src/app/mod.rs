@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
+use casewright_arrange::Effort;
 use casewright_core::design::Design;
 use casewright_drawing::furniture::PackOptions;
 use egui::Ui;
@@ -198,10 +199,10 @@ impl App {
     }
 
     /// Searches proposals for the carcass, or for one of its bays, and shows them.
-    pub(crate) fn arrange(&mut self, area: Option<String>) {
+    pub(crate) fn arrange(&mut self, area: Option<String>, effort: Effort) {
         let wake = self.wake.clone();
         self.show_drawing();
-        self.gallery.begin(self.document.design().clone(), area, move || wake.request_repaint());
+        self.gallery.begin(self.document.design().clone(), area, effort, move || wake.request_repaint());
     }
 
     /// Shows the window and takes what the user does.

@@ -33,6 +33,8 @@ pub enum Action {
     Select(Selection),
     /// Does something from the table of deeds.
     Do(Deed),
+    /// Searches proposals for the carcass, or for a bay, until it is stopped or nothing is left to look at.
+    SearchLonger(Option<String>),
     /// Asks for a file and writes the pack of sheets to it.
     WritePdf,
     /// Stops writing the pack.

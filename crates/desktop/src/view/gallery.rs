@@ -48,9 +48,15 @@ pub struct Gallery {
 
 impl Gallery {
     /// Begins a search for a design, or for one of its bays, and shows what comes of it.
-    pub fn begin(&mut self, design: Arc<Design>, area: Option<String>, wake: impl Fn() + Send + 'static) {
+    pub fn begin(
+        &mut self,
+        design: Arc<Design>,
+        area: Option<String>,
+        effort: Effort,
+        wake: impl Fn() + Send + 'static,
+    ) {
         *self = Self { shown: true, area: area.clone(), ..Self::default() };
-        self.work = Some(Arranging::begin(design, area, Effort::NORMAL, wake));
+        self.work = Some(Arranging::begin(design, area, effort, wake));
     }
 
     /// Whether it searches.
@@ -107,7 +113,7 @@ impl Gallery {
         });
     }
 
-    fn head(&mut self, ui: &mut Ui, desk: &Desk<'_>) {
+    fn head(&mut self, ui: &mut Ui, desk: &mut Desk<'_>) {
         let words = desk.words;
         ui.horizontal_wrapped(|ui| {
             let title = match &self.area {
@@ -124,6 +130,9 @@ impl Gallery {
             } else if !self.cards.is_empty() {
                 let key = if self.is_complete { "gallery-complete" } else { "gallery-some" };
                 ui.label(words.say_with(key, &[("count", &self.cards.len())]));
+                if !self.is_complete && ui.button(words.say("gallery-longer")).clicked() {
+                    desk.actions.push(Action::SearchLonger(self.area.clone()));
+                }
             }
             if self.marked.len() == 2 && ui.button(words.say("gallery-all")).clicked() {
                 self.marked.clear();

@@ -241,12 +241,22 @@ fn hides(solid: &Solid, point: [f64; 3]) -> bool {
     enter < leave
 }
 
-/// A view as large as fits into a room, in the middle of it; nothing if there is no room at all.
+/// A view as large as a scale of ISO 5455 fits into a room, in the middle of it; nothing if there is no room at all.
 pub(crate) fn place(view: &View, room: Rect) -> Option<Display> {
+    first_that_fits(view, room, Scale::reductions().map(|scale| scale.factor()))
+}
+
+/// A view as large as fits into a room, to no scale.
+pub(crate) fn place_unscaled(view: &View, room: Rect) -> Option<Display> {
+    let outline = view.outline();
+    let most = (room.width() / outline.width()).min(room.height() / outline.height());
+    first_that_fits(view, room, (0..40).map(|step| most * 0.95_f64.powi(step)))
+}
+
+fn first_that_fits(view: &View, room: Rect, mut factors: impl Iterator<Item = f64>) -> Option<Display> {
     let style = DimensionStyle::default();
     let outline = view.outline();
-    Scale::reductions().find_map(|scale| {
-        let factor = scale.factor();
+    factors.find_map(|factor| {
         if outline.width() * factor > room.width() || outline.height() * factor > room.height() {
             return None;
         }

@@ -4,7 +4,7 @@ use kurbo::{Point, Rect};
 
 use super::checklist::Column;
 use super::elevation::carcass_elevation;
-use super::order::place;
+use super::order::place_unscaled;
 use super::pack::title_block;
 use super::scene::Scene;
 use crate::display::Layer;
@@ -17,6 +17,8 @@ use crate::view::View;
 const PROPOSALS: &str = "Proposals";
 /// Fields of a sheet: across and up.
 const FIELDS: (usize, usize) = (2, 2);
+/// The share of a field that words beside a picture take.
+const BESIDE: f64 = 0.45;
 /// Clear space within a field, in millimetres.
 const MARGIN_MM: f64 = 5.0;
 
@@ -57,19 +59,34 @@ fn draw(sheet: &mut Sheet, card: &ProposalCard<'_>, field: Rect) {
     let inner = field.inset(-MARGIN_MM);
     let mut head = Column::new(inner);
     head.heading(&card.heading);
-    let needed: f64 = card.lines.iter().map(|line| head.height_of(line)).sum();
-    let picture = Rect::new(inner.x0, inner.y0 + needed, inner.x1, inner.y0 + head.room());
-    let mut text = Column::new(Rect::new(inner.x0, inner.y0, inner.x1, inner.y0 + needed));
+    let under_heading = Rect::new(inner.x0, inner.y0, inner.x1, inner.y0 + head.room());
+    let view = plain_elevation(&card.scene);
+    let (picture, words) = divide(under_heading, view.outline(), |width| {
+        let column = Column::new(Rect::new(0.0, 0.0, width, under_heading.height()));
+        card.lines.iter().map(|line| column.height_of(line)).sum()
+    });
+    let mut text = Column::new(words);
     for line in &card.lines {
         text.line(line);
     }
-    if let Some(display) = place(&plain_elevation(&card.scene), picture) {
+    if let Some(display) = place_unscaled(&view, picture) {
         sheet.content.items.extend(display.items);
     }
     for column in [head.display, text.display] {
         sheet.content.items.extend(column.items);
     }
     sheet.content.rectangle(Layer::Notes, LineClass::Dimension, None, field.inset(-1.0));
+}
+
+/// Room for the picture and for the words: what is broad has its words below, what is high beside it.
+fn divide(room: Rect, outline: Rect, height_of_words: impl Fn(f64) -> f64) -> (Rect, Rect) {
+    let of_picture = room.width() * (1.0 - BESIDE);
+    if outline.height() > outline.width() && height_of_words(room.width() - of_picture) <= room.height() {
+        let x = room.x0 + of_picture;
+        return (Rect::new(room.x0, room.y0, x, room.y1), Rect::new(x, room.y0, room.x1, room.y1));
+    }
+    let y = room.y0 + height_of_words(room.width());
+    (Rect::new(room.x0, y, room.x1, room.y1), Rect::new(room.x0, room.y0, room.x1, y))
 }
 
 /// The carcass without its fronts and without the place, with its outside sizes and the names of its bays.
