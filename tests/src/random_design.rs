@@ -3,9 +3,9 @@
 
 use casewright_core::Length;
 use casewright_core::design::{
-    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Front, FrontStyle,
-    Holding, Inside, JointKind, Material, MaterialKind, Niche, Opens, Overhang, Resolved, SCHEMA, SheetNotes, Shell,
-    Site, Stand, Thing, ThingKind, Tie, TieEdge, Top, Want, Worktop,
+    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Front, FrontPoint,
+    FrontStyle, Holding, Inside, JointKind, Material, MaterialKind, Niche, Opens, Overhang, Resolved, SCHEMA,
+    SheetNotes, Shell, Site, Stand, Thing, ThingKind, Tie, TieEdge, Top, TopShape, Want, Worktop,
 };
 use casewright_core::unit::Unit;
 use indexmap::IndexMap;
@@ -289,7 +289,7 @@ pub fn design() -> impl Strategy<Value = Resolved> {
                     worktop: worktop.then(|| Worktop {
                         board: "main".to_owned(),
                         overhang: Overhang { front: None, left: None, right: None, rear: None },
-                        shape: None,
+                        shape: (thin % 2 == 0).then(top_shape),
                     }),
                     bay,
                     openings: Vec::new(),
@@ -298,6 +298,13 @@ pub fn design() -> impl Strategy<Value = Resolved> {
             }
         },
     )
+}
+
+/// A bowed front, joined near the left end.
+fn top_shape() -> TopShape<Length> {
+    let mm = |mm| Some(Length::from_mm(mm));
+    let bowed = FrontPoint { at: (Length::ZERO, Length::ZERO), round: None, bow: mm(15) };
+    TopShape { front: vec![bowed], joints: vec![Length::from_mm(20)], ..TopShape::default() }
 }
 
 fn tie(names: &[String], kind: u8, one: prop::sample::Index, other: prop::sample::Index) -> Option<Tie> {

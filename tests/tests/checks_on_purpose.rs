@@ -9,8 +9,8 @@ use std::fmt::Write;
 use casewright_core::assembly::{self, Assembly};
 use casewright_core::checks::{self, CheckOptions};
 use casewright_core::design::{
-    Air, Back, Bay, Front, FrontStyle, Holding, Inside, Lead, MaterialKind, Obstacle, ObstacleKind, ObstacleShape,
-    Opening, Opens, Resolved, Role, ShelfLoad, Stand, Swing, ThingKind,
+    Air, Back, Bay, CutOut, Front, FrontStep, FrontStyle, Holding, Inside, Lead, MaterialKind, Obstacle, ObstacleKind,
+    ObstacleShape, Opening, Opens, Resolved, Role, ShelfLoad, Stand, Swing, ThingKind,
 };
 use casewright_core::finding::{Finding, Severity};
 use casewright_core::geometry::{Axis, Direction};
@@ -298,6 +298,19 @@ const SPOILT: &[Spoilt] = &[
     Spoilt {
         checks: &["wood.moves"],
         before: |it| it.materials.values_mut().for_each(|it| it.kind = MaterialKind::Softwood),
+        after: as_built,
+    },
+    Spoilt {
+        checks: &["worktop.shape"],
+        // An opening near the edge with sharp corners, beside a joint, and a sharp bend inwards.
+        before: |it| {
+            let Some(worktop) = &mut it.carcass.worktop else { return };
+            let shape = worktop.shape.get_or_insert_default();
+            shape.joints = vec![mm(300)];
+            let corner = (mm(320), mm(20));
+            shape.cut_outs = vec![CutOut { name: "sink".to_owned(), corner, size: (mm(200), mm(150)), radius: mm(2) }];
+            shape.step = Some(FrontStep { from: mm(600), length: Some(mm(10)), radius: None, out: mm(-10) });
+        },
         after: as_built,
     },
     Spoilt {

@@ -50,6 +50,12 @@ pub enum Cause {
         /// What the design says.
         text: String,
     },
+    /// A worktop that cannot be cut to its shape.
+    #[error("the worktop cannot be cut: {why}")]
+    WorktopShape {
+        /// Why, and what would mend it.
+        why: String,
+    },
     /// A name that the design does not have.
     #[error("there is no edge banding {name:?}: add it to `banding` or name one that is there")]
     UnknownBanding {

@@ -59,6 +59,8 @@ impl Held<'_> {
             mover: Some(mover),
             loose: false,
             grooves: Vec::new(),
+            bare: Vec::new(),
+            top: None,
         }
     }
 }

@@ -4,10 +4,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::Cause;
 use super::scene::{Draft, DraftGroove, Scene};
-use super::{Assembly, Band, Grain, Groove, Joint, Machining, Mover, Part, PartEdge, PartFace, PartSize, Placement};
+use super::{
+    Assembly, Band, Grain, Groove, Joint, Machining, Mover, Part, PartEdge, PartFace, PartOutline, PartSize, Placement,
+};
 use crate::design::{Edge, Resolved};
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::length::Length;
+use crate::worktop::{Side, TopPiece};
 
 /// Turns the drafts into parts, ordered by role as in the parts list, and all indices with them.
 pub(super) fn finish(scene: &mut Scene<'_>, mut joints: Vec<Joint>) -> Assembly {
@@ -76,6 +79,8 @@ fn part_of(scene: &mut Scene<'_>, draft: &Draft) -> Part {
     if cut.length <= Length::ZERO || cut.width <= Length::ZERO {
         scene.problem(Cause::OnlyBanding { part: draft.name.clone() }, None);
     }
+    let outline = draft.top.as_ref().map(|top| outline_of(&frame, top, scene.design.unit.step()));
+    let share = outline.as_ref().map_or(1.0, |it| it.area_mm2 / (finished.length.mm() * finished.width.mm()));
     Part {
         number: draft.number.clone(),
         name: draft.name.clone(),
@@ -89,7 +94,38 @@ fn part_of(scene: &mut Scene<'_>, draft: &Draft) -> Part {
         world_from_part: frame,
         cuboid: draft.cuboid,
         machining: draft.grooves.iter().map(|groove| groove_in(&frame, groove)).collect(),
-        mass_kg: mass_of(scene.design, &draft.material, &draft.cuboid),
+        outline,
+        mass_kg: mass_of(scene.design, &draft.material, &draft.cuboid) * share,
+    }
+}
+
+/// A piece of a worktop in the frame of its part, lengths to a step of the unit.
+fn outline_of(frame: &Placement, top: &TopPiece, step: Length) -> PartOutline {
+    let origin = frame.origin;
+    let along = |direction: Direction, at: kurbo::Point| {
+        let (world, from) = match direction.axis {
+            Axis::X => (at.x, origin.x.mm()),
+            _ => (at.y, origin.z.mm()),
+        };
+        if direction.negative { from - world } else { world - from }
+    };
+    let in_frame = |line: &[kurbo::Point]| -> Vec<[f64; 2]> {
+        line.iter().map(|&it| [along(frame.length, it), along(frame.width, it)]).collect()
+    };
+    let towards = |side: Side| match side {
+        Side::Rear => Direction::REAR,
+        Side::Right => Direction::RIGHT,
+        Side::Front => Direction::FRONT,
+        Side::Left => Direction::LEFT,
+    };
+    let edge = |&(side, mm): &(Side, f64)| {
+        Some((frame.edge_towards(towards(side))?, Length::from_mm_f64(mm).rounded_to(step)))
+    };
+    PartOutline {
+        edge: in_frame(&top.edge),
+        openings: top.openings.iter().map(|it| in_frame(it)).collect(),
+        area_mm2: top.area,
+        lengths: top.lengths.iter().filter_map(edge).collect(),
     }
 }
 
@@ -138,7 +174,8 @@ fn bands_of(scene: &mut Scene<'_>, draft: &Draft, frame: &Placement) -> Vec<Band
             scene.problem(Cause::UnknownBanding { name: rule.band.clone() }, field);
             continue;
         };
-        for edge in rule.edges.iter().filter_map(|&edge| frame.edge_towards(direction_of(edge))) {
+        let edges = rule.edges.iter().map(|&edge| direction_of(edge)).filter(|it| !draft.bare.contains(it));
+        for edge in edges.filter_map(|it| frame.edge_towards(it)) {
             bands.insert(edge, Band { edge, name: rule.band.clone(), thickness: banding.thickness });
         }
     }

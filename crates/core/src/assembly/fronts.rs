@@ -92,6 +92,8 @@ fn draft_front(
             mover: None,
             loose: false,
             grooves: Vec::new(),
+            bare: Vec::new(),
+            top: None,
         });
         scene.fronts.entry(index).or_default().push(draft);
         draft

@@ -21,7 +21,7 @@ pub(crate) mod tests;
 pub use build::{BuildError, Cause, Problem, build};
 pub(crate) use hinges::hinge_of;
 pub use hinges::{hinge_count, hinge_places};
-pub use part::{Band, Grain, Groove, Hole, Machining, Part, PartEdge, PartFace, PartSize, Placement};
+pub use part::{Band, Grain, Groove, Hole, Machining, Part, PartEdge, PartFace, PartOutline, PartSize, Placement};
 
 use serde::Serialize;
 

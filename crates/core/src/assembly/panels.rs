@@ -23,6 +23,8 @@ pub(super) fn draft(scene: &mut Scene<'_>) {
             mover: None,
             loose: panel.loose,
             grooves: Vec::new(),
+            bare: Vec::new(),
+            top: None,
         });
     }
 }

@@ -33,8 +33,38 @@ pub struct Part {
     pub cuboid: Cuboid,
     /// Holes, grooves and the like, in the part's own frame.
     pub machining: Vec<Machining>,
+    /// What is left of the rectangle, if it is cut to a shape.
+    pub outline: Option<PartOutline>,
     /// Mass, kg.
     pub mass_kg: f64,
+}
+
+/// The shape of a part that is no rectangle, in its own frame, millimetres. The rectangle round it is what is sawn first.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PartOutline {
+    /// The edge, closed, in straight lines that keep within 0.02 mm of the curves: U and V.
+    pub edge: Vec<[f64; 2]>,
+    /// Openings in it.
+    pub openings: Vec<Vec<[f64; 2]>>,
+    /// Area without the openings, square millimetres.
+    pub area_mm2: f64,
+    /// Lengths of its four edges as they run.
+    pub lengths: Vec<(PartEdge, Length)>,
+}
+
+impl Part {
+    /// The length of an edge as it runs, with banding round the corner: of a shaped part along its curve.
+    #[must_use]
+    pub fn edge_length(&self, edge: PartEdge) -> Length {
+        let shaped = self.outline.iter().flat_map(|it| &it.lengths).find(|it| it.0 == edge);
+        shaped.map_or_else(
+            || match edge {
+                PartEdge::Near | PartEdge::Far => self.finished.length,
+                PartEdge::Start | PartEdge::End => self.finished.width,
+            },
+            |it| it.1,
+        )
+    }
 }
 
 /// Length along the grain if there is one, else the longer side; width; thickness.

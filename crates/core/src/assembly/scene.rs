@@ -9,6 +9,7 @@ use crate::geometry::{Axis, Cuboid, Direction};
 use crate::layout::{LaidBay, Layout};
 use crate::length::Length;
 use crate::text::FieldPath;
+use crate::worktop::TopPiece;
 
 /// A part before it gets its own frame.
 #[derive(Clone, Debug)]
@@ -29,6 +30,10 @@ pub(super) struct Draft {
     pub(super) mover: Option<usize>,
     pub(super) loose: bool,
     pub(super) grooves: Vec<DraftGroove>,
+    /// Edges that take no banding whatever the rules say.
+    pub(super) bare: Vec<Direction>,
+    /// What of a worktop it is, if that has a shape.
+    pub(super) top: Option<TopPiece>,
 }
 
 /// A groove as the space that it takes, in world axes.

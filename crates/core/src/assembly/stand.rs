@@ -1,16 +1,23 @@
 //! What the carcass stands on, and the slab on top.
 
 use super::MountedFitting;
+use super::build::Cause;
 use super::scene::{Draft, Scene};
-use crate::design::{Role, Stand};
-use crate::geometry::{Axis, Cuboid};
+use crate::design::{Role, Stand, TopShape};
+use crate::geometry::{Axis, Cuboid, Direction};
 use crate::holding::material_for;
 use crate::length::Length;
+use crate::text::FieldPath;
+use crate::worktop;
 
 /// From the ends, the front and the rear of the carcass to the middle of a foot or castor (common practice).
 const FROM_EDGE: Length = Length::from_mm(60);
 /// Greatest distance of feet along the wall, mm (common practice).
 const MOST_APART_MM: i64 = 600;
+/// From this depth on a joint of a worktop takes three connectors.
+const DEEP_JOINT: Length = Length::from_mm(600);
+/// An edge this near to the straight slab is straight, millimetres.
+const STRAIGHT_MM: f64 = 1e-6;
 /// Width of a foot or castor as drawn.
 const DRAWN: Length = Length::from_mm(40);
 
@@ -69,19 +76,90 @@ fn plinth_thickness(scene: &Scene<'_>) -> Length {
     scene.design.materials.get(material).map_or(Length::ZERO, |it| it.thickness)
 }
 
-/// The slab over the whole envelope with its overhangs.
+/// The slab over the whole envelope with its overhangs, in one piece or several; of one with a shape the boxes round it.
 fn draft_worktop(scene: &mut Scene<'_>) {
     let Some(worktop) = &scene.design.carcass.worktop else { return };
-    let Some(thickness) = scene.thickness(&worktop.board) else { return };
-    let over = &worktop.overhang;
-    let by = |overhang: Option<Length>| overhang.unwrap_or_default();
-    let envelope = scene.layout.envelope;
-    let cuboid = Cuboid::from_ranges(
-        (envelope.min.x - by(over.left), envelope.max.x + by(over.right)),
-        (envelope.max.y - thickness, envelope.max.y),
-        (envelope.min.z - by(over.rear), envelope.max.z + by(over.front)),
-    );
-    scene.add(slab(scene, Role::Worktop, "WT", "worktop", worktop.board.clone(), cuboid, Axis::Y));
+    // A material that is not there is told here.
+    if scene.thickness(&worktop.board).is_none() {
+        return;
+    }
+    let Some(whole) = worktop::slab(scene.design, &scene.layout.envelope) else { return };
+    let shape = worktop.shape.as_ref();
+    let board = worktop.board.clone();
+    let Some(shape) = shape else {
+        scene.add(slab(scene, Role::Worktop, "WT", "worktop", board, whole, Axis::Y));
+        return;
+    };
+    let found = worktop::outline(scene.design, &scene.layout.envelope)
+        .and_then(|it| it.map_or(Ok(Vec::new()), |outline| worktop::pieces(&outline, Some(shape))));
+    let pieces = match found {
+        Ok(pieces) => pieces,
+        Err(why) => {
+            let field = FieldPath::root().field("carcass").field("worktop").field("shape");
+            scene.problem(Cause::WorktopShape { why: why.to_string() }, Some(field));
+            return;
+        }
+    };
+    let last = pieces.len().saturating_sub(1);
+    for (index, piece) in pieces.into_iter().enumerate() {
+        let step = scene.design.unit.step();
+        let down = |mm: f64| outwards(mm, step, false);
+        let up = |mm: f64| outwards(mm, step, true);
+        let mut cuboid = whole
+            .with_range(Axis::X, (Length::from_mm_f64(piece.blank.x0), Length::from_mm_f64(piece.blank.x1)))
+            .with_range(Axis::Z, (down(piece.blank.y0), up(piece.blank.y1)));
+        // Where the edge is straight the blank ends with the slab, which need not lie on a step.
+        let (rear, front) = (whole.min.z, whole.max.z);
+        let near = |a: Length, mm: f64| (a.mm() - mm).abs() < STRAIGHT_MM;
+        if near(rear, piece.blank.y0) {
+            cuboid.min.z = rear;
+        }
+        if near(front, piece.blank.y1) {
+            cuboid.max.z = front;
+        }
+        let (number, name) = match last {
+            0 => ("WT".to_owned(), "worktop".to_owned()),
+            _ => (format!("WT{}", index + 1), format!("worktop, piece {}", index + 1)),
+        };
+        let mut draft = slab(scene, Role::Worktop, &number, &name, board.clone(), cuboid, Axis::Y);
+        // Joined ends take no banding.
+        draft.bare = [(index > 0, Direction::LEFT), (index < last, Direction::RIGHT)]
+            .into_iter()
+            .filter_map(|(joined, end)| joined.then_some(end))
+            .collect();
+        draft.top = Some(piece);
+        scene.add(draft);
+    }
+    if last > 0 {
+        connectors(scene, &whole, shape);
+    }
+}
+
+/// Draws the pieces of a slab together from below: two connectors at each joint, three where it is deeper than 600 mm
+/// (common practice).
+fn connectors(scene: &mut Scene<'_>, whole: &Cuboid, shape: &TopShape<Length>) {
+    let deep = whole.size(Axis::Z) > DEEP_JOINT;
+    for joint in &shape.joints {
+        let x = whole.min.x + *joint;
+        scene.fittings.push(MountedFitting {
+            name: "worktop connector".to_owned(),
+            what: "worktop connector".to_owned(),
+            bay: scene.design.carcass.bay.name.clone(),
+            cuboid: whole.with_range(Axis::X, (x - DRAWN, x + DRAWN)),
+            count: if deep { 3 } else { 2 },
+        });
+    }
+}
+
+/// A place on a step of the unit, no further in than given.
+fn outwards(mm: f64, step: Length, up: bool) -> Length {
+    let at = Length::from_mm_f64(mm);
+    let rounded = at.rounded_to(step);
+    match up {
+        true if rounded < at => rounded + step,
+        false if rounded > at => rounded - step,
+        _ => rounded,
+    }
 }
 
 fn slab(
@@ -106,5 +184,7 @@ fn slab(
         mover: None,
         loose: false,
         grooves: Vec::new(),
+        bare: Vec::new(),
+        top: None,
     }
 }

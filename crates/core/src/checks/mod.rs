@@ -25,6 +25,7 @@ mod sweeps;
 mod tipping;
 mod what_if;
 mod wood;
+mod worktop;
 
 pub use carry::{Carried, Lying, SupportKind, SupportPoint, carried_by};
 pub use openings::{PlacedOpening, place_opening};
@@ -62,6 +63,7 @@ pub fn all(design: &Resolved, layout: &Layout, assembly: &Assembly, options: &Ch
     leads::check(&context, &mut report);
     handling::check(&context, &mut report);
     wood::check(&context, &mut report);
+    worktop::check(&context, &mut report);
     ergonomics::check(&context, &mut report);
     cautions::check(&context, &mut report);
     report.sorted()

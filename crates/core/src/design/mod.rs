@@ -42,7 +42,7 @@ pub use site::{
 pub use stock::{Board, BoardEdge, BoardSource, KeptBand};
 pub use supplies::Supply;
 pub use things::{Access, Air, Thing, ThingKind};
-pub use worktop::{CutOut, FrontStep, TopShape};
+pub use worktop::{CutOut, FrontPoint, FrontStep, TopShape};
 
 use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};

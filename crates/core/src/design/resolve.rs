@@ -2,7 +2,7 @@
 
 use super::{
     Access, Air, AsBuilt, Assumed, Back, Banding, Bay, Board, Carcass, Construction, CutOut, Design, Envelope, Extent,
-    Fitting, FloorPoint, FrontStep, Hinge, Holding, Inside, JointKind, Lead, Material, MeasuredOpening,
+    Fitting, FloorPoint, FrontPoint, FrontStep, Hinge, Holding, Inside, JointKind, Lead, Material, MeasuredOpening,
     NeighbourWorktop, Niche, Obstacle, ObstacleShape, Opening, Overhang, Saw, Shell, Site, Slide, Stand, Swing, Thing,
     Top, TopShape, WallPoint, Want, Worktop,
 };
@@ -246,14 +246,28 @@ impl<L, M> Walk<'_, L, M> {
                 let at = at.field("step");
                 FrontStep {
                     from: self.gap(&it.from, &at.field("from")),
-                    length: self.size(&it.length, &at.field("length")),
+                    length: self.maybe_size(it.length.as_ref(), &at.field("length")),
+                    radius: self.maybe_size(it.radius.as_ref(), &at.field("radius")),
                     out: self.place(&it.out, &at.field("out")),
                 }
             }),
+            front: (it.front.iter().enumerate())
+                .map(|(i, it)| self.front_point(it, &at.field("front").index(i)))
+                .collect(),
+            joints: (it.joints.iter().enumerate()).map(|(i, it)| self.size(it, &at.field("joints").index(i))).collect(),
             cut_outs: (it.cut_outs.iter().enumerate())
                 .map(|(i, it)| self.cut_out(it, &at.field("cut_outs").index(i)))
                 .collect(),
             router_bit: self.maybe_size(it.router_bit.as_ref(), &at.field("router_bit")),
+        }
+    }
+
+    fn front_point(&mut self, it: &FrontPoint<L>, at: &FieldPath) -> FrontPoint<M> {
+        let place = at.field("at");
+        FrontPoint {
+            at: (self.place(&it.at.0, &place.index(0)), self.place(&it.at.1, &place.index(1))),
+            round: self.maybe_size(it.round.as_ref(), &at.field("round")),
+            bow: it.bow.as_ref().map(|it| self.place(it, &at.field("bow"))),
         }
     }
 

@@ -21,6 +21,14 @@ pub struct TopShape<L = Dim> {
     /// Depth at the right end where it differs from the left one, with the length of the transition that blends them.
     #[serde(default = "two", skip_serializing_if = "Option::is_none")]
     pub step: Option<FrontStep<L>>,
+    /// The front edge from the left end to the right one where it is more than a step: points with straight lines or
+    /// arcs between them. Where the first does not lie at the left end, or the last at the right one, the straight front
+    /// goes on to there. Not beside `step`.
+    #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
+    pub front: Vec<FrontPoint<L>>,
+    /// Where the slab is joined from several pieces, butted across its length: places from its left end.
+    #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
+    pub joints: Vec<L>,
     /// Openings in the slab.
     #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
     pub cut_outs: Vec<CutOut<L>>,
@@ -29,16 +37,50 @@ pub struct TopShape<L = Dim> {
     pub router_bit: Option<L>,
 }
 
+impl<L> Default for TopShape<L> {
+    fn default() -> Self {
+        Self {
+            wall: Vec::new(),
+            within: None,
+            corners: (None, None),
+            step: None,
+            front: Vec::new(),
+            joints: Vec::new(),
+            cut_outs: Vec::new(),
+            router_bit: None,
+        }
+    }
+}
+
 /// A front edge that changes its depth: straight, a smooth transition, straight again.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct FrontStep<L = Dim> {
     /// Where the transition begins, from the left end of the worktop.
     pub from: L,
-    /// How far it takes along the front.
-    pub length: L,
+    /// How far it takes along the front; this or the radius.
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    pub length: Option<L>,
+    /// The radius of its two arcs; this or the length.
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    pub radius: Option<L>,
     /// How much further out the right part stands; negative if further in.
     pub out: L,
+}
+
+/// A point of a front edge.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FrontPoint<L = Dim> {
+    /// From the left end of the worktop, and out from its straight front; negative if further in.
+    pub at: (L, L),
+    /// Radius of an arc that rounds the edge there, tangent to the lines on both sides.
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    pub round: Option<L>,
+    /// How far the edge bows out between here and the next point, as an arc; negative if it is hollow. Straight if not
+    /// given.
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    pub bow: Option<L>,
 }
 
 /// An opening in a worktop.

@@ -49,7 +49,7 @@ pub fn banding_work(assembly: &Assembly, plan: Option<&CuttingPlan>) -> Vec<Band
         let corner = part.bands.iter().any(|it| on_length(it.edge)) && part.bands.iter().any(|it| !on_length(it.edge));
         for band in part.bands.iter().filter(|it| !kept.contains(&it.edge)) {
             let along = on_length(band.edge);
-            let length = if along { part.finished.length } else { part.finished.width };
+            let length = part.edge_length(band.edge);
             let long = if along {
                 part.finished.length >= part.finished.width
             } else {

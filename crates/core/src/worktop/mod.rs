@@ -2,7 +2,9 @@
 //! corners, cut-outs. In plan, millimetres: x along the wall, y out of it towards the person, as Z of the site.
 
 mod findings;
+mod front;
 mod outline;
+mod pieces;
 mod transition;
 mod wall_curve;
 
@@ -10,6 +12,7 @@ mod wall_curve;
 mod tests;
 
 pub use findings::{TopFinding, findings};
-pub use outline::{Outline, Side, outline};
-pub use transition::{reverse_curve, reverse_curve_radius};
+pub use outline::{Outline, OutlineError, Side, outline, slab};
+pub use pieces::{TopPiece, pieces};
+pub use transition::{reverse_curve, reverse_curve_radius, step_length};
 pub use wall_curve::{WallCurve, WallCurveError, wall_curve};

@@ -1,12 +1,14 @@
-//! The outline: rear along the wall, right end, front with its step and corners, left end; and the cut-outs.
+//! The outline: rear along the wall, right end, front, left end; and the cut-outs.
 
-use kurbo::{Arc, BezPath, ParamCurve, ParamCurveDeriv, PathSeg, Point, Rect, Shape, Vec2};
+use kurbo::{BezPath, ParamCurve, ParamCurveDeriv, PathSeg, Point, Rect, Shape};
+use thiserror::Error;
 
-use super::transition::{push_arc, reverse_curve};
+use super::front::front;
+use super::pieces::flat;
 use super::wall_curve::{WallCurve, WallCurveError, wall_curve};
-use crate::assembly::Assembly;
-use crate::design::{Resolved, Role, TopShape};
-use crate::geometry::Axis;
+use crate::design::{Resolved, TopShape};
+use crate::geometry::{Axis, Cuboid};
+use crate::length::Length;
 
 /// How near the curve of a wall keeps to its stations where the design does not say, millimetres.
 const WITHIN_MM: f64 = 0.5;
@@ -73,42 +75,88 @@ impl Outline {
     }
 }
 
-/// The outline of the worktop of a piece; none if it has none.
+/// Why a shape makes no outline. Points and joints are counted from 1.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum OutlineError {
+    /// Stations of the wall that make no curve.
+    #[error(transparent)]
+    Wall(#[from] WallCurveError),
+    /// A transition with both a length and a radius, or with neither.
+    #[error("the transition of the front takes either a length or a radius")]
+    StepUnclear,
+    /// Arcs of this radius cannot move by so much.
+    #[error("two arcs of R{} cannot move the front by so much: take a radius of half the step or more", .0.mm())]
+    StepOfRadius(Length),
+    /// A transition that ends beyond the slab.
+    #[error("the transition of the front is {} mm long and ends beyond the right end", .0.mm())]
+    StepTooLong(Length),
+    /// Both ways of shaping the front.
+    #[error("the front has points and a step: write the step as points, or leave the points out")]
+    StepAndFront,
+    /// A point that lies left of the one before it, or on it.
+    #[error("point {0} of the front lies left of the one before it, or on it: list them from left to right")]
+    FrontNotInOrder(usize),
+    /// A point beyond the slab's ends, or behind its rear edge.
+    #[error("point {0} of the front lies beyond an end of the worktop, or behind it")]
+    FrontOutside(usize),
+    /// The wall as measured, or an edge drawn in too far, leaves nothing of the worktop somewhere.
+    #[error(
+        "the front of the worktop comes behind its rear edge: measure the wall over the whole length of the worktop"
+    )]
+    NoDepth,
+    /// A corner that cannot be rounded like that.
+    #[error(
+        "there is no room to round corner {0} of the front: take a smaller radius, or straight lines on both sides of it"
+    )]
+    NoRoomToRound(usize),
+    /// A joint that is not on the slab or not in order.
+    #[error("joint {0} of the worktop does not lie on it, or not right of the one before it")]
+    JointNotInOrder(usize),
+}
+
+/// The straight box of the worktop over an envelope with its overhangs; none if there is no worktop.
+#[must_use]
+pub fn slab(design: &Resolved, envelope: &Cuboid) -> Option<Cuboid> {
+    let worktop = design.carcass.worktop.as_ref()?;
+    let thickness = design.materials.get(&worktop.board)?.thickness;
+    let over = &worktop.overhang;
+    let by = |overhang: Option<Length>| overhang.unwrap_or_default();
+    Some(Cuboid::from_ranges(
+        (envelope.min.x - by(over.left), envelope.max.x + by(over.right)),
+        (envelope.max.y - thickness, envelope.max.y),
+        (envelope.min.z - by(over.rear), envelope.max.z + by(over.front)),
+    ))
+}
+
+/// The outline of the worktop of a piece with this envelope; none if it has none.
 ///
 /// # Errors
-/// Stations of the wall that make no curve.
-pub fn outline(design: &Resolved, assembly: &Assembly) -> Result<Option<Outline>, WallCurveError> {
-    let Some(slab) = assembly.parts.iter().find(|part| part.role == Role::Worktop) else { return Ok(None) };
-    let Some(worktop) = &design.carcass.worktop else { return Ok(None) };
+/// See [`OutlineError`].
+pub fn outline(design: &Resolved, envelope: &Cuboid) -> Result<Option<Outline>, OutlineError> {
+    let (Some(slab), Some(worktop)) = (slab(design, envelope), &design.carcass.worktop) else { return Ok(None) };
     let range = |axis: Axis| {
-        let (from, to) = slab.cuboid.range(axis);
+        let (from, to) = slab.range(axis);
         (from.mm(), to.mm())
     };
     let ((x0, x1), (y0, y1)) = (range(Axis::X), range(Axis::Z));
-    let slab = Rect::new(x0, y0, x1, y1);
-    let plain = TopShape {
-        wall: Vec::new(),
-        within: None,
-        corners: (None, None),
-        step: None,
-        cut_outs: Vec::new(),
-        router_bit: None,
-    };
-    shaped(slab, worktop.shape.as_ref().unwrap_or(&plain)).map(Some)
+    shaped(Rect::new(x0, y0, x1, y1), worktop.shape.as_ref().unwrap_or(&TopShape::default())).map(Some)
 }
 
 /// The outline of a slab with a shape.
 ///
 /// # Errors
-/// Stations of the wall that make no curve.
-pub(super) fn shaped(slab: Rect, shape: &TopShape<crate::length::Length>) -> Result<Outline, WallCurveError> {
+/// See [`OutlineError`].
+pub(super) fn shaped(slab: Rect, shape: &TopShape<Length>) -> Result<Outline, OutlineError> {
     let (rear, deviation) = rear(slab, shape)?;
     let ends = |path: &BezPath| {
         let point = |at: Option<PathSeg>, t: f64| at.map(|it| it.eval(t)).unwrap_or_default();
         (point(path.segments().next(), 0.0), point(path.segments().last(), 1.0))
     };
     let (rear_left, rear_right) = ends(&rear);
-    let front = front(slab, shape);
+    let front = front(slab, shape)?;
+    if !keeps_apart(&rear, &front) {
+        return Err(OutlineError::NoDepth);
+    }
     let (front_right, front_left) = ends(&front);
     let line = |from: Point, to: Point| {
         let mut path = BezPath::new();
@@ -144,8 +192,28 @@ pub(super) fn shaped(slab: Rect, shape: &TopShape<crate::length::Length>) -> Res
     Ok(Outline { edge, sides, cut_outs, deviation, slab })
 }
 
+/// Whether the front stays before the rear edge all along.
+fn keeps_apart(rear: &BezPath, front: &BezPath) -> bool {
+    let (rear, front) = (flat(rear.elements()), flat(front.elements()));
+    // Both edges are straight between these places.
+    let places = rear.iter().chain(&front).map(|it| it.x);
+    let at = |line: &[Point], x: f64| -> Vec<f64> {
+        let across = |pair: &[Point]| {
+            let &[a, b] = pair else { return None };
+            let inside = x >= a.x.min(b.x) && x <= a.x.max(b.x);
+            let share = if (b.x - a.x).abs() > 1e-9 { (x - a.x) / (b.x - a.x) } else { 0.0 };
+            inside.then(|| a.lerp(b, share).y)
+        };
+        line.windows(2).filter_map(across).collect()
+    };
+    places.into_iter().all(|x| {
+        let (behind, before) = (at(&rear, x), at(&front, x));
+        behind.iter().all(|rear| before.iter().all(|front| rear < front))
+    })
+}
+
 /// The rear edge from left to right: along the wall, or straight.
-fn rear(slab: Rect, shape: &TopShape<crate::length::Length>) -> Result<(BezPath, f64), WallCurveError> {
+fn rear(slab: Rect, shape: &TopShape<Length>) -> Result<(BezPath, f64), OutlineError> {
     if shape.wall.is_empty() {
         let mut path = BezPath::new();
         path.move_to((slab.x0, slab.y0));
@@ -156,33 +224,4 @@ fn rear(slab: Rect, shape: &TopShape<crate::length::Length>) -> Result<(BezPath,
     let curve: WallCurve = wall_curve(&stations, shape.within.map_or(WITHIN_MM, |it| it.mm()))?;
     // The stations tell how far the wall stands out of the site's line, which is where the slab ends without it.
     Ok((curve.path(slab.x0, slab.x1), curve.deviation))
-}
-
-/// The front edge from right to left, with its corners.
-fn front(slab: Rect, shape: &TopShape<crate::length::Length>) -> BezPath {
-    let step = shape.step.as_ref().map(|it| (it.from.mm(), it.length.mm(), it.out.mm()));
-    let right_depth = slab.y1 + step.map_or(0.0, |it| it.2);
-    let most = slab.width().min(slab.height()) / 2.0;
-    let radius = |it: Option<crate::length::Length>| it.map_or(0.0, |it| it.mm()).clamp(0.0, most);
-    let (left, right) = (radius(shape.corners.0), radius(shape.corners.1));
-    let quarter = std::f64::consts::FRAC_PI_2;
-    let mut path = BezPath::new();
-    path.move_to((slab.x1, right_depth - right));
-    if right > 0.0 {
-        let centre = Point::new(slab.x1 - right, right_depth - right);
-        push_arc(&mut path, &Arc::new(centre, (right, right), 0.0, quarter, 0.0));
-    }
-    if let Some((from, length, out)) = step {
-        let start = Point::new(slab.x0 + from, slab.y1);
-        // Drawn from right to left: the same curve, its ends swapped.
-        path.line_to(start + Vec2::new(length, out));
-        let back = reverse_curve(start, length, out).reverse_subpaths();
-        path.extend(back.elements().iter().skip(1).copied());
-    }
-    path.line_to((slab.x0 + left, slab.y1));
-    if left > 0.0 {
-        let centre = Point::new(slab.x0 + left, slab.y1 - left);
-        push_arc(&mut path, &Arc::new(centre, (left, left), quarter, quarter, 0.0));
-    }
-    path
 }

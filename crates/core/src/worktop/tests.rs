@@ -5,12 +5,12 @@ use proptest::prelude::*;
 
 use super::outline::shaped;
 use super::*;
-use crate::design::{CutOut, FrontStep, TopShape};
+use crate::design::{CutOut, FrontPoint, FrontStep, TopShape};
 use crate::length::Length;
 use crate::sample::mm;
 
 fn plain() -> TopShape<Length> {
-    TopShape { wall: vec![], within: None, corners: (None, None), step: None, cut_outs: vec![], router_bit: None }
+    TopShape::default()
 }
 
 /// The largest turn, in radians, at the joints of segments that lie away from the given corners.
@@ -78,16 +78,17 @@ fn area_and_length_of_rounded_tops_are_those_of_the_closed_forms() {
     let corners = [Point::new(0.0, 0.0), Point::new(1000.0, 0.0)];
     assert!(kinks(&outline.edge, &corners) < 1e-6);
     assert_eq!(outline.least_inner_radius(), None, "rounded outwards only");
-    assert_eq!(findings(&shape, &outline), []);
+    assert_eq!(findings(&shape, &outline, &|mm| format!("{mm:.1} mm")), []);
     shape.cut_outs[0].radius = mm(2);
     shape.cut_outs[0].corner = (mm(300), mm(20));
     let outline = shaped(slab, &shape).unwrap_or_else(|error| panic!("{error}"));
-    let found: Vec<String> = findings(&shape, &outline).into_iter().map(|it| it.what).collect();
+    let found: Vec<String> =
+        findings(&shape, &outline, &|mm| format!("{mm:.1} mm")).into_iter().map(|it| it.what).collect();
     assert_eq!(
         found,
         [
-            "the corners of the opening for basin have a radius of 2.0 mm",
-            "only 20 mm are left beside the opening for basin"
+            "the corners of the opening for basin are tighter than a bit leaves them",
+            "little is left of the worktop beside the opening for basin"
         ]
     );
 }
@@ -96,13 +97,13 @@ fn area_and_length_of_rounded_tops_are_those_of_the_closed_forms() {
 fn a_tight_hollow_is_held_against_the_router_bit() {
     let mut shape = plain();
     // r = (20² + 16²) / 64 = 10.25, hollow on one of the arcs.
-    shape.step = Some(FrontStep { from: mm(300), length: mm(20), out: mm(16) });
+    shape.step = Some(FrontStep { from: mm(300), length: Some(mm(20)), radius: None, out: mm(16) });
     shape.router_bit = Some(mm(25));
     let slab = Rect::new(0.0, 0.0, 1000.0, 600.0);
     let outline = shaped(slab, &shape).unwrap_or_else(|error| panic!("{error}"));
     let radius = outline.least_inner_radius().unwrap_or_default();
     assert!((radius - 10.25).abs() < 0.02, "{radius}");
-    assert_eq!(findings(&shape, &outline).len(), 1);
+    assert_eq!(findings(&shape, &outline, &|mm| format!("{mm:.1} mm")).len(), 1);
     // Area: the strip that is 16 deeper, over the straight part and half of the transition (it is symmetric).
     assert!((outline.area() - 600_000.0 - 16.0 * (680.0 + 10.0)).abs() < 0.05, "{}", outline.area());
 }
@@ -160,5 +161,122 @@ proptest! {
             (x(i + 1) - x(i)).hypot(curve.at(x(i + 1)).0 - curve.at(x(i)).0)
         }).sum();
         prop_assert!((path.perimeter(1e-6) - polygon).abs() < 1e-2, "{} {polygon}", path.perimeter(1e-6));
+    }
+}
+
+fn front(points: &[(i64, i64, Option<i64>, Option<i64>)]) -> TopShape<Length> {
+    let front = points.iter().map(|&(x, out, round, bow)| FrontPoint {
+        at: (mm(x), mm(out)),
+        round: round.map(mm),
+        bow: bow.map(mm),
+    });
+    TopShape { front: front.collect(), ..TopShape::default() }
+}
+
+const SLAB: Rect = Rect::new(100.0, 0.0, 1100.0, 600.0);
+
+#[test]
+fn a_front_through_points_has_the_area_and_length_of_the_closed_forms() {
+    let of = |shape: &TopShape<Length>| shaped(SLAB, shape).unwrap_or_else(|error| panic!("{error}"));
+    // A bow of 80 over the whole front: segment of a circle with r = c² / 8h + h / 2, half angle asin(c / 2r).
+    let (chord, rise) = (1000.0_f64, 80.0_f64);
+    let radius = chord * chord / (8.0 * rise) + rise / 2.0;
+    let angle = 2.0 * (chord / 2.0 / radius).asin();
+    let segment = radius * radius / 2.0 * (angle - angle.sin());
+    for (sign, area) in [(1, 600_000.0 + segment), (-1, 600_000.0 - segment)] {
+        let outline = of(&front(&[(0, 0, None, Some(80 * sign)), (1000, 0, None, None)]));
+        assert!((outline.area() - area).abs() < 0.5, "{} {area}", outline.area());
+        assert!((outline.length(Side::Front) - radius * angle).abs() < 1e-3, "{}", outline.length(Side::Front));
+        let hollow = outline.least_inner_radius();
+        assert!(if sign > 0 { hollow.is_none() } else { (hollow.unwrap_or_default() - radius).abs() < 0.1 });
+    }
+    // A peninsula: a trapezium with two rounded outer corners and two hollow ones. Each rounding takes, or gives,
+    // r² (tan(t / 2) - t / 2) for a turn by t (tangent lengths less the sector), and its length for two tangents.
+    let shape = front(&[
+        (300, 0, Some(60), None),
+        (400, 200, Some(90), None),
+        (800, 200, Some(90), None),
+        (900, 0, Some(60), None),
+    ]);
+    let outline = of(&shape);
+    let turn = (200.0_f64).atan2(100.0);
+    let corner = |radius: f64| radius * radius * ((turn / 2.0).tan() - turn / 2.0);
+    let area = 600_000.0 + 200.0 * 500.0 - 2.0 * corner(90.0) + 2.0 * corner(60.0);
+    assert!((outline.area() - area).abs() < 0.5, "{} {area}", outline.area());
+    let saved = |radius: f64| radius * (2.0 * (turn / 2.0).tan() - turn);
+    let length = 300.0 + 100.0 + 400.0 + 2.0 * 100.0_f64.hypot(200.0) - 2.0 * saved(90.0) - 2.0 * saved(60.0);
+    assert!((outline.length(Side::Front) - length).abs() < 1e-3, "{} {length}", outline.length(Side::Front));
+    let square = [(100.0, 0.0), (1100.0, 0.0), (1100.0, 600.0), (100.0, 600.0)].map(Point::from);
+    assert!(kinks(&outline.edge, &square) < 1e-6, "tangent everywhere else");
+    assert!((outline.least_inner_radius().unwrap_or_default() - 60.0).abs() < 0.05);
+    // A step by its radius is that by the length that belongs to it.
+    let step = |length, radius| TopShape {
+        step: Some(FrontStep { from: mm(300), length, radius, out: mm(50) }),
+        ..TopShape::default()
+    };
+    let (one, other) = (of(&step(Some(mm(150)), None)), of(&step(None, Some(mm(125)))));
+    assert_eq!(reverse_curve_radius(150.0, 50.0), 125.0);
+    assert!((one.area() - other.area()).abs() < 1e-6);
+}
+
+#[test]
+fn shapes_that_cannot_be_cut_are_told() {
+    let check = |shape: &TopShape<Length>, expected: OutlineError| {
+        assert_eq!(shaped(SLAB, shape).and_then(|it| pieces(&it, Some(shape))).unwrap_err(), expected);
+    };
+    check(&front(&[(500, 0, None, None), (400, 50, None, None)]), OutlineError::FrontNotInOrder(2));
+    check(&front(&[(500, 0, None, None), (1400, 50, None, None)]), OutlineError::FrontOutside(2));
+    check(&front(&[(500, -600, None, None)]), OutlineError::FrontOutside(1));
+    check(&front(&[(500, 0, None, None), (520, 300, Some(400), None)]), OutlineError::NoRoomToRound(3));
+    check(&front(&[(300, 0, Some(50), Some(40)), (700, 100, None, None)]), OutlineError::NoRoomToRound(2));
+    let with = |step: FrontStep<Length>| TopShape { step: Some(step), ..TopShape::default() };
+    let step = |length, radius| FrontStep { from: mm(300), length, radius, out: mm(50) };
+    check(&with(step(None, None)), OutlineError::StepUnclear);
+    check(&with(step(Some(mm(10)), Some(mm(10)))), OutlineError::StepUnclear);
+    check(&with(step(None, Some(mm(20)))), OutlineError::StepOfRadius(mm(20)));
+    check(&with(step(Some(mm(900)), None)), OutlineError::StepTooLong(mm(900)));
+    let mut both = front(&[(500, 20, None, None)]);
+    both.step = Some(step(Some(mm(10)), None));
+    check(&both, OutlineError::StepAndFront);
+    for (joints, at) in [(vec![500, 500], 2), (vec![1000], 1), (vec![400, 1200], 2)] {
+        let joints = joints.into_iter().map(mm).collect();
+        check(&TopShape { joints, ..TopShape::default() }, OutlineError::JointNotInOrder(at));
+    }
+}
+
+proptest! {
+    /// Pieces add up to the whole, and each lies in its blank.
+    #[test]
+    fn pieces_add_up(
+        xs in proptest::collection::btree_set(1i64..999, 0..4),
+        points in proptest::collection::btree_map(1i64..999, -200i64..200, 0..5),
+        wall in proptest::collection::btree_map(0i64..12, -30i64..30, 2..6),
+        hole in (50i64..500, 50i64..200, 50i64..300, 50i64..150),
+    ) {
+        let mut shape = front(&points.into_iter().map(|(x, out)| (x, out, None, None)).collect::<Vec<_>>());
+        shape.joints = xs.into_iter().map(mm).collect();
+        shape.wall = wall.into_iter().map(|(x, off)| (mm(x * 100), mm(off))).collect();
+        shape.cut_outs = vec![CutOut {
+            name: "basin".to_owned(), corner: (mm(hole.0), mm(hole.1)), size: (mm(hole.2), mm(hole.3)), radius: mm(10),
+        }];
+        let found = shaped(SLAB, &shape);
+        // Stations near each other on one side say where the wall would be at the other.
+        prop_assume!(found != Err(OutlineError::NoDepth));
+        let outline = found.unwrap_or_else(|error| panic!("{error}"));
+        let all = pieces(&outline, Some(&shape)).unwrap_or_else(|error| panic!("{error}"));
+        prop_assert_eq!(all.len(), shape.joints.len() + 1);
+        let area: f64 = all.iter().map(|it| it.area).sum();
+        // Straight lines of 0.02 mm off the curves, along some 3 m of them.
+        prop_assert!((area - outline.area()).abs() < 60.0, "{} {}", area, outline.area());
+        for side in [Side::Front, Side::Rear, Side::Left, Side::Right] {
+            let length = |it: &TopPiece| it.lengths.iter().filter(|it| it.0 == side).map(|it| it.1).sum::<f64>();
+            let sum: f64 = all.iter().map(length).sum();
+            prop_assert!((sum - outline.length(side)).abs() < 0.5, "{side:?} {sum} {}", outline.length(side));
+        }
+        for piece in &all {
+            let blank = piece.blank.inflate(1e-6, 1e-6);
+            prop_assert!(piece.edge.iter().all(|it| blank.contains(*it)));
+            prop_assert!(piece.area <= piece.blank.area() + 1e-6);
+        }
     }
 }

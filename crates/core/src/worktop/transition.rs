@@ -12,6 +12,14 @@ pub fn reverse_curve_radius(length: f64, out: f64) -> f64 {
     (length * length + out * out) / (4.0 * out.abs())
 }
 
+/// How far a reverse curve of two arcs of this radius takes along the edge to move by `out`: the same solved for the length,
+/// `√(4 r out - out²)`; none where the arcs would have to turn by more than a right angle each.
+#[must_use]
+pub fn step_length(radius: f64, out: f64) -> Option<f64> {
+    let out = out.abs();
+    (radius > 0.0 && out <= 2.0 * radius).then(|| (4.0 * radius * out - out * out).sqrt())
+}
+
 /// A reverse curve from `start` along +x over `length`, moved by `out` along y. Without `out` it is a straight line.
 #[must_use]
 pub fn reverse_curve(start: Point, length: f64, out: f64) -> BezPath {

@@ -129,8 +129,10 @@ fn carcass_chains(scene: &Scene<'_>) -> Vec<Chain> {
 
 /// How far a worktop stands out past the envelope along an axis, with the width of the envelope between.
 pub(crate) fn overhang_chain(scene: &Scene<'_>, axis: Axis, side: Side, sign: i64) -> Option<Chain> {
-    let worktop = scene.assembly.parts.iter().find(|part| part.role == Role::Worktop)?;
-    let (outer, inner) = (worktop.cuboid.range(axis), scene.assembly.envelope.range(axis));
+    let mut pieces = scene.assembly.parts.iter().filter(|part| part.role == Role::Worktop);
+    let worktop = pieces.next()?;
+    let whole = pieces.fold(worktop.cuboid, |all, piece| all.union(&piece.cuboid));
+    let (outer, inner) = (whole.range(axis), scene.assembly.envelope.range(axis));
     let tag = || Some(Tag::Part(worktop.number.clone()));
     let mut spans = Vec::new();
     if outer.0 < inner.0 {

@@ -7,7 +7,7 @@ use casewright_core::design::{SiteWall, Stand};
 use casewright_core::geometry::Axis;
 use casewright_core::levelling::{fixing_points, level, zones};
 use casewright_core::survey::{gaps, largest, raising, scribes};
-use casewright_core::worktop::{Outline, Side, findings, outline};
+use casewright_core::worktop::{Outline, Side, findings, outline, pieces};
 use kurbo::Rect;
 
 use super::checklist::Column;
@@ -219,18 +219,29 @@ fn fixing(scene: &Scene<'_>) -> Lines {
 }
 
 fn worktop(scene: &Scene<'_>) -> Lines {
-    let Ok(Some(outline)) = outline(scene.design, scene.assembly) else { return Vec::new() };
+    let Ok(Some(outline)) = outline(scene.design, &scene.assembly.envelope) else { return Vec::new() };
     let mut lines = vec![(worktop_figures(scene, &outline), false)];
-    let boards = outline.boards(scene.design);
-    let text = if boards.is_empty() {
-        "no board in stock is large enough in one piece: joint it, or buy one".to_owned()
-    } else {
-        format!("cut it from {}", boards.join(" or "))
-    };
-    lines.push((text, true));
-    if let Some(shape) = scene.design.carcass.worktop.as_ref().and_then(|it| it.shape.as_ref()) {
-        for finding in findings(shape, &outline) {
-            lines.push((format!("{}: {}", finding.what, finding.mend), false));
+    let shape = scene.design.carcass.worktop.as_ref().and_then(|it| it.shape.as_ref());
+    let pieces = pieces(&outline, shape).unwrap_or_default();
+    for (index, piece) in pieces.iter().enumerate() {
+        let boards = piece.boards(scene.design);
+        let text = if boards.is_empty() {
+            "no board in stock is large enough in one piece: join it from several, or buy one".to_owned()
+        } else {
+            format!("cut it from {}", boards.join(" or "))
+        };
+        let text = if pieces.len() > 1 { format!("piece {}: {text}", index + 1) } else { text };
+        lines.push((text, true));
+    }
+    if pieces.len() > 1 {
+        let text = "join the pieces on a flat bench with sealer in the joint, draw the connectors up by turns, and carry \
+                    them together or join them on the carcass";
+        lines.push((text.to_owned(), true));
+    }
+    if let Some(shape) = shape {
+        let say = |mm: f64| scene.format(Length::from_mm_f64(mm).rounded_to(Length::from_um(100)));
+        for finding in findings(shape, &outline, &say) {
+            lines.push((format!("{} ({}): {}", finding.what, finding.measured, finding.mend), false));
         }
     }
     lines

@@ -70,6 +70,8 @@ struct Shape {
     size: [Length; 3],
     bands: Vec<(PartEdge, String)>,
     cuts: Vec<(PartFace, [Length; 6])>,
+    /// A part that is no rectangle is like no other.
+    outline_of: Option<String>,
 }
 
 impl Shape {
@@ -87,6 +89,7 @@ impl Shape {
             size: [size.length, size.width, size.thickness],
             bands,
             cuts,
+            outline_of: part.outline.is_some().then(|| part.number.clone()),
         }
     }
 }

@@ -3,7 +3,7 @@
 
 use casewright_core::Length;
 use casewright_core::assembly::{Grain, Part, PartEdge, PartFace};
-use kurbo::{BezPath, Circle, Point, Rect, Shape, Vec2};
+use kurbo::{BezPath, Circle, PathEl, Point, Rect, Shape, Vec2};
 
 use super::part_marks::{Marks, grooves, holes};
 use super::part_ordinates::Ordinates;
@@ -235,7 +235,22 @@ impl Pen<'_> {
     fn outline(&mut self, panel: &Panel) {
         let tag = self.tag();
         let display = &mut self.net.display;
-        display.rectangle(Layer::Outline, LineClass::VisibleOutline, tag.clone(), panel.rect());
+        match &self.part.outline {
+            // What is sawn first, and what is left of it.
+            Some(shape) if !matches!(panel.face, PartFace::Edge(_)) => {
+                display.rectangle(Layer::Outline, LineClass::Dimension, tag.clone(), panel.rect());
+                for line in std::iter::once(&shape.edge).chain(&shape.openings) {
+                    let mut path = BezPath::new();
+                    for (index, [u, v]) in line.iter().enumerate() {
+                        let at = panel.at(u * self.scale, v * self.scale);
+                        path.push(if index == 0 { PathEl::MoveTo(at) } else { PathEl::LineTo(at) });
+                    }
+                    path.close_path();
+                    display.stroke(Layer::Outline, LineClass::VisibleOutline, tag.clone(), path);
+                }
+            }
+            _ => display.rectangle(Layer::Outline, LineClass::VisibleOutline, tag.clone(), panel.rect()),
+        }
         for groove in grooves(self.part).filter(|groove| groove.face == panel.face) {
             let corner = |at: (Length, Length)| panel.at(at.0.mm() * self.scale, at.1.mm() * self.scale);
             let rect = Rect::from_points(corner(groove.from), corner(groove.to));

@@ -246,6 +246,9 @@ fn bench(part: &Part) -> String {
         .iter()
         .map(|band| format!("{} ({})", face_word(part, PartFace::Edge(band.edge)), band.name))
         .collect();
+    if part.outline.is_some() {
+        words.push("saw the rectangle, then cut to the shape by the full-size template".to_owned());
+    }
     if !bands.is_empty() {
         words.push(format!("banded, with a bar: {}", bands.join(", ")));
     }

@@ -1,8 +1,8 @@
 //! The worktop in plan, and its outline in full size for a template or a cutter.
 
 use casewright_core::Length;
-use casewright_core::worktop::{Outline, outline};
-use kurbo::{Affine, Rect, Shape};
+use casewright_core::worktop::{Outline, outline, reverse_curve_radius, step_length};
+use kurbo::{Affine, Point, Rect, Shape};
 
 use super::checklist::Column;
 use super::installation::worktop_figures;
@@ -24,7 +24,7 @@ const MARGIN_MM: f64 = 6.0;
 /// The outline of the worktop if it is more than a rectangle.
 fn shaped(scene: &Scene<'_>) -> Option<Outline> {
     scene.design.carcass.worktop.as_ref()?.shape.as_ref()?;
-    outline(scene.design, scene.assembly).ok().flatten()
+    outline(scene.design, &scene.assembly.envelope).ok().flatten()
 }
 
 /// The edges in full size, the front below: x as the wall, y against the site's z.
@@ -60,22 +60,54 @@ pub(crate) fn worktop_sheet(scene: &Scene<'_>, format: Format) -> Option<Sheet> 
         view.chains.push(chain(Side::Below, 0, across));
         view.chains.push(chain(Side::Left, 0, out));
     }
-    let mut sheet = Sheet::new(format, title_block(scene, NAME, "Part drawing"));
     let shape = scene.design.carcass.worktop.as_ref()?.shape.as_ref()?;
+    let mut from = bounds.x0;
+    let mut pieces = Vec::new();
+    for x in shape.joints.iter().map(|it| outline.slab.x0 + it.mm()).chain([bounds.x1]) {
+        pieces.push(span(from, x));
+        from = x;
+        if x < bounds.x1 {
+            let line = [Point::new(x, -bounds.y1), Point::new(x, -bounds.y0)];
+            view.geometry.segment(Layer::Outline, LineClass::VisibleOutline, None, line[0], line[1]);
+        }
+    }
+    if pieces.len() > 1 {
+        view.chains.push(chain(Side::Above, 0, pieces));
+    }
+    let mut sheet = Sheet::new(format, title_block(scene, NAME, "Part drawing"));
     let mut lines = vec![worktop_figures(scene, &outline)];
     for (what, radius) in [("left", shape.corners.0), ("right", shape.corners.1)] {
         if let Some(radius) = radius {
             lines.push(format!("front corner at the {what}: R{}", scene.format(radius)));
         }
     }
+    let tenth = |mm: f64| scene.format(Length::from_mm_f64(mm).rounded_to(Length::from_um(100)));
     if let Some(step) = &shape.step {
-        let radius = casewright_core::worktop::reverse_curve_radius(step.length.mm(), step.out.mm());
+        let out = step.out.mm();
+        let (length, radius) = match (step.length, step.radius) {
+            (Some(length), _) => (length.mm(), reverse_curve_radius(length.mm(), out)),
+            (None, Some(radius)) => (step_length(radius.mm(), out).unwrap_or_default(), radius.mm()),
+            (None, None) => (0.0, 0.0),
+        };
         lines.push(format!(
             "transition of the front from {} over {}: two arcs of R{}",
             scene.format(step.from),
-            scene.format(step.length),
-            scene.format(Length::from_mm_f64(radius).rounded_to(Length::from_um(100)))
+            tenth(length),
+            tenth(radius)
         ));
+    }
+    for (index, point) in shape.front.iter().enumerate() {
+        let round = point.round.map_or_else(String::new, |it| format!(", rounded R{}", scene.format(it)));
+        let bow = point.bow.map_or_else(String::new, |it| format!(", from there bowed by {}", scene.format(it)));
+        lines.push(format!(
+            "front point {}: {} from the left end, {} out{round}{bow}",
+            index + 1,
+            scene.format(point.at.0),
+            scene.format(point.at.1)
+        ));
+    }
+    for joint in &shape.joints {
+        lines.push(format!("joint at {} from the left end, with its connectors from below", scene.format(*joint)));
     }
     for (name, _, radius) in &outline.cut_outs {
         lines.push(format!("opening for {name}: corners R{}", scene.format(Length::from_mm_f64(*radius))));
@@ -89,7 +121,7 @@ pub(crate) fn worktop_sheet(scene: &Scene<'_>, format: Format) -> Option<Sheet> 
     }
     let notes = Rect::new(space.x0, space.y0, space.x0 + space.width() * 0.5, space.y0 + space.height() * 0.45);
     let mut column = Column::new(notes.inset(-MARGIN_MM));
-    for line in lines.iter().filter(|_| true) {
+    for line in &lines {
         if column.room() >= column.height_of(line) {
             column.line(line);
         }

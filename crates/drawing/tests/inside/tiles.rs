@@ -2,6 +2,8 @@
 
 use std::process::Command;
 
+use kurbo::{ParamCurve, ParamCurveArclen};
+
 use super::*;
 use crate::place::collisions;
 use crate::write_pdf::pdf_pack;
@@ -99,21 +101,27 @@ struct Rendered {
     per_mm: f64,
 }
 
-fn render(sheets: &[Sheet], page: usize, dpi: u32) -> Rendered {
-    let folder = std::env::temp_dir().join(format!("casewright-tiles-{}-{page}", std::process::id()));
-    std::fs::create_dir_all(&folder).unwrap();
-    let pdf = folder.join("tiles.pdf");
+/// All pages, rendered at once.
+fn render(sheets: &[Sheet], dpi: u32) -> Vec<Rendered> {
+    let folder = tempfile::tempdir().unwrap();
+    let pdf = folder.path().join("tiles.pdf");
     std::fs::write(&pdf, pdf_pack(sheets, "T").unwrap()).unwrap();
-    let out = folder.join("page");
+    let out = folder.path().join("page");
     let status = Command::new("pdftoppm")
-        .args(["-gray", "-singlefile", "-r", &dpi.to_string(), "-f", &page.to_string()])
+        .args(["-gray", "-r", &dpi.to_string()])
         .args([&pdf, &out])
         .status()
         .expect("poppler is installed (see .ci/setup)");
     assert!(status.success());
-    let bytes = std::fs::read(out.with_extension("pgm")).unwrap();
-    std::fs::remove_dir_all(&folder).unwrap();
-    // "P5 width height 255" and one byte a pixel.
+    let mut pages: Vec<_> = std::fs::read_dir(folder.path()).unwrap().map(|it| it.unwrap().path()).collect();
+    pages.retain(|it| it.extension().is_some_and(|it| it == "pgm"));
+    // Numbers have as many digits as the last one.
+    pages.sort();
+    pages.iter().map(|it| read(&std::fs::read(it).unwrap(), dpi)).collect()
+}
+
+/// "P5 width height 255" and one byte a pixel.
+fn read(bytes: &[u8], dpi: u32) -> Rendered {
     let mut fields = Vec::new();
     let mut at = 0;
     while fields.len() < 4 {
@@ -152,11 +160,10 @@ fn a_rendered_page_is_true_to_a_tenth_and_tiles_to_three_tenths() {
     let (dpi, half) = (300, 4.4);
     let display = content(420.0, 300.0);
     let tiles = tile_full_size("Rows", "", &display, &TitleBlock::default());
-    let (columns, pages): (usize, Vec<(Vec2, usize)>) =
-        (tiles.columns, tiles.tiles.iter().map(|tile| (tile.page_from_content, tile.number)).collect());
+    let (columns, pages): (usize, Vec<Vec2>) =
+        (tiles.columns, tiles.tiles.iter().map(|tile| tile.page_from_content).collect());
     assert_eq!((columns, pages.len()), (3, 6));
-    let sheets = tiles.into_sheets();
-    let rendered: Vec<Rendered> = pages.iter().map(|(_, number)| render(&sheets, *number, dpi)).collect();
+    let rendered = render(&tiles.into_sheets(), dpi);
     let true_centres: Vec<Point> = display
         .items
         .iter()
@@ -185,7 +192,7 @@ fn a_rendered_page_is_true_to_a_tenth_and_tiles_to_three_tenths() {
     let mut measured: Vec<(usize, Point, Point)> = Vec::new();
     for (index, page) in rendered.iter().enumerate() {
         for centre in &true_centres {
-            let on_page = *centre + pages[index].0;
+            let on_page = *centre + pages[index];
             if WINDOW.inflate(-6.0, -6.0).contains(on_page) {
                 measured.push((index, *centre, page.around(on_page, half)));
             }
@@ -208,4 +215,52 @@ fn a_rendered_page_is_true_to_a_tenth_and_tiles_to_three_tenths() {
         let length = end(from).distance(end(from + along * TEST_LENGTH_MM));
         assert!((length - 100.0).abs() < 0.1, "{length}");
     }
+}
+
+/// The template of a worktop with a bow, roundings, a measured wall and an opening: on each page the ink lies on the curve,
+/// page by page from its own register mark, and so within 0.3 mm of it when the pages are put together.
+#[test]
+fn the_curves_of_a_worktop_lie_where_they_belong_over_all_pages() {
+    let file = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/data/crooked-niche.ron");
+    let design = casewright_core::design::Design::from_ron(&std::fs::read_to_string(file).unwrap()).unwrap();
+    let derived = casewright_core::pipeline::derive(&design).unwrap();
+    let display = crate::furniture::worktop_full_size(&crate::furniture::Scene::from(&derived)).unwrap();
+    let tiles = tile_full_size("Worktop", "", &display, &TitleBlock::default());
+    let pages: Vec<(Vec2, Display)> =
+        tiles.tiles.iter().map(|it| (it.page_from_content, it.sheet.content.clone())).collect();
+    let rendered = render(&tiles.into_sheets(), 200);
+    assert_eq!(rendered.len(), pages.len());
+    // Places along all lines, every 15 mm, where the line is as good as straight over the box that is looked at.
+    let half = 1.5;
+    let mut places: Vec<Point> = Vec::new();
+    for item in &display.items {
+        let Mark::Stroke { path, .. } = &item.mark else { continue };
+        for segment in path.segments() {
+            let length = segment.arclen(1e-3);
+            let count = (length / 15.0).floor() as usize;
+            places.extend((1..count).map(|i| segment.eval(i as f64 / count as f64)));
+        }
+    }
+    assert!(places.len() > 200, "{}", places.len());
+    let mut measured = 0;
+    for ((page_from_content, content), page) in pages.iter().zip(&rendered) {
+        // Where the page lies, by its own register mark.
+        let laid = page.around(WINDOW.origin(), 4.0) - WINDOW.origin();
+        for place in &places {
+            let at = *place + *page_from_content;
+            let room = Rect::from_center_size(at, (2.0 * half, 2.0 * half));
+            // Marks and words of the page are no part of the curve.
+            let alone = content.items.iter().filter(|it| it.layer != Layer::Outline).all(|it| {
+                let bounds = it.bounds();
+                bounds.intersect(room.inflate(0.5, 0.5)).area() <= 0.0 && !room.contains(bounds.center())
+            });
+            if !WINDOW.inflate(-6.0, -6.0).contains(at) || !alone {
+                continue;
+            }
+            measured += 1;
+            let off = page.around(at, half) - at - laid;
+            assert!(off.hypot() < 0.3, "{off:?} at {place:?}");
+        }
+    }
+    assert!(measured > 150, "{measured} of {}", places.len());
 }
