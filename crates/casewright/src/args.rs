@@ -46,6 +46,15 @@ pub(crate) enum Command {
         /// The measured diagonals from lower left and from lower right, as lengths in the design's unit.
         measured: Option<(String, String)>,
     },
+    /// Print what can be done with a part that was cut wrong.
+    Rescue {
+        /// The design.
+        file: PathBuf,
+        /// The number of the part.
+        part: String,
+        /// Its length and width as they came out, as lengths in the design's unit; as planned where not given.
+        size: (Option<String>, Option<String>),
+    },
     /// Write a design to start from.
     New(PathBuf),
     /// Print how the program is called.
@@ -116,6 +125,8 @@ Casewright designs fitted carcass furniture around the things that it must hold.
                                         thickness=18, shelves=4\"`; --out writes the design with them
   casewright square FILE                print the diagonals of all boxes and openings
              [--of NAME --first D --second D]   say what two measured ones mean
+  casewright rescue FILE --part NUMBER  what can be done with a part that was cut wrong
+             [--length L] [--width W]   its finished size as it came out; what is not given is as planned
   casewright new FILE                   write a commented design to start from
 
   --help, --version
@@ -147,9 +158,13 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
         "arrange" => &["out", "seconds", "bay"],
         "stock" => &["add", "box", "csv", "out"],
         "square" => &["of", "first", "second"],
+        "rescue" => &["part", "length", "width"],
         _ => &[],
     };
-    let known = matches!(name.as_str(), "check" | "derive" | "export" | "cut" | "arrange" | "stock" | "square" | "new");
+    let known = matches!(
+        name.as_str(),
+        "check" | "derive" | "export" | "cut" | "arrange" | "stock" | "square" | "rescue" | "new"
+    );
     let mut rest = Rest::default();
     if !known {
         rest.file = Some(first.into());
@@ -198,6 +213,9 @@ struct Rest {
     of: Option<String>,
     first: Option<String>,
     second: Option<String>,
+    part: Option<String>,
+    length: Option<String>,
+    width: Option<String>,
 }
 
 impl Rest {
@@ -216,6 +234,9 @@ impl Rest {
             "of" => self.of.replace(text).is_some(),
             "first" => self.first.replace(text).is_some(),
             "second" => self.second.replace(text).is_some(),
+            "part" => self.part.replace(text).is_some(),
+            "length" => self.length.replace(text).is_some(),
+            "width" => self.width.replace(text).is_some(),
             "kerf" => self.kerf.replace(text).is_some(),
             _ => self.seconds.replace(seconds(&text)?).is_some(),
         };
@@ -262,6 +283,17 @@ impl Rest {
                 };
                 Command::Square { file, of: self.of, measured }
             }
+            "rescue" => match (self.part, self.length, self.width) {
+                (None, ..) => {
+                    let mend = "add `--part NUMBER`, as in the parts list";
+                    return Err(Failure::usage("`rescue` does not know which part", mend));
+                }
+                (_, None, None) => {
+                    let mend = "add `--length L`, `--width W`, or both";
+                    return Err(Failure::usage("`rescue` does not know how the part came out", mend));
+                }
+                (Some(part), length, width) => Command::Rescue { file, part, size: (length, width) },
+            },
             _ => Command::New(file),
         })
     }
@@ -319,6 +351,10 @@ mod tests {
             "square a.ron --of linen --first 700 --second 702",
             r#"Square { file: "a.ron", of: Some("linen"), measured: Some(("700", "702")) }"#,
         );
+        check(
+            "rescue a.ron --part BO --length 700",
+            r#"Rescue { file: "a.ron", part: "BO", size: (Some("700"), None) }"#,
+        );
         check("--help", "Help");
         check("export -h", "Help");
         check("-V", "Version");
@@ -330,6 +366,14 @@ mod tests {
             "square a --first 700",
             "casewright: `square` needs both diagonals; write `--first D` from the lower left and `--second D` from the \
              lower right corner",
+        );
+        check(
+            "rescue a --part BO",
+            "casewright: `rescue` does not know how the part came out; add `--length L`, `--width W`, or both",
+        );
+        check(
+            "rescue a --width 5",
+            "casewright: `rescue` does not know which part; add `--part NUMBER`, as in the parts list",
         );
         check("check", "casewright: the design file is missing; write `casewright check FILE`");
         check("check a b", "casewright: unexpected argument \"b\"; see `casewright --help`");

@@ -38,6 +38,7 @@ fn run(command: Command) -> Result<u8, Failure> {
         Command::Arrange(options) => commands::arrange::run(&options),
         Command::Cut(options) => commands::cut::run(&options),
         Command::Stock(options) => commands::stock::run(&options),
+        Command::Rescue { file, part, size } => commands::rescue::run(&file, &part, &size),
         Command::Square { file, of, measured } => commands::square::run(&file, of.as_deref(), measured.as_ref()),
         Command::New(file) => commands::new::run(&file),
         Command::Help => print(args::USAGE),

@@ -9,6 +9,7 @@ mod wall_of_bays;
 use casewright_core::checks::{self, CheckOptions, WhatIf};
 use casewright_core::design::Design;
 use casewright_core::pipeline::{Derived, derive};
+use casewright_core::{build_plan, jigs};
 use divan::{Bencher, black_box};
 use wall_of_bays::wall_of_bays;
 
@@ -50,4 +51,30 @@ fn what_if(bencher: Bencher<'_, '_>) {
     let open = it.assembly.movers.iter().map(|it| it.id.clone()).collect();
     let ask = WhatIf { open, ..WhatIf::as_designed(&it.design) };
     bencher.bench_local(|| black_box(checks::what_if(&it.design, &it.layout, &it.assembly, black_box(&ask))));
+}
+
+/// The order of work, on every edit for what comes together in no order.
+#[divan::bench(args = DEMOS)]
+fn order_of_work(bencher: Bencher<'_, '_>, name: &str) {
+    let it = demo(name);
+    bencher.bench_local(|| black_box(build_plan::plan(&it.design, &it.layout, &it.assembly)));
+}
+
+#[divan::bench]
+fn order_of_work_of_300_bays(bencher: Bencher<'_, '_>) {
+    let it = derived(&wall_of_bays(30));
+    bencher.bench_local(|| black_box(build_plan::plan(&it.design, &it.layout, &it.assembly)));
+}
+
+/// The drilling blocks, on every edit for the datum check.
+#[divan::bench]
+fn blocks_of_300_bays(bencher: Bencher<'_, '_>) {
+    let it = derived(&wall_of_bays(30));
+    bencher.bench_local(|| black_box(jigs::plan(&it.assembly)));
+}
+
+#[divan::bench(args = DEMOS)]
+fn blocks(bencher: Bencher<'_, '_>, name: &str) {
+    let it = demo(name);
+    bencher.bench_local(|| black_box(jigs::plan(&it.assembly)));
 }

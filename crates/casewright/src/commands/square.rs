@@ -3,10 +3,10 @@
 use std::path::Path;
 
 use casewright_core::Length;
-use casewright_core::expr::{Dim, Scope};
 use casewright_core::squareness::{Frame, Pull, Racked, frames, racked};
 use casewright_core::unit::{DecimalMark, Unit};
 
+use super::length_option;
 use crate::failure::{CLEAN, FOUND_ERRORS, Failure};
 use crate::print;
 use crate::source::Source;
@@ -32,7 +32,7 @@ pub(crate) fn run(file: &Path, of: Option<&str>, measured: Option<&(String, Stri
         let names: Vec<&str> = all.iter().map(|frame| frame.name.as_str()).collect();
         Failure::usage(format!("there is no box or opening {name:?}"), format!("name one of: {}", names.join("; ")))
     })?;
-    let (first, second) = (length("first", first, unit)?, length("second", second, unit)?);
+    let (first, second) = (length_option("first", first, unit)?, length_option("second", second, unit)?);
     let found = racked(frame.width, frame.height, first, second)
         .map_err(|error| Failure::usage(error.to_string(), "measure once more"))?;
     print(&report(frame, &found, unit))?;
@@ -42,13 +42,6 @@ pub(crate) fn run(file: &Path, of: Option<&str>, measured: Option<&(String, Stri
 /// Whether a frame is meant: by its whole name, or an opening by that of its bay.
 fn is_named(frame: &Frame, name: &str) -> bool {
     frame.name == name || frame.name.strip_prefix("opening of ") == Some(name)
-}
-
-fn length(option: &str, text: &str, unit: Unit) -> Result<Length, Failure> {
-    let wrong = |cause: String| {
-        Failure::usage(format!("`--{option} {text}`: {cause}"), format!("write for example `--{option} 1500.5`"))
-    };
-    Dim::new(text).eval(&Scope::empty(unit)).map_err(|error| wrong(error.cause))
 }
 
 fn line(frame: &Frame, unit: Unit) -> String {
