@@ -284,6 +284,18 @@ const SPOILT: &[Spoilt] = &[
         after: as_built,
     },
     Spoilt {
+        // A threshold on the floor before it, which is stepped over.
+        checks: &["handle.lean"],
+        before: |it| it.site.obstacles.push(obstacle(ObstacleKind::Other, [0, 0, 1000], [3000, 25, 60])),
+        after: as_built,
+    },
+    Spoilt {
+        // A wall before it.
+        checks: &["handle.way"],
+        before: |it| it.site.obstacles.push(obstacle(ObstacleKind::Other, [0, 0, 700], [3000, 4000, 60])),
+        after: as_built,
+    },
+    Spoilt {
         checks: &["handle.ceiling", "ergo.reach", "ergo.drawer", "ergo.lift"],
         before: |it| it.assumed.ceiling = Some(mm(1600)),
         after: |design, layout, assembly| {

@@ -4,6 +4,7 @@ use thiserror::Error;
 
 use crate::as_built::{self, Applied};
 use crate::assembly::{self, Assembly, BuildError};
+use crate::build_plan;
 use crate::checks::{self, CheckOptions};
 use crate::design::{Design, Resolved};
 use crate::finding::Finding;
@@ -91,6 +92,7 @@ pub fn derive_and_ask(design: &Design, sizes: &[SizeRef]) -> Result<(Derived, Ve
     findings.extend(joinery::check(&assembly));
     let jigs = jigs::plan(&assembly);
     findings.extend(jigs::check(&assembly, &jigs));
+    findings.extend(build_plan::findings(&resolved, &layout, &assembly));
     findings.extend(checks::all(&resolved, &layout, &assembly, &CheckOptions::of(&resolved)));
     findings.sort_by_key(|it| std::cmp::Reverse(it.severity));
     Ok((Derived { design: resolved, layout, assembly, jigs, findings }, why))

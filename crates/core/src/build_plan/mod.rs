@@ -8,6 +8,7 @@
 
 mod blocking;
 mod clamps;
+mod findings;
 mod finish;
 mod glue;
 mod mend;
@@ -20,6 +21,7 @@ mod steps;
 mod tests;
 
 pub use clamps::{Caul, Clamps};
+pub use findings::findings;
 pub use glue::GlueTime;
 pub use steps::plan;
 

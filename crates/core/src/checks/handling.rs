@@ -3,6 +3,7 @@
 use super::context::{Context, kg, listed};
 use super::report::{Found, Report};
 use crate::assembly::Part;
+use crate::design::SiteWall;
 use crate::finding::Severity;
 use crate::geometry::Axis;
 use crate::length::Length;
@@ -10,6 +11,7 @@ use crate::mechanics::handling::{
     ONE_PERSON_KG, longest_round_corner, passes_opening, people, raising_height, tallest_raised,
 };
 use crate::mechanics::source::Source;
+use crate::survey::{BringIn, blocks, bring_in};
 
 /// A niche lower than this is no room: its height says nothing of the ceiling.
 const ROOM: Length = Length::from_mm(2000);
@@ -20,6 +22,49 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
     heavy_parts(context, report);
     sections(context, report);
     raising(context, report);
+    way_in(context, report);
+}
+
+/// How the carcass, on its feet and without its worktop, gets to its place past sills, beams and ceilings.
+fn way_in(context: &Context<'_>, report: &mut Report) {
+    let site = &context.design.site;
+    let boxes = if context.design.carcass.own_shell { 1 } else { context.layout.shells.len() };
+    let wall = site.walls.iter().filter(|it| it.wall == SiteWall::Rear).map(|it| it.at.2.mm()).fold(0.0, f64::min);
+    for shell in context.layout.shells.iter().take(boxes) {
+        let it = shell.outer;
+        let piece = it.with_range(Axis::Y, (context.floor(), it.max.y));
+        let blocks = blocks(context.design, &piece);
+        let (height, depth) = (piece.size(Axis::Y).mm(), piece.size(Axis::Z).mm());
+        let found = bring_in(height, depth, piece.min.z.mm(), wall, &blocks);
+        let measured = format!("{} high, {} deep", context.size(height), context.size(depth));
+        let finding = match &found {
+            BringIn::Straight => continue,
+            BringIn::Leaned(_) => {
+                let (lean, lift) = found.most();
+                let way = if lean > 0.0 { "towards you" } else { "towards the wall" };
+                let leaned = (lean != 0.0).then(|| format!("leaned by {:.0}° {way}", lean.abs()));
+                let lifted = (lift > 0.0).then(|| format!("lifted by {}", context.size(lift)));
+                let how: Vec<String> = leaned.into_iter().chain(lifted).collect();
+                let what = format!("{} goes to its place {}, not straight", shell.name, how.join(" and "));
+                Found::new(Severity::Note, "handle.lean", what)
+                    .mend("try it with a lath cut to its diagonal; two people, drawers and doors out")
+                    .usage(0.5)
+            }
+            BringIn::Not { by } => {
+                Found::new(Severity::Error, "handle.way", format!("{} does not get to its place past {by}", shell.name))
+                    .limit(format!("a way by steps of 10 mm and 1°, lifted by up to {}", context.size(80.0)))
+                    .mend("put it together where it stands, set it on its feet there, or make it lower or shallower")
+                    .usage(1.5)
+            }
+        };
+        report.add(
+            finding
+                .measured(measured)
+                .source(Source::practice("a box moved in the side section"))
+                .place(it)
+                .about(shell.name.clone()),
+        );
+    }
 }
 
 fn heavy_parts(context: &Context<'_>, report: &mut Report) {

@@ -1,6 +1,8 @@
 //! The fewest blocks that serve all rows: an exact set cover for as many rows as a piece usually has, within a number of
 //! steps.
 
+use std::cmp::Reverse;
+
 /// Up to so many rows the cover is proved to be the smallest, unless the proof takes too many steps; beyond, the block that serves most of what is left comes
 /// next (greedy, at most about ln n times as many; Chvátal 1979).
 pub const EXACT_UP_TO: usize = 24;
@@ -12,8 +14,14 @@ const MOST_STEPS: usize = 20_000;
 /// of the sets. Items that no set holds are passed over.
 #[must_use]
 pub fn fewest(items: usize, sets: &[Vec<usize>]) -> Vec<usize> {
-    let wanted: Vec<usize> = (0..items).filter(|item| sets.iter().any(|set| set.contains(item))).collect();
-    let mut best = greedy(&wanted, sets);
+    let mut held = vec![false; items];
+    for item in sets.iter().flatten() {
+        if let Some(held) = held.get_mut(*item) {
+            *held = true;
+        }
+    }
+    let wanted: Vec<usize> = (0..items).filter(|item| held.get(*item) == Some(&true)).collect();
+    let mut best = greedy(held, sets);
     if wanted.len() <= EXACT_UP_TO {
         search(&wanted, sets, &mut Vec::new(), &mut best, &mut 0);
     }
@@ -21,18 +29,24 @@ pub fn fewest(items: usize, sets: &[Vec<usize>]) -> Vec<usize> {
     best
 }
 
-fn greedy(wanted: &[usize], sets: &[Vec<usize>]) -> Vec<usize> {
-    let mut left = wanted.to_vec();
+/// Takes the set that holds most of what is `left`, until nothing is.
+fn greedy(mut left: Vec<bool>, sets: &[Vec<usize>]) -> Vec<usize> {
     let mut taken = Vec::new();
-    while !left.is_empty() {
-        let gain = |set: &Vec<usize>| set.iter().filter(|item| left.contains(item)).count();
+    loop {
+        let gain = |set: &[usize]| set.iter().filter(|item| left.get(**item) == Some(&true)).count();
         // The first of equals.
-        let best = sets.iter().enumerate().rev().max_by_key(|(_, set)| gain(set));
-        let Some((index, set)) = best.filter(|(_, set)| gain(set) > 0) else { break };
-        left.retain(|item| !set.contains(item));
+        let best = sets.iter().enumerate().map(|(index, set)| (gain(set), Reverse(index))).max();
+        let Some((gain, Reverse(index))) = best else { return taken };
+        if gain == 0 {
+            return taken;
+        }
+        for item in sets.get(index).into_iter().flatten() {
+            if let Some(left) = left.get_mut(*item) {
+                *left = false;
+            }
+        }
         taken.push(index);
     }
-    taken
 }
 
 /// Depth first: the item that the fewest sets hold is covered next; whatever cannot beat the best so far is left.

@@ -7,7 +7,7 @@
 
 mod clearance;
 mod mend;
-mod planar;
+pub(crate) mod planar;
 mod room;
 mod slide;
 mod solid;

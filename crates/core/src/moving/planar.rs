@@ -3,10 +3,10 @@
 use super::TOUCH_MM;
 
 /// A point of a plane, mm.
-pub(super) type Spot = [f64; 2];
+pub(crate) type Spot = [f64; 2];
 
 /// The convex hull of points, counter-clockwise; none if they enclose no area.
-pub(super) fn hull(points: &[Spot]) -> Option<Vec<Spot>> {
+pub(crate) fn hull(points: &[Spot]) -> Option<Vec<Spot>> {
     let mut sorted: Vec<Spot> = points.iter().copied().filter(|p| p.iter().all(|c| c.is_finite())).collect();
     sorted.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
     sorted.dedup();
@@ -40,7 +40,7 @@ fn cross(a: Spot, b: Spot, c: Spot) -> f64 {
 }
 
 /// A rectangle, counter-clockwise.
-pub(super) fn rectangle(u: (f64, f64), v: (f64, f64)) -> Vec<Spot> {
+pub(crate) fn rectangle(u: (f64, f64), v: (f64, f64)) -> Vec<Spot> {
     vec![[u.0, v.0], [u.1, v.0], [u.1, v.1], [u.0, v.1]]
 }
 
@@ -101,7 +101,7 @@ pub(super) fn ends_at(outline: &[Spot], q: f64) -> Option<(f64, f64)> {
 
 /// By how much two convex polygons overlap at least, along the normals of their edges (separating axes); zero or less if
 /// they do not.
-pub(super) fn overlap(a: &[Spot], b: &[Spot]) -> f64 {
+pub(crate) fn overlap(a: &[Spot], b: &[Spot]) -> f64 {
     let mut least = f64::INFINITY;
     for (from, to) in edges(a).chain(edges(b)) {
         let (x, y) = (to[1] - from[1], from[0] - to[0]);

@@ -5,6 +5,7 @@
 //! turned by a small angle about the upright, in which case its sides follow `x = a + s z`. It is pushed in along its own
 //! depth, so that the points before it count as well as those beside it.
 
+mod bring_in;
 mod gaps;
 mod largest;
 mod tilt;
@@ -12,6 +13,7 @@ mod tilt;
 #[cfg(test)]
 mod tests;
 
+pub use bring_in::{Block, BringIn, Pose, blocks, bring_in};
 pub use gaps::{Gap, Scribe, gaps, scribes};
 pub use largest::{Largest, largest};
 pub use tilt::{Raising, raising};

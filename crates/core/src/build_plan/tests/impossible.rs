@@ -90,6 +90,10 @@ fn three_boards_dowelled_along_three_axes_cannot_be_closed() {
         stuck.what,
         "P0, P1, P2 come together in no order: P0–P1 closes along X, P1–P2 closes along Y, P0–P2 closes along Z"
     );
+    let findings = super::super::findings(&sample::design(), &layout, &assembly);
+    assert_eq!(findings.len(), 1);
+    assert_eq!((findings[0].check, &findings[0].what), ("order.stuck", &stuck.what));
+    assert_eq!(findings[0].about, ["P0", "P1", "P2"]);
     assert_eq!(stuck.mend, "screw or bolt one of these joints instead: P0–P1; P1–P2; P0–P2");
     // Any one of them made otherwise does mend it.
     for joint in 0..3 {
