@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::design::{Resolved, SiteWall};
+use crate::design::{Extent, Obstacle, ObstacleKind, Resolved, SiteWall};
 use crate::length::Length;
 
 /// How far a piece may be turned about the upright, as a slope; beyond that it shows (own choice: 1 in 50).
@@ -19,14 +19,14 @@ pub struct Largest {
     pub slope: f64,
     /// The height left between the highest point of the floor and the lowest above; none if nothing limits it.
     pub height: Option<Length>,
-    /// How far its rear must stay from the line of the wall for the rear wall's highest bump.
+    /// How far its rear must stay from the line of the wall for the rear wall's highest bump and what runs along it.
     pub from_wall: Length,
 }
 
 /// A point of a side wall: depth and x, millimetres.
 pub(super) type Side = Vec<(f64, f64)>;
 
-/// The points of both side walls; a niche without a survey has one plumb, square width.
+/// The points of both side walls, and of what runs along them; a niche without a survey has one plumb, square width.
 pub(super) fn sides(design: &Resolved) -> Option<(Side, Side)> {
     let site = &design.site;
     let of = |wall: SiteWall| -> Side {
@@ -41,7 +41,40 @@ pub(super) fn sides(design: &Resolved) -> Option<(Side, Side)> {
             right.push((0.0, niche.width.mm()));
         }
     }
-    (!left.is_empty() && !right.is_empty()).then_some((left, right))
+    let (Some(from), Some(to)) = (most(&left, f64::max), most(&right, f64::min)) else { return None };
+    for it in runs_along(design) {
+        let (x, z) =
+            ((it.corner.0.mm(), (it.corner.0 + it.size.0).mm()), (it.corner.2.mm(), (it.corner.2 + it.size.2).mm()));
+        // What lies in the left half stands out of the left wall, and so on; what spans most of the niche belongs to the rear.
+        if x.1 - x.0 > (to - from) / 2.0 {
+            continue;
+        }
+        let (side, face) = if x.0 + x.1 < from + to { (&mut left, x.1) } else { (&mut right, x.0) };
+        side.extend([(z.0, face), (z.1, face)]);
+    }
+    Some((left, right))
+}
+
+fn most(side: &Side, pick: fn(f64, f64) -> f64) -> Option<f64> {
+    side.iter().map(|it| it.1).reduce(pick)
+}
+
+/// Skirtings, sills and pipes: they belong to the walls, and no carcass goes where they are, but for those over its top.
+fn runs_along(design: &Resolved) -> impl Iterator<Item = &Obstacle<Length>> {
+    let kinds = [ObstacleKind::Skirting, ObstacleKind::Sill, ObstacleKind::Pipe];
+    let top = match design.carcass.envelope.height {
+        Extent::Fixed(height) | Extent::AtMost(height) => Some(height),
+        Extent::FillNiche | Extent::Snug => None,
+    };
+    let is_over = move |it: &Obstacle<Length>| top.is_some_and(|top| it.corner.1 >= top);
+    design.site.obstacles.iter().filter(move |it| kinds.contains(&it.kind) && !is_over(it))
+}
+
+/// How far what runs along the rear wall stands out of it.
+fn along_rear(design: &Resolved) -> Option<Length> {
+    let width = sides(design).and_then(|(left, right)| Some(most(&right, f64::min)? - most(&left, f64::max)?))?;
+    let spans = |it: &&Obstacle<Length>| it.size.0.mm() > width / 2.0;
+    runs_along(design).filter(spans).map(|it| it.corner.2 + it.size.2).max()
 }
 
 /// Left and right face at the wall for a slope: the left one right of every point of the left wall, and so on.
@@ -90,7 +123,8 @@ pub fn largest(design: &Resolved, may_turn: bool) -> Option<Largest> {
     let above = (site.walls.iter().filter(|it| it.wall == SiteWall::Above).map(|it| it.at.1))
         .chain(site.niche.as_ref().and_then(|it| it.height))
         .min();
-    let rear = site.walls.iter().filter(|it| it.wall == SiteWall::Rear).map(|it| it.at.2).max();
+    let rear =
+        site.walls.iter().filter(|it| it.wall == SiteWall::Rear).map(|it| it.at.2).chain(along_rear(design)).max();
     Some(Largest {
         width: Length::from_mm_f64((across * 10.0 + 1e-6).floor() / 10.0),
         left: Length::from_mm_f64(from),

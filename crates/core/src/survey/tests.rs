@@ -5,7 +5,7 @@ use proptest::prelude::*;
 
 use super::largest::{MOST_SLOPE, faces, sides};
 use super::*;
-use crate::design::{FloorPoint, Resolved, SiteWall, WallPoint};
+use crate::design::{Extent, FloorPoint, Obstacle, ObstacleKind, ObstacleShape, Resolved, SiteWall, WallPoint};
 use crate::geometry::Cuboid;
 use crate::length::Length;
 use crate::sample::{self, mm};
@@ -67,6 +67,32 @@ fn height_floor_and_rear_wall() {
     let found = largest(&design, true).unwrap_or_else(|| panic!("both sides are closed"));
     assert_eq!(found.height, Some(tenths(23_955) - mm(4)));
     assert_eq!(found.from_wall, tenths(35));
+}
+
+#[test]
+fn what_runs_along_the_walls_takes_room() {
+    let mut design = surveyed(&[(SiteWall::Left, 0, 0, 0), (SiteWall::Right, 9_000, 0, 0)]);
+    design.carcass.envelope.height = Extent::Fixed(mm(800));
+    let along = |kind, corner: [i64; 3], size: [i64; 3]| Obstacle {
+        name: "along".to_owned(),
+        kind,
+        corner: (mm(corner[0]), mm(corner[1]), mm(corner[2])),
+        size: (mm(size[0]), mm(size[1]), mm(size[2])),
+        keep_clear: None,
+        shape: ObstacleShape::Box,
+        swing: None,
+    };
+    let width = |design: &Resolved| largest(design, false).map(|it| (it.width, it.from_wall));
+    assert_eq!(width(&design), Some((mm(900), mm(0))));
+    design.site.obstacles = vec![
+        along(ObstacleKind::Skirting, [0, 0, 0], [900, 70, 15]),
+        along(ObstacleKind::Skirting, [0, 0, 15], [12, 70, 600]),
+        along(ObstacleKind::Pipe, [870, 0, 0], [30, 2400, 30]),
+        // Above the piece, and no part of the walls.
+        along(ObstacleKind::Sill, [0, 850, 0], [900, 30, 200]),
+        along(ObstacleKind::Radiator, [300, 100, 0], [400, 500, 100]),
+    ];
+    assert_eq!(width(&design), Some((mm(900 - 12 - 30), mm(15))));
 }
 
 #[test]

@@ -95,7 +95,10 @@ fn room(scene: &Scene<'_>) -> Lines {
             ));
         }
         if straight.from_wall > Length::ZERO {
-            lines.push((format!("the rear wall stands out by up to {}", f(straight.from_wall)), false));
+            lines.push((
+                format!("the rear wall and what runs along it stand out by up to {}", f(straight.from_wall)),
+                false,
+            ));
         }
     }
     if let Some(ceiling) = scene.design.site.niche.as_ref().and_then(|it| it.height) {
