@@ -3,6 +3,7 @@
 use std::ffi::OsString;
 use std::path::PathBuf;
 
+use casewright_drawing::Language;
 use casewright_drawing::furniture::Chapter;
 use lexopt::Arg;
 
@@ -30,6 +31,8 @@ pub(crate) enum Command {
         out: PathBuf,
         /// Only these chapters of the pack; all if none is named.
         only: Vec<Chapter>,
+        /// The language of sheets and lists.
+        language: Language,
     },
     /// Print the cutting plan.
     Cut(CutOptions),
@@ -115,6 +118,7 @@ Casewright designs fitted carcass furniture around the things that it must hold.
   casewright export FILE --out DIR      the sheets as PDF and SVG, the lists as CSV
              [--only views,parts,...]   only these chapters of the sheets: views, lists, parts, joinery, cutting, checks,
                                         order, site, moving
+             [--language en|de]         the language of sheets and lists; English if not given
   casewright cut FILE [--seconds S]     boards to cutting plan; exit 1 if parts are left over
              [--kerf K] [--csv F]       width of the saw cut (3.2 mm), and the plan as CSV too
   casewright arrange FILE [--out DIR]   several carcasses for the things in the file, as designs and on a sheet
@@ -153,7 +157,7 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
     let name = first.to_str().unwrap_or_default().to_owned();
     let allowed: &[&str] = match name.as_str() {
         "derive" => &["out"],
-        "export" => &["out", "only"],
+        "export" => &["out", "only", "language"],
         "cut" => &["seconds", "kerf", "csv"],
         "arrange" => &["out", "seconds", "bay"],
         "stock" => &["add", "box", "csv", "out"],
@@ -198,6 +202,14 @@ fn chapters(text: &str) -> Result<Vec<Chapter>, Failure> {
     text.split(',').map(one).collect()
 }
 
+/// The language of a code.
+fn language(text: &str) -> Result<Language, Failure> {
+    Language::of_code(text).ok_or_else(|| {
+        let known = Language::ALL.map(Language::code).join(" or ");
+        Failure::usage(format!("`--language {text}`: there is no such language"), format!("write {known}"))
+    })
+}
+
 /// What stands behind the name of the command.
 #[derive(Default)]
 struct Rest {
@@ -209,6 +221,7 @@ struct Rest {
     add: Option<PathBuf>,
     bay: Option<String>,
     only: Option<Vec<Chapter>>,
+    language: Option<Language>,
     old_box: Option<String>,
     of: Option<String>,
     first: Option<String>,
@@ -229,6 +242,7 @@ impl Rest {
             "csv" => self.csv.replace(value.into()).is_some(),
             "add" => self.add.replace(value.into()).is_some(),
             "only" => self.only.replace(chapters(&text)?).is_some(),
+            "language" => self.language.replace(language(&text)?).is_some(),
             "bay" => self.bay.replace(text).is_some(),
             "box" => self.old_box.replace(text).is_some(),
             "of" => self.of.replace(text).is_some(),
@@ -256,7 +270,10 @@ impl Rest {
             "check" => Command::Check(file),
             "derive" => Command::Derive { file, out: self.out },
             "export" => match self.out {
-                Some(out) => Command::Export { file, out, only: self.only.unwrap_or_default() },
+                Some(out) => {
+                    let (only, language) = (self.only.unwrap_or_default(), self.language.unwrap_or_default());
+                    Command::Export { file, out, only, language }
+                }
                 None => {
                     return Err(Failure::usage("`export` does not know where to write", "add `--out DIR`"));
                 }
@@ -335,8 +352,11 @@ mod tests {
         check("check -- -a.ron", r#"Check("-a.ron")"#);
         check("derive a.ron", r#"Derive { file: "a.ron", out: None }"#);
         check("derive --out=b.json a.ron", r#"Derive { file: "a.ron", out: Some("b.json") }"#);
-        check("export a.ron --out d", r#"Export { file: "a.ron", out: "d", only: [] }"#);
-        check("export a.ron --out d --only views,order", r#"Export { file: "a.ron", out: "d", only: [Views, Order] }"#);
+        check("export a.ron --out d", r#"Export { file: "a.ron", out: "d", only: [], language: English }"#);
+        check(
+            "export a.ron --out d --only views,order --language de",
+            r#"Export { file: "a.ron", out: "d", only: [Views, Order], language: German }"#,
+        );
         check(
             "cut a.ron --seconds 2.5 --kerf 4",
             r#"Cut(CutOptions { file: "a.ron", seconds: Some(2.5), kerf: Some("4"), csv: None })"#,
@@ -383,6 +403,10 @@ mod tests {
         check("export a --out", "casewright: missing argument for option '--out'; see `casewright --help`");
         check("export a --out=", "casewright: `--out` is empty; write what it should be behind it");
         check("export a --out b --out c", "casewright: `--out` is given twice; leave one of them out");
+        check(
+            "export a --out b --language fr",
+            "casewright: `--language fr`: there is no such language; write en or de",
+        );
         check("--frob", "casewright: invalid option '--frob'; see `casewright --help`");
         for bad in ["0", "-1", "soon", "NaN", "inf", "86401"] {
             check(

@@ -34,7 +34,7 @@ fn run(command: Command) -> Result<u8, Failure> {
         Command::Window(file) => commands::window::run(file),
         Command::Check(file) => commands::check::run(&file),
         Command::Derive { file, out } => commands::derive::run(&file, out.as_deref()),
-        Command::Export { file, out, only } => commands::export::run(&file, &out, only),
+        Command::Export { file, out, only, language } => commands::export::run(&file, &out, only, language),
         Command::Arrange(options) => commands::arrange::run(&options),
         Command::Cut(options) => commands::cut::run(&options),
         Command::Stock(options) => commands::stock::run(&options),

@@ -6,6 +6,7 @@ use casewright_core::expr::Dim;
 use casewright_core::geometry::Axis;
 use casewright_core::text::FieldPath;
 use casewright_core::unit::Unit;
+use casewright_drawing::language::names_of;
 
 use crate::app::{App, Strip};
 use crate::clipboard;
@@ -266,6 +267,7 @@ impl App {
         };
         self.settings.language = Some(language);
         self.words = Words::new(language);
+        self.words.leave(names_of(self.document.design()));
     }
 
     fn change_unit(&mut self) {

@@ -108,7 +108,8 @@ mod tests {
 
     fn sheets() -> Vec<Sheet> {
         let design = Arc::new(sample::design());
-        let request = Request { serial: 0, revision: 0, design, focus: None, sheets: Some(Default::default()) };
+        let (sheets, language) = (Some(Default::default()), casewright_drawing::Language::German);
+        let request = Request { serial: 0, revision: 0, design, focus: None, sheets, language };
         run(&request).sheets.unwrap().unwrap()
     }
 

@@ -23,7 +23,7 @@ pub mod pipeline;
 #[cfg(test)]
 mod sample;
 pub mod selection;
-pub mod sentences;
+
 pub mod start;
 pub mod theme;
 pub mod view;

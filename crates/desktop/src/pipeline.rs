@@ -16,7 +16,7 @@ use casewright_drawing::furniture::{
     PackOptions, Scene, finding_diagrams, front_elevation, front_elevation_with_fronts, isometric_view, pack,
     plan_section, side_section,
 };
-use casewright_drawing::{Display, Sheet, View};
+use casewright_drawing::{Display, Language, Sheet, View};
 
 use crate::command::{self, Command, Name};
 use crate::view::plain;
@@ -140,6 +140,8 @@ pub struct Request {
     pub focus: Option<String>,
     /// The pack of sheets that is wanted, if it is.
     pub sheets: Option<PackOptions>,
+    /// The language of the sheets.
+    pub language: Language,
 }
 
 impl Derived {
@@ -207,10 +209,11 @@ pub fn run(request: &Request) -> Derived {
             derived.why = Whys { bay, lines };
             let scene = Scene::from(&whole);
             derived.views = views(&scene, &derived.why.bay);
-            derived.sheets = request
-                .sheets
-                .as_ref()
-                .map(|options| pack(&scene, options).map(|pack| pack.sheets).map_err(|error| error.to_string()));
+            derived.sheets = request.sheets.as_ref().map(|options| {
+                let speech = scene.speech_of(request.language);
+                let pack = pack(&scene.in_language(&speech), options);
+                pack.map(|pack| pack.sheets).map_err(|error| error.to_string())
+            });
             derived.diagrams = finding_diagrams(&scene);
             derived.findings = whole.findings;
             derived.resolved = Some(whole.design);

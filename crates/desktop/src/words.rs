@@ -1,12 +1,11 @@
 //! The words of the window, in English and German, by Fluent (projectfluent.org). Every sentence on screen that is not
-//! the user's own comes from here, what the solver and the checks say by way of [`crate::sentences`], so that the language
-//! changes at run time.
+//! the user's own comes from here, what the solver and the checks say by way of
+//! [`casewright_drawing::language`], so that the language changes at run time.
 
 use casewright_core::unit::DecimalMark;
+use casewright_drawing::{Language as Said, Speech};
 use fluent_bundle::{FluentArgs, FluentBundle, FluentResource, FluentValue};
 use serde::{Deserialize, Serialize};
-
-use crate::sentences::{self, Book};
 
 /// A language of the window.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -28,6 +27,15 @@ impl Language {
         match self {
             Self::English => "English",
             Self::German => "Deutsch",
+        }
+    }
+
+    /// The same language of sheets.
+    #[must_use]
+    pub const fn of_sheets(self) -> Said {
+        match self {
+            Self::English => Said::English,
+            Self::German => Said::German,
         }
     }
 
@@ -60,8 +68,8 @@ impl Language {
 pub struct Words {
     language: Language,
     bundle: FluentBundle<FluentResource>,
-    /// What the solver and the checks say, in this language; none for their own.
-    book: Option<Book>,
+    /// What the solver and the checks say, in this language.
+    speech: Speech,
 }
 
 impl std::fmt::Debug for Words {
@@ -80,8 +88,8 @@ impl Words {
         bundle.set_use_isolating(false);
         let resource = FluentResource::try_new(language.source().to_owned()).unwrap_or_else(|(whole, _)| whole);
         bundle.add_resource_overriding(resource);
-        let book = (language == Language::German).then(Book::german);
-        Self { language, bundle, book }
+        let speech = Speech::new(language.of_sheets(), []);
+        Self { language, bundle, speech }
     }
 
     /// The language.
@@ -92,11 +100,8 @@ impl Words {
 
     /// The sign between whole numbers and decimals in the language.
     #[must_use]
-    pub const fn decimal_mark(&self) -> DecimalMark {
-        match self.language {
-            Language::English => DecimalMark::Point,
-            Language::German => DecimalMark::Comma,
-        }
+    pub fn decimal_mark(&self) -> DecimalMark {
+        self.speech.decimal_mark()
     }
 
     /// A plain number with so many decimals, as the user reads it.
@@ -109,12 +114,15 @@ impl Words {
         }
     }
 
-    /// A sentence of the solver or of a check in the language of the window; as it is, but for decimal
-    /// commas, if that is not known.
+    /// Leaves these names as they are within sentences: what the user called things in the design on screen.
+    pub fn leave(&mut self, names: impl IntoIterator<Item = String>) {
+        self.speech = Speech::new(self.language.of_sheets(), names);
+    }
+
+    /// A sentence of the solver or of a check in the language of the window; as it is if that is not known.
     #[must_use]
     pub fn sentence(&self, english: &str) -> String {
-        let Some(book) = &self.book else { return english.to_owned() };
-        book.say(english).unwrap_or_else(|| sentences::with_commas(english))
+        self.speech.try_say(english).unwrap_or_else(|| english.to_owned())
     }
 
     /// The words under a key; the key itself if there are none.

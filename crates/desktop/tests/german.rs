@@ -11,7 +11,8 @@ use casewright_core::design::{Design, Extent, Inside};
 use casewright_core::expr::Dim;
 use casewright_desktop::command::Command;
 use casewright_desktop::pipeline::{self, Derived, run};
-use casewright_desktop::sentences::Book;
+use casewright_drawing::language::names_of;
+use casewright_drawing::{Language, Speech};
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
@@ -26,13 +27,14 @@ fn demos() -> Vec<Design> {
 }
 
 fn derived(design: Design) -> Derived {
-    run(&pipeline::Request { serial: 0, revision: 0, design: Arc::new(design), focus: None, sheets: None })
+    run(&pipeline::Request { serial: 0, revision: 0, design: Arc::new(design), focus: None, sheets: None, language: Language::English })
 }
 
-/// Of these sentences, those that the book does not know.
+/// Of these sentences, those that the book does not know; names are those of the demos, and `Qq`.
 fn unsaid(sentences: impl IntoIterator<Item = String>) -> Vec<String> {
-    let book = Book::german();
-    let mut unsaid: Vec<String> = sentences.into_iter().filter(|sentence| book.say(sentence).is_none()).collect();
+    let names = demos().iter().flat_map(names_of).chain(["Qq".to_owned()]).collect::<Vec<_>>();
+    let speech = Speech::new(Language::German, names);
+    let mut unsaid: Vec<String> = sentences.into_iter().filter(|it| speech.try_say(it).is_none()).collect();
     unsaid.sort();
     unsaid.dedup();
     unsaid

@@ -15,6 +15,7 @@ pub mod furniture;
 pub mod hatch;
 pub mod hidden;
 pub mod label;
+pub mod language;
 pub mod line;
 pub mod place;
 pub mod pointer;
@@ -33,6 +34,7 @@ pub use compose::{ComposeError, LaidView, Place, PlacedOnSheet, compose, compose
 pub use dimension::{Chain, DimensionStyle, Side, Span};
 pub use display::{Arrow, Display, Item, Layer, Mark, Tone};
 pub use kurbo;
+pub use language::{Language, Speech};
 pub use line::{LineClass, LineGroup};
 pub use scale::Scale;
 pub use sheet::{Format, Sheet, number_sheets};

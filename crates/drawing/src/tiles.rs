@@ -20,6 +20,7 @@ use kurbo::{BezPath, Circle, Point, Rect, Shape, Vec2};
 
 use crate::display::{Display, Item, Layer, Mark, Tone, segments};
 use crate::font::{self, HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM};
+use crate::language::Language;
 use crate::line::LineClass;
 use crate::sheet::{Format, Sheet};
 use crate::text::{Anchor, Text};
@@ -91,11 +92,12 @@ pub fn tile_full_size(name: &str, note: &str, content: &Display, title_block: &T
             }
         }
     }
+    let language = Language::of_code(&title_block.language).unwrap_or_default();
     let cells: Vec<(usize, usize)> = found.iter().map(|(row, column, ..)| (*row, *column)).collect();
     let tiles = found.into_iter().enumerate().map(|(index, (row, column, page_from_content, shown))| {
         let block = TitleBlock {
             supplementary_title: name.to_owned(),
-            document_type: "Full-size template".to_owned(),
+            document_type: language.say("Full-size template"),
             scale: "1:1".to_owned(),
             ..title_block.clone()
         };
@@ -103,8 +105,14 @@ pub fn tile_full_size(name: &str, note: &str, content: &Display, title_block: &T
         sheet.is_plain = true;
         sheet.content = shown;
         register_marks(&mut sheet.content, &cells, (row, column));
-        test_lengths(&mut sheet.content);
-        strip(&mut sheet.content, name, note, &cells, index, (columns, rows));
+        test_lengths(&mut sheet.content, language);
+        let heading = if cells.len() > 1 {
+            let page = language.say(&format!("page {} of {}", index + 1, cells.len()));
+            format!("{name}: {page}")
+        } else {
+            name.to_owned()
+        };
+        strip(&mut sheet.content, heading, note, &cells, index, (columns, rows), language);
         Tile { number: index + 1, row, column, page_from_content, sheet }
     });
     Tiles { columns, rows, tiles: tiles.collect() }
@@ -288,7 +296,7 @@ fn register_marks(display: &mut Display, cells: &[(usize, usize)], cell: (usize,
 }
 
 /// A level and an upright length to measure: printers stretch the two directions by different amounts.
-fn test_lengths(display: &mut Display) {
+fn test_lengths(display: &mut Display, language: Language) {
     const TICK_MM: f64 = 2.0;
     for (from, along) in [(TEST_LEVEL, Vec2::new(1.0, 0.0)), (TEST_UPRIGHT, Vec2::new(0.0, 1.0))] {
         let across = along.turn_90();
@@ -304,7 +312,7 @@ fn test_lengths(display: &mut Display) {
         .anchored(Anchor::Middle)
         .rotated(std::f64::consts::FRAC_PI_2);
     display.text(Layer::Frame, None, upright);
-    let words = "100 mm; print at actual size, then measure both";
+    let words = &language.say("100 mm; print at actual size, then measure both");
     let level = Text::new(TEST_LEVEL + Vec2::new(TEST_LENGTH_MM + 3.0, -1.2), HEIGHT_NOTE_MM, words);
     display.text(Layer::Frame, None, Text { content: font::shortened(words, HEIGHT_NOTE_MM, 77.0), ..level });
 }
@@ -312,19 +320,18 @@ fn test_lengths(display: &mut Display) {
 /// What the page is, which pages join it, and where it lies among all.
 fn strip(
     display: &mut Display,
-    name: &str,
+    heading: String,
     note: &str,
     cells: &[(usize, usize)],
     index: usize,
     (columns, rows): (usize, usize),
+    language: Language,
 ) {
     const MAP: Rect = Rect::new(168.0, 13.5, 200.0, 25.0);
     const TEXT_MM: f64 = 144.0;
     let Some(&(row, column)) = cells.get(index) else { return };
-    let mut heading = name.to_owned();
     let mut words = vec![note.to_owned()];
     if cells.len() > 1 {
-        heading = format!("{name}: page {} of {}", index + 1, cells.len());
         let joins = [
             ("left", row, column.wrapping_sub(1)),
             ("right", row, column + 1),
@@ -339,7 +346,7 @@ fn strip(
             })
             .collect();
         if !joined.is_empty() {
-            words.insert(0, format!("joins page {}", joined.join(", ")));
+            words.insert(0, language.say(&format!("joins page {}", joined.join(", "))));
         }
         let cell = (MAP.width() / columns as f64).min(MAP.height() / rows as f64).min(6.0);
         for (other, &(row, column)) in cells.iter().enumerate() {

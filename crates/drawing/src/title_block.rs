@@ -4,6 +4,7 @@ use kurbo::{BezPath, Circle, Point, Rect, Shape};
 
 use crate::display::{Display, Layer};
 use crate::font::{self, HEIGHT_DIMENSION_MM, HEIGHT_LABEL_MM, HEIGHT_NOTE_MM, HEIGHT_TITLE_MM};
+use crate::language::Language;
 use crate::line::LineClass;
 use crate::sheet::Format;
 use crate::text::Text;
@@ -95,6 +96,7 @@ impl TitleBlock {
             field(60.0, 31.0, 66.0, 9.0, "Approved by", &self.approval, HEIGHT_DIMENSION_MM),
             field(126.0, 31.0, 54.0, 9.0, "Note", &self.note, HEIGHT_NOTE_MM),
         ];
+        let language = Language::of_code(&self.language).unwrap_or_default();
         for field in &fields {
             let cell = Rect::new(
                 rect.x0 + field.x,
@@ -102,7 +104,7 @@ impl TitleBlock {
                 rect.x0 + field.x + field.width,
                 rect.y0 + field.y + field.height,
             );
-            draw_field(&mut display, cell, field, &self.supplementary_title);
+            draw_field(&mut display, cell, field, &self.supplementary_title, language);
         }
         display.rectangle(Layer::Frame, LineClass::FrameWide, None, rect);
         let symbol_centre = Point::new(rect.x0 + 36.0 + 12.0, rect.y0 + 3.4);
@@ -111,11 +113,11 @@ impl TitleBlock {
     }
 }
 
-fn draw_field(display: &mut Display, cell: Rect, field: &Field<'_>, supplementary: &str) {
+fn draw_field(display: &mut Display, cell: Rect, field: &Field<'_>, supplementary: &str, language: Language) {
     const INDENT_MM: f64 = 1.2;
     display.rectangle(Layer::Frame, LineClass::FrameNarrow, None, cell);
     let label_at = Point::new(cell.x0 + INDENT_MM, cell.y1 - HEIGHT_LABEL_MM - 0.9);
-    display.text(Layer::Frame, None, Text::new(label_at, HEIGHT_LABEL_MM, field.label));
+    display.text(Layer::Frame, None, Text::new(label_at, HEIGHT_LABEL_MM, language.say(field.label)));
     let room = cell.width() - 2.0 * INDENT_MM;
     if field.label == "Title" {
         let rows = fit(field.value, field.lettering, room, 2);

@@ -10,6 +10,7 @@ use crate::display::{Display, Item, Layer, Mark, segments};
 use crate::font;
 use crate::hatch::Hatch;
 use crate::label::{Label, place_labels};
+use crate::language::Language;
 use crate::place::Occupied;
 use crate::pointer::{Pointer, place_pointers};
 use crate::tag::Tag;
@@ -123,6 +124,8 @@ pub struct View {
     pub hatches: Vec<Hatch>,
     /// Where sections are taken.
     pub cut_marks: Vec<CutMark>,
+    /// The language of what is printed with the title.
+    pub language: Language,
 }
 
 impl View {
@@ -139,6 +142,7 @@ impl View {
             pointers: Vec::new(),
             hatches: Vec::new(),
             cut_marks: Vec::new(),
+            language: Language::default(),
         }
     }
 
@@ -240,6 +244,7 @@ impl View {
         display.items.extend(dimensions.items);
         let bounds = display.bounds().unwrap_or(Rect::ZERO);
         let placed = PlacedView {
+            language: self.language,
             title: self.title.clone(),
             axes: self.axes,
             scale,
@@ -259,6 +264,8 @@ fn scaled(rect: Rect, scale: f64) -> Rect {
 /// A view laid out on paper.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlacedView {
+    /// The language of what is printed with the title.
+    pub language: Language,
     /// The title printed over the view.
     pub title: String,
     /// What the axes are.
@@ -289,8 +296,11 @@ impl PlacedView {
     pub fn titled(mut self, note: Option<&str>) -> Self {
         let middle = self.bounds.center().x;
         let mut subtitle = self.axes.name();
+        if self.axes == Axes::Isometric {
+            subtitle = self.language.say(&subtitle);
+        }
         if let Some(note) = note {
-            subtitle = format!("{subtitle}   {note}");
+            subtitle = format!("{subtitle}   {}", self.language.say(note));
         }
         let base = self.bounds.y1 + 4.0;
         let small = Text::new(Point::new(middle, base), font::HEIGHT_NOTE_MM, subtitle).anchored(Anchor::Middle);

@@ -3,11 +3,10 @@
 use std::path::Path;
 
 use casewright_core::finding::Severity;
-use casewright_core::pipeline::Derived;
 use casewright_core::stock::{CuttingPlan, remains};
 use casewright_drawing::furniture::{Chapter, Pack, PackOptions, Scene, pack, worktop_full_size, worktop_template};
 use casewright_drawing::kurbo::Affine;
-use casewright_drawing::{Display, LineGroup, number_sheets, pdf_pack, svg_display, svg_sheet};
+use casewright_drawing::{Display, Language, LineGroup, number_sheets, pdf_pack, svg_display, svg_sheet};
 use casewright_stock::{PlanOptions, write_table};
 
 use crate::failure::{CLEAN, Failure};
@@ -20,23 +19,25 @@ use crate::{files, lists, print, warn};
 ///
 /// # Errors
 /// The design cannot be read or cannot be solved; it cannot be drawn; something cannot be written.
-pub(crate) fn run(file: &Path, out: &Path, only: Vec<Chapter>) -> Result<u8, Failure> {
+pub(crate) fn run(file: &Path, out: &Path, only: Vec<Chapter>, language: Language) -> Result<u8, Failure> {
     let work = Source::read(file)?.derive()?;
     let stem = files::safe_stem(file);
     let plan = casewright_stock::plan(&work.design, &work.assembly, &PlanOptions::default())
         .map_err(|error| Failure::file(file, error.to_string(), "change the part or the board"))?;
-    let pack = sheets(file, &work, &plan, only)?;
+    let speech = Scene::from(&work).speech_of(language);
+    let scene = Scene::from(&work).in_language(&speech);
+    let pack = sheets(file, &scene, &plan, only)?;
     let pdf = pdf_pack(&pack.sheets, &work.design.title).map_err(|error| Failure::cause(file, &error))?;
     let mut written = vec![(format!("{stem}.pdf"), pdf)];
     for (index, sheet) in pack.sheets.iter().enumerate() {
         written.push((format!("{stem}-{:02}.svg", index + 1), svg_sheet(sheet).into_bytes()));
     }
-    written.extend(template(file, &stem, &work)?);
-    written.push((format!("{stem}-parts.csv"), lists::parts(&work)?));
-    written.push((format!("{stem}-banding.csv"), lists::banding(&work, &plan)?));
-    written.push((format!("{stem}-fittings.csv"), lists::fittings(&work)?));
-    written.push((format!("{stem}-cutting.csv"), lists::cutting(&work, &plan)?));
-    written.push((format!("{stem}-buying.csv"), lists::buying(&work, &plan)?));
+    written.extend(template(file, &stem, &scene)?);
+    written.push((format!("{stem}-parts.csv"), lists::parts(&work, &speech)?));
+    written.push((format!("{stem}-banding.csv"), lists::banding(&work, &plan, &speech)?));
+    written.push((format!("{stem}-fittings.csv"), lists::fittings(&work, &speech)?));
+    written.push((format!("{stem}-cutting.csv"), lists::cutting(&work, &plan, &speech)?));
+    written.push((format!("{stem}-buying.csv"), lists::buying(&work, &plan, &speech)?));
     let remains = remains(&work.design, &plan);
     written.push((format!("{stem}-stock-after.csv"), write_table(&remains, work.design.unit).into_bytes()));
     files::write_into_folder(out, &written)?;
@@ -59,12 +60,11 @@ pub(crate) fn run(file: &Path, out: &Path, only: Vec<Chapter>) -> Result<u8, Fai
 }
 
 /// The worktop in full size, as pages to put together and as one drawing for a cutter; nothing for a plain rectangle.
-fn template(file: &Path, stem: &str, work: &Derived) -> Result<Vec<(String, Vec<u8>)>, Failure> {
-    let scene = Scene::from(work);
-    let Some(display) = worktop_full_size(&scene) else { return Ok(Vec::new()) };
-    let mut tiles = worktop_template(&scene);
+fn template(file: &Path, stem: &str, scene: &Scene<'_>) -> Result<Vec<(String, Vec<u8>)>, Failure> {
+    let Some(display) = worktop_full_size(scene) else { return Ok(Vec::new()) };
+    let mut tiles = worktop_template(scene);
     number_sheets(&mut tiles);
-    let title = format!("{}, worktop template", work.design.title);
+    let title = format!("{}, {}", scene.design.title, scene.say("worktop template"));
     let pdf = pdf_pack(&tiles, &title).map_err(|error| Failure::cause(file, &error))?;
     let bounds = display.bounds().unwrap_or_default();
     let mut moved = Display::new();
@@ -73,9 +73,8 @@ fn template(file: &Path, stem: &str, work: &Derived) -> Result<Vec<(String, Vec<
     Ok(vec![(format!("{stem}-worktop-template.pdf"), pdf), (format!("{stem}-worktop.svg"), svg.into_bytes())])
 }
 
-fn sheets(file: &Path, work: &Derived, plan: &CuttingPlan, only: Vec<Chapter>) -> Result<Pack, Failure> {
-    let scene = Scene::from(work);
-    pack(&scene, &PackOptions { cutting: Some(plan.clone()), only, ..PackOptions::default() })
+fn sheets(file: &Path, scene: &Scene<'_>, plan: &CuttingPlan, only: Vec<Chapter>) -> Result<Pack, Failure> {
+    pack(scene, &PackOptions { cutting: Some(plan.clone()), only, ..PackOptions::default() })
         .map_err(|error| Failure::cause(file, &error))
 }
 

@@ -6,14 +6,15 @@ use casewright_core::stock::{CuttingPlan, banding_work};
 
 use super::{Table, head, number};
 use crate::failure::Failure;
+use casewright_drawing::Speech;
 
 /// One row for each banded edge: turn 1 is glued before turn 2. Edges that keep a board's banding are left out.
 ///
 /// # Errors
 /// Internal errors only.
-pub(crate) fn banding(work: &Derived, plan: &CuttingPlan) -> Result<Vec<u8>, Failure> {
+pub(crate) fn banding(work: &Derived, plan: &CuttingPlan, speech: &Speech) -> Result<Vec<u8>, Failure> {
     let unit = work.design.unit;
-    let mut table = Table::new(&[
+    let mut table = Table::new(speech, &[
         "banding".to_owned(),
         "finish".to_owned(),
         head("band thickness", unit),
@@ -38,14 +39,14 @@ pub(crate) fn banding(work: &Derived, plan: &CuttingPlan) -> Result<Vec<u8>, Fai
             table.row([
                 lot.name.clone(),
                 banding.map(|it| it.finish.clone()).unwrap_or_default(),
-                banding.map(|it| number(it.thickness, unit)).unwrap_or_default(),
+                banding.map(|it| number(it.thickness, unit, speech)).unwrap_or_default(),
                 part.number.clone(),
-                part.name.clone(),
-                edge.to_owned(),
-                number(step.length, unit),
-                number(part.finished.thickness, unit),
+                speech.say(&part.name),
+                speech.say(edge),
+                number(step.length, unit, speech),
+                number(part.finished.thickness, unit, speech),
                 step.turn.to_string(),
-                number(step.strip, unit),
+                number(step.strip, unit, speech),
             ])?;
         }
     }

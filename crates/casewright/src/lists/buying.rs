@@ -3,15 +3,16 @@
 use casewright_core::pipeline::Derived;
 use casewright_core::stock::{CuttingPlan, buying as bought};
 
-use super::Table;
+use super::{Table, decimal};
 use crate::failure::Failure;
+use casewright_drawing::Speech;
 
 /// One row for each kind of goods, then the total of what has a price.
 ///
 /// # Errors
 /// Internal errors only.
-pub(crate) fn buying(work: &Derived, plan: &CuttingPlan) -> Result<Vec<u8>, Failure> {
-    let mut table = Table::new(&[
+pub(crate) fn buying(work: &Derived, plan: &CuttingPlan, speech: &Speech) -> Result<Vec<u8>, Failure> {
+    let mut table = Table::new(speech, &[
         "kind",
         "what",
         "notes",
@@ -24,16 +25,16 @@ pub(crate) fn buying(work: &Derived, plan: &CuttingPlan) -> Result<Vec<u8>, Fail
         "price",
     ])?;
     let list = bought(&work.design, &work.assembly, plan);
-    let money = |value: Option<f64>| value.map(|it| format!("{it:.2}")).unwrap_or_default();
+    let money = |value: Option<f64>| value.map(|it| decimal(&format!("{it:.2}"), speech)).unwrap_or_default();
     for line in &list.lines {
         table.row([
-            line.kind.to_owned(),
-            line.what.clone(),
-            line.notes.clone(),
-            line.needed.to_string(),
-            line.unit.to_owned(),
-            line.in_hand.to_string(),
-            line.pack.to_string(),
+            speech.say(line.kind),
+            speech.say_unless_named(&line.what),
+            speech.say_unless_named(&line.notes),
+            decimal(&line.needed.to_string(), speech),
+            speech.say(line.unit),
+            decimal(&line.in_hand.to_string(), speech),
+            decimal(&line.pack.to_string(), speech),
             line.packs.to_string(),
             money(line.price),
             money(line.cost()),
@@ -45,8 +46,8 @@ pub(crate) fn buying(work: &Derived, plan: &CuttingPlan) -> Result<Vec<u8>, Fail
         count => format!("{count} lines without a price"),
     };
     let blank = String::new;
-    let sum = format!("{:.2}", list.total);
-    let total = ["total".to_owned(), blank(), without, blank(), blank(), blank(), blank(), blank(), blank(), sum];
+    let sum = decimal(&format!("{:.2}", list.total), speech);
+    let total = [speech.say("total"), blank(), speech.say(&without), blank(), blank(), blank(), blank(), blank(), blank(), sum];
     table.row(total)?;
     table.bytes()
 }

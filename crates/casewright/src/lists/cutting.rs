@@ -2,6 +2,7 @@
 
 use super::{Table, head, number};
 use crate::failure::Failure;
+use casewright_drawing::Speech;
 use casewright_core::Length;
 use casewright_core::pipeline::Derived;
 use casewright_core::stock::{CutBoard, CuttingPlan, PlacedPart};
@@ -10,9 +11,9 @@ use casewright_core::stock::{CutBoard, CuttingPlan, PlacedPart};
 ///
 /// # Errors
 /// Internal errors only.
-pub(crate) fn cutting(work: &Derived, plan: &CuttingPlan) -> Result<Vec<u8>, Failure> {
+pub(crate) fn cutting(work: &Derived, plan: &CuttingPlan, speech: &Speech) -> Result<Vec<u8>, Failure> {
     let unit = work.design.unit;
-    let mut table = Table::new(&[
+    let mut table = Table::new(speech, &[
         "material".to_owned(),
         "board".to_owned(),
         "copy".to_owned(),
@@ -28,16 +29,16 @@ pub(crate) fn cutting(work: &Derived, plan: &CuttingPlan) -> Result<Vec<u8>, Fai
     ])?;
     let mut row = |index: usize, place: Option<(&CutBoard, &PlacedPart)>| {
         let Some(part) = work.assembly.parts.get(index) else { return Ok(()) };
-        let at = |length: Option<Length>| length.map(|it| number(it, unit)).unwrap_or_default();
-        let yes = |it: bool| if it { "yes" } else { "" }.to_owned();
+        let at = |length: Option<Length>| length.map(|it| number(it, unit, speech)).unwrap_or_default();
+        let yes = |it: bool| if it { speech.say("yes") } else { String::new() };
         table.row([
             part.material.clone(),
-            place.map(|it| it.0.name.clone()).unwrap_or_default(),
+            place.map(|it| speech.say_unless_named(&it.0.name)).unwrap_or_default(),
             place.map(|it| it.0.copy.to_string()).unwrap_or_default(),
             part.number.clone(),
-            part.name.clone(),
-            number(part.cut.length, unit),
-            number(part.cut.width, unit),
+            speech.say(&part.name),
+            number(part.cut.length, unit, speech),
+            number(part.cut.width, unit, speech),
             at(place.map(|it| it.1.x)),
             at(place.map(|it| it.1.y)),
             yes(place.is_some_and(|it| it.1.turned)),

@@ -2,16 +2,22 @@
 
 use super::Table;
 use crate::failure::Failure;
+use casewright_drawing::Speech;
 use casewright_core::pipeline::Derived;
 
 /// One row for each fitting and bay.
 ///
 /// # Errors
 /// Internal errors only.
-pub(crate) fn fittings(work: &Derived) -> Result<Vec<u8>, Failure> {
-    let mut table = Table::new(&["fitting", "what", "bay", "count"])?;
+pub(crate) fn fittings(work: &Derived, speech: &Speech) -> Result<Vec<u8>, Failure> {
+    let mut table = Table::new(speech, &["fitting", "what", "bay", "count"])?;
     for fitting in &work.assembly.fittings {
-        table.row([fitting.name.clone(), fitting.what.clone(), fitting.bay.clone(), fitting.count.to_string()])?;
+        table.row([
+            speech.say_unless_named(&fitting.name),
+            speech.say_unless_named(&fitting.what),
+            speech.say_unless_named(&fitting.bay),
+            fitting.count.to_string(),
+        ])?;
     }
     table.bytes()
 }

@@ -1,4 +1,6 @@
-//! The lists as CSV: RFC 4180, comma, UTF-8, one head line, lengths as decimal numbers in the design's unit.
+//! The lists as CSV: RFC 4180, UTF-8, one head line, lengths as decimal numbers in the design's unit. In English the
+//! separator is a comma and the decimal mark a point, for other programs; in German they are semicolon and comma, as
+//! spreadsheets of that language expect them.
 
 mod banding;
 mod buying;
@@ -15,6 +17,9 @@ pub(crate) use cutting::cutting;
 pub(crate) use fittings::fittings;
 pub(crate) use parts::parts;
 
+use casewright_core::unit::DecimalMark;
+use casewright_drawing::Speech;
+
 use crate::failure::Failure;
 
 /// A table with its head line.
@@ -23,14 +28,19 @@ pub(crate) struct Table {
 }
 
 impl Table {
-    /// A table with these columns.
+    /// A table with these columns, their heads said in a language.
     ///
     /// # Errors
     /// None that can happen in memory; an internal error if it does.
-    pub(crate) fn new<S: AsRef<str>>(columns: &[S]) -> Result<Self, Failure> {
-        let writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    pub(crate) fn new<S: AsRef<str>>(speech: &Speech, columns: &[S]) -> Result<Self, Failure> {
+        let separator = match speech.decimal_mark() {
+            DecimalMark::Point => b',',
+            DecimalMark::Comma => b';',
+        };
+        let mut builder = csv::WriterBuilder::new();
+        let writer = builder.terminator(csv::Terminator::CRLF).delimiter(separator).from_writer(Vec::new());
         let mut table = Self { writer };
-        table.row(columns.iter().map(|column| column.as_ref().to_owned()))?;
+        table.row(columns.iter().map(|column| speech.say(column.as_ref())))?;
         Ok(table)
     }
 
@@ -57,7 +67,7 @@ fn internal(error: impl std::fmt::Display) -> Failure {
 
 /// The cell so that no spreadsheet takes a name for a formula.
 fn harmless(cell: &str) -> String {
-    let number = cell.parse::<f64>().is_ok();
+    let number = cell.replacen(',', ".", 1).parse::<f64>().is_ok();
     if !number && cell.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{cell}") } else { cell.to_owned() }
 }
 
@@ -67,13 +77,22 @@ pub(crate) fn head(what: &str, unit: Unit) -> String {
 }
 
 /// A length as a decimal number in the unit: exact in millimetres, to 0.00001 in inches.
-pub(crate) fn number(length: Length, unit: Unit) -> String {
-    match unit {
+pub(crate) fn number(length: Length, unit: Unit, speech: &Speech) -> String {
+    let text = match unit {
         Unit::Millimetre { .. } => length.mm().to_string(),
         Unit::Inch { .. } => {
             let inches = format!("{:.5}", length.mm() / 25.4);
             inches.trim_end_matches('0').trim_end_matches('.').to_owned()
         }
+    };
+    decimal(&text, speech)
+}
+
+/// A number that was written with a point, with the decimal mark of the language.
+pub(crate) fn decimal(number: &str, speech: &Speech) -> String {
+    match speech.decimal_mark() {
+        DecimalMark::Point => number.to_owned(),
+        DecimalMark::Comma => number.replace('.', ","),
     }
 }
 
@@ -85,7 +104,7 @@ mod tests {
     fn numbers() {
         let mm = Unit::default();
         let inch = Unit::inch(32).unwrap();
-        let check = |nm: i64, unit: Unit, expected: &str| assert_eq!(number(Length::from_nm(nm), unit), expected);
+        let check = |nm: i64, unit: Unit, expected: &str| assert_eq!(number(Length::from_nm(nm), unit, &Speech::default()), expected);
         check(12_700_000, mm, "12.7");
         check(0, mm, "0");
         check(1_500_000_000, mm, "1500");
@@ -99,11 +118,11 @@ mod tests {
 
     #[test]
     fn cells() {
-        let mut table = Table::new(&["name", head("length", Unit::default()).as_str()]).unwrap();
+        let mut table = Table::new(&Speech::default(), &["name", head("length", Unit::default()).as_str()]).unwrap();
         table.row(["a, \"b\"\nc".to_owned(), "-1.5".to_owned()]).unwrap();
         table.row(["=1+1".to_owned(), "@x".to_owned()]).unwrap();
         let text = String::from_utf8(table.bytes().unwrap()).unwrap();
-        assert!(Table::new(&["a", "b"]).unwrap().row(["one".to_owned()]).is_err());
+        assert!(Table::new(&Speech::default(), &["a", "b"]).unwrap().row(["one".to_owned()]).is_err());
         assert_eq!(text, "name,length (mm)\r\n\"a, \"\"b\"\"\nc\",-1.5\r\n'=1+1,'@x\r\n");
     }
 }

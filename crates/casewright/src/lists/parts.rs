@@ -4,15 +4,16 @@ use casewright_core::assembly::{Grain, Part, PartEdge};
 
 use super::{Table, head, number};
 use crate::failure::Failure;
+use casewright_drawing::Speech;
 use casewright_core::pipeline::Derived;
 
 /// One row for each part, in the order of the parts list on the sheets.
 ///
 /// # Errors
 /// Internal errors only.
-pub(crate) fn parts(work: &Derived) -> Result<Vec<u8>, Failure> {
+pub(crate) fn parts(work: &Derived, speech: &Speech) -> Result<Vec<u8>, Failure> {
     let unit = work.design.unit;
-    let mut table = Table::new(&[
+    let mut table = Table::new(speech, &[
         "number".to_owned(),
         "name".to_owned(),
         "role".to_owned(),
@@ -33,21 +34,21 @@ pub(crate) fn parts(work: &Derived) -> Result<Vec<u8>, Failure> {
     for part in &work.assembly.parts {
         table.row([
             part.number.clone(),
-            part.name.clone(),
-            format!("{:?}", part.role),
-            part.bay.clone(),
+            speech.say(&part.name),
+            speech.say(&format!("{:?}", part.role)),
+            speech.say_unless_named(&part.bay),
             part.material.clone(),
-            grain(part).to_owned(),
-            number(part.finished.length, unit),
-            number(part.finished.width, unit),
-            number(part.finished.thickness, unit),
-            number(part.cut.length, unit),
-            number(part.cut.width, unit),
+            speech.say(grain(part)),
+            number(part.finished.length, unit, speech),
+            number(part.finished.width, unit, speech),
+            number(part.finished.thickness, unit, speech),
+            number(part.cut.length, unit, speech),
+            number(part.cut.width, unit, speech),
             band(part, PartEdge::Start),
             band(part, PartEdge::End),
             band(part, PartEdge::Near),
             band(part, PartEdge::Far),
-            format!("{:.3}", part.mass_kg),
+            decimal(&format!("{:.3}", part.mass_kg), speech),
         ])?;
     }
     table.bytes()

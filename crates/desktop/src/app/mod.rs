@@ -59,6 +59,7 @@ struct Asked {
     revision: u64,
     focus: Option<String>,
     sheets: Option<PackOptions>,
+    language: Language,
 }
 
 /// The window.

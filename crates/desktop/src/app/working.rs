@@ -2,6 +2,8 @@
 
 use std::path::Path;
 
+use casewright_drawing::language::names_of;
+
 use super::{App, Asked, NOTICE};
 use crate::command::tree;
 use crate::export::{Export, Outcome};
@@ -43,6 +45,7 @@ impl App {
         }
         self.noted = self.document.revision();
         self.lengths = Lengths::of(self.document.design());
+        self.words.leave(names_of(self.document.design()));
         self.selection = std::mem::take(&mut self.selection).still_there(self.document.design());
         let Some(journal) = &self.journal else { return };
         if !self.document.is_dirty() {
@@ -66,7 +69,8 @@ impl App {
         };
         let sheets = self.sheets.wanted(selected.as_deref());
         let focus = self.board.dragging().map(str::to_owned).or(selected);
-        let wanted = Asked { revision: self.document.revision(), focus, sheets };
+        let language = self.words.language();
+        let wanted = Asked { revision: self.document.revision(), focus, sheets, language };
         if self.asked.as_ref() != Some(&wanted) {
             self.serial += 1;
             let request = Request {
@@ -75,6 +79,7 @@ impl App {
                 design: self.document.design().clone(),
                 focus: wanted.focus.clone(),
                 sheets: wanted.sheets.clone(),
+                language: wanted.language.of_sheets(),
             };
             self.worker.ask(request);
             self.asked = Some(wanted);

@@ -161,7 +161,9 @@ impl Name {
     /// The name in words.
     #[must_use]
     pub fn say(&self, words: &Words) -> String {
-        words.say_with(self.key, &[("about", &words.sentence(&self.about))])
+        // All but what a mend does is called by the user, or said already.
+        let about = if self.key == "edit-mend" { words.sentence(&self.about) } else { self.about.clone() };
+        words.say_with(self.key, &[("about", &about)])
     }
 }
 

@@ -24,15 +24,15 @@ pub fn buying_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
     for line in &lines {
         if line.kind != kind {
             kind = line.kind;
-            rows.push(Row { cells: vec![heading(kind).to_owned()], tag: None, is_section: true });
+            rows.push(Row { cells: vec![scene.say(heading(kind))], tag: None, is_section: true });
         }
         let amount =
-            |value: f64| if line.unit == "pieces" { figure(value) } else { format!("{} {}", figure(value), line.unit) };
+            |value: f64| if line.unit == "pieces" { figure(value) } else { scene.say(&format!("{} {}", figure(value), line.unit)) };
         let price =
             |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |it| format!("{it:.2}").replace('.', ","));
         let cells = vec![
-            line.what.clone(),
-            line.notes.clone(),
+            scene.say_unless_named(&line.what),
+            scene.say_unless_named(&line.notes),
             amount(line.needed),
             if line.in_hand > 0.0 { amount(line.in_hand) } else { String::new() },
             amount(line.pack),
@@ -47,8 +47,8 @@ pub fn buying_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
         let lines = if without_price == 1 { "1 line".to_owned() } else { format!("{without_price} lines") };
         sum.push_str(&format!(", without {lines} that have no price"));
     }
-    rows.push(Row { cells: vec![sum], tag: None, is_section: true });
-    Table { columns, rows }
+    rows.push(Row { cells: vec![scene.say(&sum)], tag: None, is_section: true });
+    scene.table(columns, rows)
 }
 
 fn heading(kind: &str) -> &'static str {
@@ -81,7 +81,7 @@ pub fn spare_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
     let mut rows = Vec::new();
     for lot in plan.lots.iter().filter(|it| !it.spare.is_empty()) {
         let which = if lot.which.is_empty() { String::new() } else { format!(" {}", lot.which) };
-        rows.push(Row { cells: vec![format!("{}{which}", lot.material)], tag: None, is_section: true });
+        rows.push(Row { cells: vec![scene.say_unless_named(&format!("{}{which}", lot.material))], tag: None, is_section: true });
         for spare in &lot.spare {
             let parts: Vec<_> = spare.parts.iter().filter_map(|it| scene.assembly.parts.get(*it)).collect();
             let Some(first) = parts.first() else { continue };
@@ -95,5 +95,5 @@ pub fn spare_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
             rows.push(Row { cells, tag: None, is_section: false });
         }
     }
-    Table { columns, rows }
+    scene.table(columns, rows)
 }

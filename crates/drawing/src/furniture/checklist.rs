@@ -5,6 +5,7 @@ use kurbo::{Point, Rect};
 use crate::display::{Display, Layer};
 use crate::font::{self, HEIGHT_NOTE_MM, HEIGHT_TITLE_MM};
 use crate::line::LineClass;
+use super::scene::Scene;
 use crate::text::Text;
 
 /// Side of a box to tick, in millimetres.
@@ -14,17 +15,18 @@ const INDENT_MM: f64 = 5.4;
 /// Clear space after each line.
 const AFTER_MM: f64 = 1.3;
 
-/// Text that runs down a column.
-pub(crate) struct Column {
+/// Text that runs down a column, said in the language of a scene.
+pub(crate) struct Column<'a> {
     pub(crate) display: Display,
+    scene: Scene<'a>,
     area: Rect,
     /// The next free height, from above.
     top: f64,
 }
 
-impl Column {
-    pub(crate) fn new(area: Rect) -> Self {
-        Self { display: Display::new(), area, top: area.y1 }
+impl<'a> Column<'a> {
+    pub(crate) fn new(scene: &Scene<'a>, area: Rect) -> Self {
+        Self { display: Display::new(), scene: *scene, area, top: area.y1 }
     }
 
     /// How much height is left.
@@ -33,12 +35,17 @@ impl Column {
     }
 
     pub(crate) fn heading(&mut self, text: &str) {
-        self.set(text, HEIGHT_TITLE_MM, 0.0);
+        self.title(&self.scene.say(text));
+    }
+
+    /// A heading in the user's own words.
+    pub(crate) fn title(&mut self, own: &str) {
+        self.set(own, HEIGHT_TITLE_MM, 0.0);
         self.top -= AFTER_MM;
     }
 
     pub(crate) fn line(&mut self, text: &str) {
-        self.set(text, HEIGHT_NOTE_MM, 0.0);
+        self.set(&self.scene.say(text), HEIGHT_NOTE_MM, 0.0);
     }
 
     /// A line with a box to tick before it; a cross in the box if it is done.
@@ -51,7 +58,7 @@ impl Column {
                 self.display.segment(Layer::Notes, LineClass::Dimension, None, Point::from(from), Point::from(to));
             }
         }
-        self.set(text, HEIGHT_NOTE_MM, INDENT_MM);
+        self.set(&self.scene.say(text), HEIGHT_NOTE_MM, INDENT_MM);
     }
 
     pub(crate) fn skip(&mut self, by: f64) {
@@ -60,7 +67,7 @@ impl Column {
 
     /// How high a line with a box would be.
     pub(crate) fn height_of(&self, text: &str) -> f64 {
-        let lines = font::wrapped(text, HEIGHT_NOTE_MM, self.area.width() - INDENT_MM).len();
+        let lines = font::wrapped(&self.scene.say(text), HEIGHT_NOTE_MM, self.area.width() - INDENT_MM).len();
         lines as f64 * HEIGHT_NOTE_MM * font::LINE_PITCH + AFTER_MM
     }
 

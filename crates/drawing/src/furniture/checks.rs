@@ -37,9 +37,9 @@ pub fn check_pages(scene: &Scene<'_>, width: f64, height: f64) -> Vec<Display> {
     let (cautions, found): (Vec<&Finding>, Vec<&Finding>) =
         scene.findings.iter().partition(|it| it.check.starts_with("caution."));
     let diagrams = Diagrams::new(scene, &CheckOptions::of(scene.design));
-    let mut cards = vec![words_card(&format!("{} {PREAMBLE}", summary(&found)), width)];
+    let mut cards = vec![words_card(&format!("{} {}", sentence(&scene.say(&summary(&found))), scene.say(PREAMBLE)), width)];
     cards.extend(found.iter().enumerate().map(|(i, it)| finding_card(scene, &diagrams, i + 1, it, width)));
-    cards.extend(cautions.iter().map(|it| words_card(&format!("Caution. {}", it.what), width)));
+    cards.extend(cautions.iter().map(|it| words_card(&format!("{} {}", scene.say("Caution."), scene.say(&it.what)), width)));
     onto_pages(cards, height)
 }
 
@@ -59,8 +59,7 @@ fn summary(found: &[&Finding]) -> String {
         _ => format!("{count} {one}s"),
     };
     let (errors, warnings, notes) = (count(Severity::Error), count(Severity::Warning), count(Severity::Note));
-    let text = format!("{}, {}, {}.", counted(errors, "error"), counted(warnings, "warning"), counted(notes, "note"));
-    sentence(&text)
+    format!("{}, {}, {}.", counted(errors, "error"), counted(warnings, "warning"), counted(notes, "note"))
 }
 
 fn onto_pages(cards: Vec<Card>, height: f64) -> Vec<Display> {
@@ -104,10 +103,11 @@ fn finding_card(scene: &Scene<'_>, diagrams: &Diagrams<'_>, number: usize, findi
         Severity::Warning => "Warning",
         Severity::Note => "Note",
     };
+    let said = |text: &str| if scene.speech.is_some() { scene.say(text) } else { comma(text) };
     let mut display = Display::new();
     let mut used = PAD_MM;
     let about: Vec<&str> = finding.about.iter().take(2).map(String::as_str).collect();
-    let heading = format!("{number}   {severity}: {}", topic(finding.check));
+    let heading = format!("{number}   {}: {}", scene.say(severity), scene.say(&topic(finding.check)));
     write_lines(&mut display, std::slice::from_ref(&heading), PAD_MM, -used, tag.as_ref());
     let room = width - 3.0 * PAD_MM - font::width_mm(&heading, HEIGHT_NOTE_MM);
     let about = font::shortened(&about.join(", "), HEIGHT_NOTE_MM, room);
@@ -118,25 +118,25 @@ fn finding_card(scene: &Scene<'_>, diagrams: &Diagrams<'_>, number: usize, findi
         let indent = if label.is_empty() { 0.0 } else { LABEL_MM };
         let lines = font::wrapped(words, HEIGHT_NOTE_MM, words_width - indent);
         if !label.is_empty() {
-            write_lines(&mut display, &[label.to_owned()], PAD_MM, -used, None);
+            write_lines(&mut display, &[scene.say(label)], PAD_MM, -used, None);
         }
         write_lines(&mut display, &lines, PAD_MM + indent, -used, None);
         used += lines.len() as f64 * PITCH_MM;
     };
-    paragraph("", &comma(&sentence(&finding.what)));
-    let measured = finding.measured.as_deref().map(comma);
-    let limit = finding.limit.as_deref().map(comma);
+    paragraph("", &sentence(&said(&finding.what)));
+    let measured = finding.measured.as_deref().map(&said);
+    let limit = finding.limit.as_deref().map(&said);
     match (measured, limit) {
-        (Some(measured), Some(limit)) => paragraph("Measured", &format!("{measured}; limit {limit}")),
+        (Some(measured), Some(limit)) => paragraph("Measured", &format!("{measured}; {} {limit}", scene.say("limit"))),
         (Some(measured), None) => paragraph("Measured", &measured),
         (None, Some(limit)) => paragraph("Limit", &limit),
         (None, None) => {}
     }
     if let Some(mend) = &finding.mend {
-        paragraph("Mend", &comma(mend));
+        paragraph("Mend", &said(mend));
     }
     if let Some(source) = &finding.source {
-        paragraph("Source", source);
+        paragraph("Source", &scene.say(source));
     }
     let mut height = used + PAD_MM;
     if let Some(diagram) = diagram {

@@ -90,7 +90,7 @@ impl<'a> Diagrams<'a> {
             let tip = place(length * f64::from(i) / 6.0, 0.0) + Vec2::new(0.0, 0.8);
             down_arrow(&mut display, tip, 4.0);
         }
-        caption(&mut display, &format!("sag drawn {} times", enlargement(shown / across)));
+        self.caption(&mut display, &format!("sag drawn {} times", enlargement(shown / across)));
         Some(display)
     }
 
@@ -189,7 +189,7 @@ impl<'a> Diagrams<'a> {
             (false, Some(result)) if result.down > 0.0 => format!("{:.0} N tip it {}", result.down, edge.name()),
             (false, _) => format!("tips {}", edge.name()),
         };
-        caption(&mut display, &words);
+        self.caption(&mut display, &words);
         display
     }
 
@@ -260,7 +260,7 @@ impl<'a> Diagrams<'a> {
         display.push(Layer::Notes, None, Mark::Arrow(Arrow { tip, direction_rad: 0.0, length_mm: 2.0 }));
         let lean = (rack.lean_per_newton * PUSH.value * scale).max(1e-6);
         let straps = if rack.straps.is_empty() { "" } else { ", straps dash-dot" };
-        caption(&mut display, &format!("lean drawn {} times{straps}", enlargement(SHOWN_MM / lean)));
+        self.caption(&mut display, &format!("lean drawn {} times{straps}", enlargement(SHOWN_MM / lean)));
         Some(display)
     }
 
@@ -294,8 +294,14 @@ impl<'a> Diagrams<'a> {
         let (up, low) = (Point::new(wall, pivot.y), Point::new(wall, pivot.y - t - 4.0));
         display.segment(Layer::Notes, LineClass::VisibleOutline, None, up, low);
         display.fill(Layer::Notes, Tone::Ink, None, Circle::new(pivot, 0.5).to_path(0.01));
-        caption(&mut display, "the rear corner swings past the gap");
+        self.caption(&mut display, "the rear corner swings past the gap");
         Some(display)
+    }
+
+    fn caption(&self, display: &mut Display, words: &str) {
+        let at = Point::new(SIZE.width / 2.0, 1.0);
+        let text = Text::new(at, HEIGHT_LABEL_MM, self.scene.say(words)).anchored(Anchor::Middle);
+        display.text(Layer::Notes, None, text);
     }
 }
 
@@ -318,11 +324,6 @@ fn down_arrow(display: &mut Display, tip: Point, length: f64) {
     display.segment(Layer::Notes, LineClass::Dimension, None, tip + Vec2::new(0.0, length), tip);
     let direction_rad = -std::f64::consts::FRAC_PI_2;
     display.push(Layer::Notes, None, Mark::Arrow(Arrow { tip, direction_rad, length_mm: 1.6 }));
-}
-
-fn caption(display: &mut Display, words: &str) {
-    let text = Text::new(Point::new(SIZE.width / 2.0, 1.0), HEIGHT_LABEL_MM, words).anchored(Anchor::Middle);
-    display.text(Layer::Notes, None, text);
 }
 
 /// How many times larger something is drawn, in round numbers.

@@ -25,16 +25,16 @@ pub(crate) fn cover_sheet(scene: &Scene<'_>, names: &[String], format: Format) -
     let mut sheet = Sheet::new(format, title_block(scene, COVER, COVER));
     let middle = space.x0 + space.width() * 0.58;
     let figures = key_figures(scene);
-    let mut probe = Column::new(Rect::new(space.x0, space.y0, middle, space.y1).inset(-MARGIN_MM));
+    let mut probe = Column::new(scene, Rect::new(space.x0, space.y0, middle, space.y1).inset(-MARGIN_MM));
     let needed: f64 = figures.iter().map(|line| probe.height_of(line)).sum();
-    probe.heading(&scene.design.title);
+    probe.title(&scene.design.title);
     let picture =
         Rect::new(space.x0, space.y0 + needed + 2.0 * MARGIN_MM, middle, space.y0 + probe.room()).inset(-MARGIN_MM);
     if let Some(display) = place(&isometric_view(scene, true), picture) {
         sheet.content.items.extend(display.items);
     }
     let below = Rect::new(space.x0, space.y0, middle, space.y0 + needed + MARGIN_MM);
-    let mut text = Column::new(below.inset(-MARGIN_MM).with_origin((space.x0 + MARGIN_MM, space.y0 + MARGIN_MM)));
+    let mut text = Column::new(scene, below.inset(-MARGIN_MM).with_origin((space.x0 + MARGIN_MM, space.y0 + MARGIN_MM)));
     for line in &figures {
         text.line(line);
     }
@@ -42,12 +42,12 @@ pub(crate) fn cover_sheet(scene: &Scene<'_>, names: &[String], format: Format) -
         sheet.content.items.extend(column.items);
     }
     let right = Rect::new(middle, space.y0 + crate::title_block::HEIGHT_MM, space.x1, space.y1).inset(-MARGIN_MM);
-    contents(&mut sheet, names, right);
+    contents(scene, &mut sheet, names, right);
     sheet
 }
 
 /// One line for each run of sheets of one name, with a link to its first sheet.
-fn contents(sheet: &mut Sheet, names: &[String], area: Rect) {
+fn contents(scene: &Scene<'_>, sheet: &mut Sheet, names: &[String], area: Rect) {
     let mut runs: Vec<(&str, usize, usize)> = Vec::new();
     for (at, name) in names.iter().enumerate() {
         match runs.last_mut() {
@@ -55,7 +55,7 @@ fn contents(sheet: &mut Sheet, names: &[String], area: Rect) {
             _ => runs.push((name, at, at)),
         }
     }
-    let mut column = Column::new(area);
+    let mut column = Column::new(scene, area);
     column.heading("Contents");
     let mut display: Display = column.display.clone();
     let top = area.y0 + column.room();

@@ -36,7 +36,8 @@ pub(crate) fn cut_sheets(
     let mut sheets = Vec::new();
     for (number, (lot, board)) in plan.boards().enumerate() {
         let name = format!("Board {}: {}", number + 1, board.title());
-        sheets.extend(board_sheets(scene, plan, lot, board, &name, &|| title_block(&name, "Cutting plan")));
+        let said = scene.say(&name);
+        sheets.extend(board_sheets(scene, plan, lot, board, &said, &|| title_block(&name, "Cutting plan")));
     }
     sheets
 }
@@ -110,7 +111,7 @@ fn heading(
         ),
     ];
     y -= HEIGHT_NOTE_MM * LINE_PITCH + 1.5;
-    for line in lines.iter().flat_map(|line| wrapped(line, HEIGHT_NOTE_MM, room.width())) {
+    for line in lines.iter().flat_map(|line| wrapped(&scene.say(line), HEIGHT_NOTE_MM, room.width())) {
         display.text(Layer::Notes, None, Text::new(Point::new(room.x0, y), HEIGHT_NOTE_MM, line));
         y -= HEIGHT_NOTE_MM * LINE_PITCH;
     }
@@ -151,7 +152,7 @@ fn notes(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Display)
         ));
     }
     lines.push(CAUTION.to_owned());
-    let lines: Vec<String> = lines.iter().flat_map(|line| wrapped(line, HEIGHT_NOTE_MM, room.width())).collect();
+    let lines: Vec<String> = lines.iter().flat_map(|line| wrapped(&scene.say(line), HEIGHT_NOTE_MM, room.width())).collect();
     let pitch = HEIGHT_NOTE_MM * LINE_PITCH;
     let top = room.y0 + lines.len() as f64 * pitch;
     for (index, line) in lines.into_iter().enumerate() {
@@ -211,11 +212,11 @@ fn draw_board(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Dis
         cut_number(cut, rect(cut.slot.0, cut.slot.1, cut.slot.2, cut.slot.3), whole, &mut occupied, display);
     }
     let below = Point::new(whole.center().x, whole.y0 - 4.0);
-    let words = Text::new(below, HEIGHT_LABEL_MM, "near edge").anchored(Anchor::Middle);
+    let words = Text::new(below, HEIGHT_LABEL_MM, scene.say("near edge")).anchored(Anchor::Middle);
     display.text(Layer::Notes, None, words);
     let beside = Point::new(whole.x0 - 1.5, whole.center().y);
     let words =
-        Text::new(beside, HEIGHT_LABEL_MM, "start").anchored(Anchor::Middle).rotated(std::f64::consts::FRAC_PI_2);
+        Text::new(beside, HEIGHT_LABEL_MM, scene.say("start")).anchored(Anchor::Middle).rotated(std::f64::consts::FRAC_PI_2);
     display.text(Layer::Notes, None, words);
 }
 
@@ -318,7 +319,7 @@ fn cut_table(scene: &Scene<'_>, plan: &CuttingPlan, board: &CutBoard) -> Table {
     for cut in &board.cuts {
         if cut.setting != setting {
             setting = cut.setting;
-            let heading = format!("Fence {}", scene.format(cut.fence));
+            let heading = scene.say(&format!("Fence {}", scene.format(cut.fence)));
             rows.push(Row { cells: vec![heading], tag: None, is_section: true });
         }
         let waste = [&cut.into.0, &cut.into.1].into_iter().any(|it| it == "waste" || it == "dust");
@@ -328,8 +329,14 @@ fn cut_table(scene: &Scene<'_>, plan: &CuttingPlan, board: &CutBoard) -> Table {
             false => "cross",
         };
         let cells =
-            vec![cut.number.to_string(), way.to_owned(), cut.what.clone(), cut.into.0.clone(), cut.into.1.clone()];
+            vec![
+            cut.number.to_string(),
+            scene.say(way),
+            scene.say(&cut.what),
+            scene.say(&cut.into.0),
+            scene.say(&cut.into.1),
+        ];
         rows.push(Row { cells, tag: None, is_section: false });
     }
-    Table { columns, rows }
+    scene.table(columns, rows)
 }

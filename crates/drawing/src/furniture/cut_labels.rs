@@ -75,7 +75,7 @@ fn draw(
         .unwrap_or(HEIGHT_LABEL_MM);
     line(y, height, &part.number);
     y -= 4.2;
-    for text in wrapped(&part.name, HEIGHT_LABEL_MM, inner.width()).into_iter().take(2) {
+    for text in wrapped(&scene.say(&part.name), HEIGHT_LABEL_MM, inner.width()).into_iter().take(2) {
         line(y, HEIGHT_LABEL_MM, &text);
         y -= 3.2;
     }
@@ -88,9 +88,8 @@ fn draw(
     line(y - 0.6, HEIGHT_NOTE_MM, &size);
     y -= 4.6;
     let grain = if part.grain == Grain::AlongLength { ", grain along" } else { "" };
-    for text in
-        wrapped(&format!("board {board}, {}{grain}", part.material), HEIGHT_LABEL_MM, inner.width()).into_iter().take(1)
-    {
+    let from = scene.say(&format!("board {board}, {}{grain}", part.material));
+    for text in wrapped(&from, HEIGHT_LABEL_MM, inner.width()).into_iter().take(1) {
         line(y, HEIGHT_LABEL_MM, &text);
     }
     // The part small, lying: length to the right, near edge below.

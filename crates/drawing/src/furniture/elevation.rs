@@ -27,10 +27,8 @@ pub fn front_elevation(scene: &Scene<'_>) -> View {
 }
 
 pub(crate) fn carcass_elevation<'a>(scene: &Scene<'a>) -> Drawn<'a> {
-    let mut view = View::new("front", "Front elevation", Axes::FRONT);
-    if has_fronts(scene) {
-        view.title = "Front elevation, fronts removed".to_owned();
-    }
+    let title = if has_fronts(scene) { "Front elevation, fronts removed" } else { "Front elevation" };
+    let mut view = scene.view("front", title, Axes::FRONT);
     let parts = drawn_parts(scene, None, |part| part.role != Role::Front);
     draw_areas(&mut view, scene, &parts);
     draw_parts(&mut view, &parts, false);
@@ -57,7 +55,7 @@ fn solids(parts: &[DrawnPart<'_>]) -> Vec<Solid> {
 /// the ends of the hinged edge and meet in the middle of the opposite one.
 #[must_use]
 pub fn front_elevation_with_fronts(scene: &Scene<'_>) -> View {
-    let mut view = View::new("fronts", "Front elevation", Axes::FRONT);
+    let mut view = scene.view("fronts", "Front elevation", Axes::FRONT);
     let parts = drawn_parts(scene, None, |_| true);
     draw_areas(&mut view, scene, &parts);
     draw_parts(&mut view, &parts, false);
@@ -78,7 +76,7 @@ pub fn front_elevation_with_fronts(scene: &Scene<'_>) -> View {
     }
     for front in &fronts {
         let within = view_rect(Axes::FRONT, &front.cuboid);
-        let lines = vec![front.number.clone(), front.name.clone()];
+        let lines = vec![front.number.clone(), scene.say(&front.name)];
         view.labels.push(Label { within, lines, tag: Some(Tag::Part(front.number.clone())) });
     }
     view

@@ -27,9 +27,8 @@ pub(crate) fn installation_sheets(scene: &Scene<'_>) -> Vec<Sheet> {
     let space = format.drawing_space();
     let area = Rect::new(space.x0, space.y0 + HEIGHT_MM, space.x1, space.y1).inset(-MARGIN_MM);
     let mut sheets = Vec::new();
-    let mut column = Column::new(area);
-    let mut finish = |column: &mut Column| {
-        let done = std::mem::replace(column, Column::new(area));
+    let mut column = Column::new(scene, area);
+    let mut finish = |done: Column<'_>| {
         let mut sheet = Sheet::new(format, title_block(scene, NAME, "Installation"));
         sheet.content = done.display;
         sheets.push(sheet);
@@ -41,18 +40,18 @@ pub(crate) fn installation_sheets(scene: &Scene<'_>) -> Vec<Sheet> {
         let needed: f64 = lines.iter().map(|(line, _)| column.height_of(line)).sum();
         // A block that has no room begins a new sheet, unless it is longer than a whole one.
         if needed + 14.0 > column.room() && column.room() < area.height() - 1.0 {
-            finish(&mut column);
+            finish(std::mem::replace(&mut column, Column::new(scene, area)));
         }
         column.heading(&heading);
         for (line, to_tick) in lines {
             if column.room() < column.height_of(&line) {
-                finish(&mut column);
+                finish(std::mem::replace(&mut column, Column::new(scene, area)));
             }
             if to_tick { column.tick(&line, false) } else { column.line(&line) }
         }
         column.skip(4.0);
     }
-    finish(&mut column);
+    finish(column);
     sheets
 }
 

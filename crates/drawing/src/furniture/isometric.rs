@@ -13,7 +13,7 @@ pub fn isometric_view(scene: &Scene<'_>, with_fronts: bool) -> View {
         (false, true) => ("isometric-open", "Isometric view, fronts removed"),
         _ => ("isometric", "Isometric view"),
     };
-    let mut view = View::new(id, title, Axes::Isometric);
+    let mut view = scene.view(id, title, Axes::Isometric);
     let parts = drawn_parts(scene, None, |part| with_fronts || part.role != Role::Front);
     draw_areas(&mut view, scene, &parts);
     draw_parts(&mut view, &parts, false);

@@ -46,7 +46,7 @@ pub(crate) fn block_table(scene: &Scene<'_>, plan: &JigPlan) -> Table {
         ];
         Row { cells, tag: None, is_section: false }
     });
-    Table { columns, rows: rows.collect() }
+    scene.table(columns, rows.collect())
 }
 
 /// Every set-up of every block, joint by joint.
@@ -76,14 +76,14 @@ pub(crate) fn set_up_table(scene: &Scene<'_>, plan: &JigPlan) -> Table {
             "Without a block (faces on each other, backs, joints over 700 mm), from the part drawings: {}",
             without.join(", ")
         );
-        rows.push(Row { cells: vec![words], tag: None, is_section: true });
+        rows.push(Row { cells: vec![scene.say(&words)], tag: None, is_section: true });
     }
-    Table { columns, rows }
+    scene.table(columns, rows)
 }
 
 fn set_up_row(scene: &Scene<'_>, part: &Part, block: &Block, set_up: &SetUp, label: String) -> Row {
     let holes = if set_up.how.holes.len() == block.holes.len() {
-        "all".to_owned()
+        scene.say("all")
     } else {
         set_up.how.holes.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
     };
@@ -95,13 +95,13 @@ fn set_up_row(scene: &Scene<'_>, part: &Part, block: &Block, set_up: &SetUp, lab
     let cells = vec![
         label,
         part.number.clone(),
-        face_word(part, set_up.face),
+        scene.say(&face_word(part, set_up.face)),
         format!("B{}", set_up.block + 1),
-        side.to_owned(),
+        scene.say(side),
         holes,
-        stands(scene, part, &set_up.fence),
-        end,
-        set_up.fence.beware.join("; "),
+        scene.say(&stands(scene, part, &set_up.fence)),
+        scene.say(&end),
+        scene.say(&set_up.fence.beware.join("; ")),
     ];
     Row { cells, tag: Some(crate::tag::Tag::Part(part.number.clone())), is_section: false }
 }
@@ -126,8 +126,8 @@ fn stands(scene: &Scene<'_>, part: &Part, reference: &Reference) -> String {
 pub(crate) fn block_sheets(scene: &Scene<'_>, plan: &JigPlan, title_block: &TitleBlock) -> Vec<Sheet> {
     let mut sheets = Vec::new();
     for (index, block) in plan.blocks.iter().enumerate() {
-        let name = format!("Drilling block B{}", index + 1);
-        let note = format!("holes {}, {BLOCK_THICKNESS}", scene.format(block.diameter));
+        let name = scene.say(&format!("Drilling block B{}", index + 1));
+        let note = scene.say(&format!("holes {}, {BLOCK_THICKNESS}", scene.format(block.diameter)));
         sheets.extend(tile_full_size(&name, &note, &draw_block(scene, index, block), title_block).into_sheets());
     }
     sheets
@@ -157,13 +157,13 @@ fn draw_block(scene: &Scene<'_>, index: usize, block: &Block) -> Display {
         display.text(Layer::Notes, None, text);
     }
     // The name stands over the row, as far up as the numbers leave room.
-    let name = format!("B{}, first side up", index + 1);
+    let name = scene.say(&format!("B{}, first side up", index + 1));
     let at = Point::new(3.0, row + BEYOND_ROW_MM - HEIGHT_DIMENSION_MM - 2.0);
     display.text(Layer::Notes, None, Text::new(at, HEIGHT_DIMENSION_MM, name));
-    let fence = Text::new(Point::new(3.0, -8.0), HEIGHT_NOTE_MM, "fence below this line; stop at the left end");
+    let fence = Text::new(Point::new(3.0, -8.0), HEIGHT_NOTE_MM, scene.say("fence below this line; stop at the left end"));
     display.text(Layer::Notes, None, fence);
     let size = format!("{} long, row {} from the fence", scene.format(block.length()), scene.format(block.from_fence));
-    let size = Text::new(Point::new(3.0, -13.0), HEIGHT_NOTE_MM, size).anchored(Anchor::Start);
+    let size = Text::new(Point::new(3.0, -13.0), HEIGHT_NOTE_MM, scene.say(&size)).anchored(Anchor::Start);
     display.text(Layer::Notes, None, size);
     display
 }
@@ -179,7 +179,7 @@ pub(crate) fn diagonal_table(scene: &Scene<'_>) -> Table {
     ];
     let rows = frames(scene.layout, scene.assembly).into_iter().map(|frame| {
         let cells = vec![
-            frame.name.clone(),
+            scene.say(&frame.name),
             scene.format(frame.width),
             scene.format(frame.height),
             format!("{:.1}", frame.diagonal.mm()).replace('.', ","),
@@ -190,8 +190,8 @@ pub(crate) fn diagonal_table(scene: &Scene<'_>) -> Table {
     let mut rows: Vec<Row> = rows.collect();
     let heading =
         "Diagonals in mm. Of two that differ, pull the corners of the longer one together until both are the same.";
-    rows.insert(0, Row { cells: vec![heading.to_owned()], tag: None, is_section: true });
-    Table { columns, rows }
+    rows.insert(0, Row { cells: vec![scene.say(heading)], tag: None, is_section: true });
+    scene.table(columns, rows)
 }
 
 /// Whether anything is to be drilled along a block.

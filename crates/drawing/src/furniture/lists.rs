@@ -34,11 +34,11 @@ pub fn parts_list(scene: &Scene<'_>) -> Table {
     for (material, parts) in by_material {
         let mass: f64 = parts.iter().map(|part| part.mass_kg).sum();
         let count = counted(parts.len(), "part", "parts");
-        let heading = format!("{material}: {count}, {} kg", decimal(mass, 1));
+        let heading = scene.say(&format!("{material}: {count}, {} kg", decimal(mass, 1)));
         rows.push(Row { cells: vec![heading], tag: None, is_section: true });
         rows.extend(parts.into_iter().map(|part| part_row(scene, part)));
     }
-    Table { columns, rows }
+    scene.table(columns, rows)
 }
 
 fn part_row(scene: &Scene<'_>, part: &Part) -> Row {
@@ -48,14 +48,14 @@ fn part_row(scene: &Scene<'_>, part: &Part) -> Row {
     };
     let cells = vec![
         part.number.clone(),
-        part.name.clone(),
+        scene.say(&part.name),
         scene.format(part.finished.length),
         scene.format(part.finished.width),
         scene.format(part.finished.thickness),
         scene.format(part.cut.length),
         scene.format(part.cut.width),
-        grain.to_owned(),
-        banded_edges(part),
+        scene.say(grain),
+        scene.say(&banded_edges(part)),
         decimal(part.mass_kg, 2),
     ];
     Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false }
@@ -108,12 +108,12 @@ pub fn banding_list(scene: &Scene<'_>, plan: Option<&CuttingPlan>) -> Table {
     for lot in banding_work(scene.assembly, plan) {
         let count = counted(lot.steps.len(), "edge", "edges");
         let metres = |length: Length| decimal(length.mm() / 1000.0, 2);
-        let heading = format!(
+        let heading = scene.say(&format!(
             "{}: {count}, {} m of edges, {} m of strips (40 mm longer each)",
             lot.name,
             metres(lot.length),
             metres(lot.strips)
-        );
+        ));
         rows.push(Row { cells: vec![heading], tag: None, is_section: true });
         for step in &lot.steps {
             let Some(part) = scene.assembly.parts.get(step.part) else { continue };
@@ -121,8 +121,8 @@ pub fn banding_list(scene: &Scene<'_>, plan: Option<&CuttingPlan>) -> Table {
                 lot.name.clone(),
                 step.turn.to_string(),
                 part.number.clone(),
-                part.name.clone(),
-                edge_name(part, step.edge).to_owned(),
+                scene.say(&part.name),
+                scene.say(edge_name(part, step.edge)),
                 scene.format(step.length),
                 scene.format(step.strip),
                 scene.format(part.finished.thickness),
@@ -130,7 +130,7 @@ pub fn banding_list(scene: &Scene<'_>, plan: Option<&CuttingPlan>) -> Table {
             rows.push(Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false });
         }
     }
-    Table { columns, rows }
+    scene.table(columns, rows)
 }
 
 /// The fittings list: what, where, how many.
@@ -143,12 +143,17 @@ pub fn fittings_list(scene: &Scene<'_>) -> Table {
         .fittings
         .iter()
         .map(|fitting| Row {
-            cells: vec![fitting.name.clone(), fitting.what.clone(), fitting.bay.clone(), fitting.count.to_string()],
+            cells: vec![
+                scene.say_unless_named(&fitting.name),
+                scene.say_unless_named(&fitting.what),
+                scene.say_unless_named(&fitting.bay),
+                fitting.count.to_string(),
+            ],
             tag: Some(Tag::Fitting(fitting.name.clone())),
             is_section: false,
         })
         .collect();
-    Table { columns, rows }
+    scene.table(columns, rows)
 }
 
 /// A number with a decimal comma.

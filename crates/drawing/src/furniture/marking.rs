@@ -40,7 +40,7 @@ pub(crate) fn marking_sheets(scene: &Scene<'_>, format: Format, title_block: &Ti
     let space = format.drawing_space().inflate(-MARGIN_MM, -MARGIN_MM);
     let words = "All parts with the worked face up; datum corner with a triangle. A joint bears the same number on both \
                  partners; in brackets where it is on the face below.";
-    let caption = wrapped(words, HEIGHT_NOTE_MM, space.width());
+    let caption = wrapped(&scene.say(words), HEIGHT_NOTE_MM, space.width());
     let top = space.y1 - HEIGHT_NOTE_MM * 1.7 * caption.len() as f64 - MARGIN_MM;
     let room = Rect::new(space.x0, space.y0 + HEIGHT_MM, space.x1, top);
     let fits = |scale: Scale| {
@@ -49,7 +49,7 @@ pub(crate) fn marking_sheets(scene: &Scene<'_>, format: Format, title_block: &Ti
             && (scale.factor() <= AT_LEAST.factor() || arrange(&sizes, room).1 == 1)
     };
     let Some(scale) = Scale::largest(fits) else {
-        return (Vec::new(), vec!["marking sheet: the parts fit on no sheet".to_owned()]);
+        return (Vec::new(), vec![scene.say("marking sheet: the parts fit on no sheet")]);
     };
     let laid: Vec<Laid> = scene
         .assembly
@@ -180,7 +180,7 @@ fn lay_down(scene: &Scene<'_>, index: usize, part: &Part, labels: &[Option<Strin
                 occupied.add_box(text.bounds());
                 display.text(Layer::Notes, tag.clone(), text);
             }
-            None => omitted.push(format!("marking sheet: {label} on {}", part.number)),
+            None => omitted.push(scene.say(&format!("marking sheet: {label} on {}", part.number))),
         }
     }
     let number = Text::new(Point::new(0.0, 0.6), HEIGHT_NOTE_MM, part.number.clone());

@@ -22,7 +22,7 @@ pub(crate) fn measure_sheet(scene: &Scene<'_>) -> Sheet {
     let space = format.drawing_space();
     let area = Rect::new(space.x0, space.y0 + HEIGHT_MM, space.x1, space.y1).inset(-MARGIN_MM);
     let mut sheet = Sheet::new(format, title_block(scene, NAME, "Form"));
-    let mut column = Column::new(area);
+    let mut column = Column::new(scene, area);
     column.heading("Taking measure");
     column.line(
         "Hang a plumb line (or set a laser) at a known distance from the left end of the wall. Measure from it to both \
@@ -76,7 +76,7 @@ fn walls(scene: &Scene<'_>) -> Table {
             rows.push(Row { cells: vec![text(height), text(out)], ..Row::default() });
         }
     }
-    Table { columns, rows }
+    scene.table(columns, rows)
 }
 
 /// The floor at the four corners and in the middle of the front.
@@ -89,5 +89,5 @@ fn floor(scene: &Scene<'_>) -> Table {
     let places = [(x.0, z.0), (x.1, z.0), (x.0, z.1), (middle, z.1), (x.1, z.1)];
     let text = |length: Length| scene.format(length.rounded_to(Length::from_mm(1)));
     let rows = places.into_iter().map(|(x, z)| Row { cells: vec![text(x), text(z)], ..Row::default() }).collect();
-    Table { columns, rows }
+    scene.table(columns, rows)
 }

@@ -66,23 +66,20 @@ pub fn clearance_list(scene: &Scene<'_>, all: &Clearances) -> Table {
         .filter_map(|(it, round)| Some((it, round, all.moving.get(it.moving)?)))
         .map(|(it, round, moving)| Row {
             cells: vec![
-                moving.id.clone(),
+                scene.say(&moving.id),
                 way(scene, moving, moving.full()),
                 way(scene, moving, it.opens),
-                meets_in_words(scene, it),
-                round
-                    .beside
-                    .as_ref()
-                    .map_or("nothing".to_owned(), |(gap, name)| format!("{} to {name}", size(scene, *gap))),
-                stand_in_words(scene, &round),
-                lift_in_words(scene, &round, moving),
+                scene.say(&meets_in_words(scene, it)),
+                scene.say(&beside_in_words(scene, &round)),
+                scene.say(&stand_in_words(scene, &round)),
+                scene.say(&lift_in_words(scene, &round, moving)),
             ],
             tag: (!moving.bay.is_empty()).then(|| Tag::Bay(moving.bay.clone())),
             is_section: false,
         })
         .collect();
     if !all.blocking.is_empty() {
-        rows.push(heading("Moving parts in each other's way"));
+        rows.push(heading(scene, "Moving parts in each other's way"));
     }
     for it in &all.blocking {
         let (Some(opens), Some(other)) = (all.moving.get(it.opens), all.moving.get(it.blocker)) else { continue };
@@ -92,18 +89,19 @@ pub fn clearance_list(scene: &Scene<'_>, all: &Clearances) -> Table {
             How::Always => format!("meets {} shut or open", it.meeting.with),
         };
         let reached = way(scene, opens, it.meeting.touch.at);
-        let mut cells = vec![opens.id.clone(), way(scene, opens, opens.full()), reached, words];
+        let mut cells = vec![scene.say(&opens.id), way(scene, opens, opens.full()), reached, scene.say(&words)];
         cells.resize(7, String::new());
         rows.push(Row { cells, tag: Some(Tag::Bay(opens.bay.clone())), is_section: false });
     }
     rows.push(heading(
+        scene,
         "Ways in the unit of the drawing, turns in degrees. Measure the room again before fronts are hung.",
     ));
-    Table { columns, rows }
+    scene.table(columns, rows)
 }
 
-fn heading(text: &str) -> Row {
-    Row { cells: vec![text.to_owned()], tag: None, is_section: true }
+fn heading(scene: &Scene<'_>, text: &str) -> Row {
+    Row { cells: vec![scene.say(text)], tag: None, is_section: true }
 }
 
 fn meets_in_words(scene: &Scene<'_>, it: &Clearance) -> String {
@@ -116,6 +114,10 @@ fn meets_in_words(scene: &Scene<'_>, it: &Clearance) -> String {
             format!("{kind}{} with {}, {by} too far, at X {x} Y {y} Z {z}", meeting.with, meeting.piece)
         }
     }
+}
+
+fn beside_in_words(scene: &Scene<'_>, it: &Surroundings) -> String {
+    it.beside.as_ref().map_or_else(|| "nothing".to_owned(), |(gap, name)| format!("{} to {name}", size(scene, *gap)))
 }
 
 fn stand_in_words(scene: &Scene<'_>, it: &Surroundings) -> String {
@@ -169,16 +171,16 @@ pub fn tilt_list(scene: &Scene<'_>, it: &TiltOut) -> Table {
             cells: vec![
                 degrees(deg),
                 newton_metres(empty),
-                leaning_word(it.empty.leaning(angle, FRICTION_NMM)).to_owned(),
+                scene.say(leaning_word(it.empty.leaning(angle, FRICTION_NMM))),
                 newton_metres(full),
-                leaning_word(it.full.leaning(angle, FRICTION_NMM)).to_owned(),
+                scene.say(leaning_word(it.full.leaning(angle, FRICTION_NMM))),
                 size(scene, it.stay.span(angle)),
             ],
             tag: None,
             is_section: false,
         });
     }
-    rows.push(heading("Ways of the corners"));
+    rows.push(heading(scene, "Ways of the corners"));
     for corner in &it.corners {
         let (height, angle) = corner.highest;
         let free = if corner.free.is_finite() { size(scene, corner.free) } else { "open".to_owned() };
@@ -190,10 +192,10 @@ pub fn tilt_list(scene: &Scene<'_>, it: &TiltOut) -> Table {
             size(scene, height),
             degrees(angle.to_degrees())
         );
-        rows.push(heading(&words));
+        rows.push(heading(scene, &words));
     }
-    rows.extend(notes(scene, it).iter().map(|it| heading(it)));
-    Table { columns, rows }
+    rows.extend(notes(scene, it).iter().map(|it| heading(scene, it)));
+    scene.table(columns, rows)
 }
 
 /// What the plot and the table have in common, in sentences.

@@ -14,9 +14,10 @@ const STEPS_PER_DEG: f64 = 2.0;
 /// The most lines of the grid along one axis.
 const MOST_LINES: f64 = 8.0;
 
-/// A plot `width` by `height` paper millimetres, its upper left corner at the origin.
+/// A plot `width` by `height` paper millimetres, its upper left corner at the origin; `say` puts its texts into the
+/// language of the reader.
 #[must_use]
-pub fn tilt_plot(it: &TiltOut, width: f64, height: f64) -> Display {
+pub fn tilt_plot(it: &TiltOut, width: f64, height: f64, say: &dyn Fn(&str) -> String) -> Display {
     let mut display = Display::new();
     let (empty, full) = (curve(&it.empty, it.opens_deg), curve(&it.full, it.opens_deg));
     let values = || empty.iter().chain(&full).map(|point| point.1).chain([0.0, FRICTION_NMM / 1000.0]);
@@ -38,7 +39,7 @@ pub fn tilt_plot(it: &TiltOut, width: f64, height: f64) -> Display {
         Text::new(
             Point::new(0.0, -HEIGHT_DIMENSION_MM),
             HEIGHT_DIMENSION_MM,
-            format!("{}: moment of its weight about the hinge, N m", it.id),
+            say(&format!("{}: moment of its weight about the hinge, N m", it.id)),
         ),
     );
     let lines = ((high - low) / step).round() as u32;
@@ -76,13 +77,13 @@ pub fn tilt_plot(it: &TiltOut, width: f64, height: f64) -> Display {
         [(area.x0, LineClass::VisibleOutline, "full"), (area.x0 + 30.0, LineClass::Hidden, "empty")]
     {
         line(&mut display, class, Point::new(at, foot + 1.2), Point::new(at + 12.0, foot + 1.2));
-        note(&mut display, Point::new(at + 14.0, foot), Anchor::Start, words.to_owned());
+        note(&mut display, Point::new(at + 14.0, foot), Anchor::Start, say(words));
     }
     note(
         &mut display,
         Point::new(area.x1, foot),
         Anchor::End,
-        "above zero it falls open, below zero it falls shut".to_owned(),
+        say("above zero it falls open, below zero it falls shut"),
     );
     display
 }

@@ -9,7 +9,7 @@ use super::pack::{Pack, PackOptions, title_block};
 use super::scene::Scene;
 use crate::compose::{ComposeError, LaidView, Place, compose_laid, largest_scale_by, titled_bounds};
 use crate::sheet::{Format, Sheet};
-use crate::title_block::HEIGHT_MM;
+use crate::title_block::{HEIGHT_MM, TitleBlock};
 use crate::view::{Axes, View};
 
 /// Clear space inside the frame, mm.
@@ -38,7 +38,11 @@ pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> 
     for views in sheets {
         let scale = scale_of(&views).ok_or(ComposeError::TooLarge { format: options.format.name() })?;
         let names: Vec<&str> = views.iter().map(|(_, view)| view.title.as_str()).collect();
-        let block = title_block(scene, &names.join("; "), "Clearance drawing");
+        // The titles of views are said already.
+        let block = TitleBlock {
+            supplementary_title: names.join("; "),
+            ..title_block(scene, "Clearance drawing", "Clearance drawing")
+        };
         let laid = views
             .iter()
             .map(|(place, view)| LaidView {
@@ -64,7 +68,7 @@ pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> 
         let (width, height) = (space.width() - 2.0 * MARGIN_MM, space.height() - HEIGHT_MM - 2.0 * MARGIN_MM);
         let mut sheet = Sheet::new(format, title_block(scene, &name, "Calculation"));
         let corner = |down: f64| Affine::translate((space.x0 + MARGIN_MM, space.y1 - MARGIN_MM - down));
-        sheet.content.append_mapped(&tilt_plot(&it, width, PLOT_MM), corner(0.0));
+        sheet.content.append_mapped(&tilt_plot(&it, width, PLOT_MM, &|text| scene.say(text)), corner(0.0));
         let mut pieces = tilt_list(scene, &it).lay_out(width, height - PLOT_MM, height).into_iter();
         if let Some(first) = pieces.next() {
             sheet.content.append_mapped(&first, corner(PLOT_MM));

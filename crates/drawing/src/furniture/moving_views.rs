@@ -24,7 +24,7 @@ const ARC_STEPS: u32 = 24;
 
 /// The piece from above or from the left with everything open.
 pub(crate) fn open_view<'a>(scene: &Scene<'a>, all: &Clearances, axes: Axes, id: &str, title: &str) -> View {
-    let mut view = View::new(id, title, axes);
+    let mut view = scene.view(id, title, axes);
     let parts: Vec<DrawnPart<'a>> = drawn_parts(scene, None, |_| true);
     draw_areas(&mut view, scene, &parts);
     draw_parts(&mut view, &parts, false);
@@ -45,12 +45,12 @@ pub(crate) fn open_view<'a>(scene: &Scene<'a>, all: &Clearances, axes: Axes, id:
         }
         let Some(within) = within else { continue };
         window = window.union(within);
-        let words = vec![moving.id.clone(), way(scene, moving, clearance.opens)];
+        let words = vec![scene.say(&moving.id), way(scene, moving, clearance.opens)];
         view.labels.push(Label { within: outside(within, axes, scene), lines: words, tag: tag.clone() });
         if let Some(meeting) = clearance.meets.first() {
             let at = axes.project(meeting.touch.point);
             view.geometry.stroke(Layer::Movement, LineClass::VisibleOutline, tag.clone(), cross(at));
-            let text = format!("{} at {}", meeting.with, way(scene, moving, meeting.touch.at));
+            let text = scene.say(&format!("{} at {}", meeting.with, way(scene, moving, meeting.touch.at)));
             view.pointers.push(Pointer { at: vec![at], text, tag });
         }
     }
@@ -74,9 +74,9 @@ pub(crate) fn open_view<'a>(scene: &Scene<'a>, all: &Clearances, axes: Axes, id:
         view.geometry.stroke(Layer::Site, LineClass::Adjacent, tag.clone(), shown);
         if bounds.width().min(bounds.height()) < LABEL_MM {
             let at = [bounds.center(), Point::new(bounds.x1, bounds.y1), Point::new(bounds.x0, bounds.y0)];
-            view.pointers.push(Pointer { at: at.to_vec(), text: name, tag });
+            view.pointers.push(Pointer { at: at.to_vec(), text: scene.say_unless_named(&name), tag });
         } else {
-            view.labels.push(Label { within: bounds, lines: vec![name], tag });
+            view.labels.push(Label { within: bounds, lines: vec![scene.say_unless_named(&name)], tag });
         }
     }
     view

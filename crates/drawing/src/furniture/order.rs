@@ -36,7 +36,7 @@ pub(crate) fn order_sheets(scene: &Scene<'_>, plan: &BuildPlan, format: Format) 
         .stuck
         .iter()
         .map(|stuck| {
-            let mut column = Column::new(left);
+            let mut column = Column::new(scene, left);
             column.heading("There is no order for these parts");
             column.line(&stuck.what);
             column.line(&stuck.mend);
@@ -67,7 +67,7 @@ pub(crate) fn order_sheets(scene: &Scene<'_>, plan: &BuildPlan, format: Format) 
 
 /// One step in its part of a sheet.
 fn panel(scene: &Scene<'_>, plan: &BuildPlan, at: usize, step: &Step, area: Rect) -> Display {
-    let mut column = Column::new(area);
+    let mut column = Column::new(scene, area);
     column.heading(&format!("{}  {}", at + 1, kind_words(step.kind)));
     column.line(&step.title);
     let lines = lines(scene, step);
@@ -184,7 +184,7 @@ fn exploded(scene: &Scene<'_>, step: &Step, plan: &BuildPlan) -> View {
         let off = gap * i64::try_from(rank).unwrap_or(0);
         solids.extend(parts(group).into_iter().map(|(part, it)| (part, it.moved(step.direction, off))));
     }
-    let mut view = View::new(step.id.clone(), String::new(), Axes::Isometric);
+    let mut view = scene.view(step.id.clone(), "", Axes::Isometric);
     let boxes: Vec<Solid> = solids.iter().map(|(_, it)| Solid { min: mm(it.min), max: mm(it.max) }).collect();
     let number = |part: usize| scene.assembly.parts.get(part).map_or("", |it| it.number.as_str()).to_owned();
     let fresh: Vec<usize> = match step.kind {

@@ -219,6 +219,7 @@ impl Pack {
     }
 }
 
+/// The title block of a sheet: its name and the type of document as in the source, said here.
 pub(crate) fn title_block(scene: &Scene<'_>, name: &str, document_type: &str) -> TitleBlock {
     let notes = &scene.design.sheet;
     let unit = match scene.design.unit {
@@ -228,16 +229,16 @@ pub(crate) fn title_block(scene: &Scene<'_>, name: &str, document_type: &str) ->
     TitleBlock {
         legal_owner: notes.owner.clone(),
         title: scene.design.title.clone(),
-        supplementary_title: name.to_owned(),
+        supplementary_title: scene.say(name),
         identification_number: notes.number.clone(),
         revision: notes.revision.clone(),
         date_of_issue: notes.date.clone(),
         creator: notes.drawn_by.clone(),
         approval: notes.approved_by.clone(),
-        document_type: document_type.to_owned(),
-        note: caution_for(scene, name, document_type).unwrap_or_default(),
-        document_status: status(scene),
-        language: "en".to_owned(),
+        document_type: scene.say(document_type),
+        note: caution_for(scene, name, document_type).map(|it| scene.say(&it)).unwrap_or_default(),
+        document_status: scene.say(&status(scene)),
+        language: scene.language().code().to_owned(),
         unit: unit.to_owned(),
         ..TitleBlock::default()
     }

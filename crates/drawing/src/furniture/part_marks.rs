@@ -88,7 +88,7 @@ pub(crate) fn hole_table(scene: &Scene<'_>, part: &Part, marks: &Marks) -> Table
         }
     }
     rows.extend(grooves(part).map(|groove| groove_row(scene, part, groove)));
-    Table { columns, rows }
+    scene.table(columns, rows)
 }
 
 /// Holes in lines along the first coordinate or the second, whichever are fewer.
@@ -153,7 +153,15 @@ fn hole_row(scene: &Scene<'_>, part: &Part, mark: &str, face: PartFace, line: &L
     };
     let purposes: BTreeSet<&str> = line.holes.iter().map(|hole| hole.purpose.as_str()).collect();
     let purposes: Vec<&str> = purposes.into_iter().collect();
-    let cells = vec![mark.to_owned(), line.holes.len().to_string(), kind, where_, along, across, together(&purposes)];
+    let cells = vec![
+        mark.to_owned(),
+        line.holes.len().to_string(),
+        scene.say(&kind),
+        scene.say(&where_),
+        along,
+        across,
+        scene.say(&together(&purposes)),
+    ];
     Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false }
 }
 
@@ -171,21 +179,21 @@ fn together(purposes: &[&str]) -> String {
 }
 
 fn groove_row(scene: &Scene<'_>, part: &Part, groove: &Groove) -> Row {
-    let range = |from, to| format!("{} to {}", scene.format(from), scene.format(to));
+    let range = |from, to| scene.say(&format!("{} to {}", scene.format(from), scene.format(to)));
     let (u, v) = ((groove.from.0, groove.to.0), (groove.from.1, groove.to.1));
     let width = if u.1 - u.0 < v.1 - v.0 { u.1 - u.0 } else { v.1 - v.0 };
     let cells = vec![
         "–".to_owned(),
         "1".to_owned(),
         if groove.depth >= part.finished.thickness {
-            "through".to_owned()
+            scene.say("through")
         } else {
             format!("{} × {}", scene.format(width), scene.format(groove.depth))
         },
-        face_word(part, groove.face),
+        scene.say(&face_word(part, groove.face)),
         range(u.0, u.1),
         range(v.0, v.1),
-        groove.purpose.clone(),
+        scene.say(&groove.purpose),
     ];
     Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false }
 }

@@ -90,7 +90,7 @@ type Measured = (Panel, Vec<Ordinates>);
 pub(crate) fn lay_out(scene: &Scene<'_>, part: &Part, marks: &Marks, scale: f64) -> Net {
     let panels = arrange(scene, part, scale);
     let mut net = Net { display: Display::new(), omitted: Vec::new() };
-    let mut pen = Pen { part, marks, scale, net: &mut net, occupied: Occupied::new() };
+    let mut pen = Pen { scene, part, marks, scale, net: &mut net, occupied: Occupied::new() };
     for (panel, ordinates) in &panels {
         pen.outline(panel);
         for one in ordinates {
@@ -219,6 +219,7 @@ fn on_own_side(panel: Panel, main: PartFace, thickness: f64, inwards: Vec2) -> P
 
 /// What draws a part.
 struct Pen<'a> {
+    scene: &'a Scene<'a>,
     part: &'a Part,
     marks: &'a Marks,
     scale: f64,
@@ -376,7 +377,8 @@ impl Pen<'_> {
             missing.into_iter().map(|(text, at)| Pointer { at, text, tag: tag.clone() }).collect();
         let room = panel.rect().inflate(25.0, 25.0);
         let omitted = place_pointers(&pointers, 1.0, room, &mut self.occupied, &mut self.net.display);
-        self.net.omitted.extend(omitted.into_iter().map(|mark| format!("mark {mark}")));
+        let scene = self.scene;
+        self.net.omitted.extend(omitted.into_iter().map(|mark| scene.say(&format!("mark {mark}"))));
     }
 
     /// What a face is, in it or beside it.
@@ -416,11 +418,13 @@ impl Pen<'_> {
         if free_x < 0.0 || free_y < 0.0 {
             return;
         }
+        let word = self.scene.say("grain");
         for share_y in [0.2, -0.2, 0.35, -0.35, 0.1, -0.1, 0.45, -0.45, 0.0] {
             for share_x in [0.0, 0.2, -0.2, 0.35, -0.35, 0.45, -0.45] {
                 let centre = rect.center() + Vec2::new(free_x * share_x, free_y * share_y);
                 let half = Vec2::new(LENGTH_MM / 2.0, 0.0);
-                let text = Text::new(centre + Vec2::new(0.0, 0.9), HEIGHT_LABEL_MM, "grain").anchored(Anchor::Middle);
+                let text =
+                    Text::new(centre + Vec2::new(0.0, 0.9), HEIGHT_LABEL_MM, word.clone()).anchored(Anchor::Middle);
                 let room = text.bounds().union(Rect::from_points(centre - half, centre + half).inflate(0.0, 0.8));
                 if !self.occupied.is_free(room, 0.5) {
                     continue;

@@ -36,9 +36,9 @@ pub(crate) fn part_sheets(
     let (mut sheets, mut omitted) = (Vec::new(), Vec::new());
     for group in part_groups(&scene.assembly.parts) {
         let title = format!("Part {}", group.drawn.number);
-        let (drawn, left) = draw(scene, &group, &title_block(&title, "Part drawing"));
+        let (drawn, left) = draw(scene, &group, &|name| title_block(name, "Part drawing"));
         sheets.extend(drawn);
-        omitted.extend(left.into_iter().map(|text| format!("{title}: {text}")));
+        omitted.extend(left.into_iter().map(|text| format!("{}: {text}", scene.say(&title))));
     }
     (sheets, omitted)
 }
@@ -84,7 +84,11 @@ fn arrangements(header_mm: f64) -> [Arrangement; 3] {
     ]
 }
 
-fn draw(scene: &Scene<'_>, group: &PartGroup<'_>, title_block: &TitleBlock) -> (Vec<Sheet>, Vec<String>) {
+fn draw(
+    scene: &Scene<'_>,
+    group: &PartGroup<'_>,
+    title_block: &dyn Fn(&str) -> TitleBlock,
+) -> (Vec<Sheet>, Vec<String>) {
     let part = group.drawn;
     let marks = Marks::of(part);
     // The header is as high on every format as it is on the narrowest.
@@ -122,9 +126,10 @@ fn draw(scene: &Scene<'_>, group: &PartGroup<'_>, title_block: &TitleBlock) -> (
     }
     let chosen = best.and_then(|(arrangement, scale, _)| Some((arrangement, scale, laid.remove(&scale)?)));
     let Some((arrangement, scale, Net { display, omitted })) = chosen else {
-        return (Vec::new(), vec!["the drawing fits on no sheet".to_owned()]);
+        return (Vec::new(), vec![scene.say("the drawing fits on no sheet")]);
     };
-    let block = TitleBlock { scale: scale.to_string(), ..title_block.clone() };
+    let name = format!("Part {}", part.number);
+    let block = TitleBlock { scale: scale.to_string(), ..title_block(&name) };
     let mut sheet = Sheet::new(arrangement.format, block);
     let space = arrangement.format.drawing_space().inflate(-MARGIN_MM, -MARGIN_MM);
     let top_left = Affine::translate((space.x0, space.y1));
@@ -134,13 +139,8 @@ fn draw(scene: &Scene<'_>, group: &PartGroup<'_>, title_block: &TitleBlock) -> (
     let at = Point::new(arrangement.part.center().x - bounds.center().x, arrangement.part.y1 - bounds.y1);
     sheet.content.append_mapped(&display, Affine::translate(at.to_vec2()));
     let mut sheets = vec![sheet];
-    add_table(&table, &mut sheets, &arrangement, bounds.height(), &block_for_more(title_block));
+    add_table(&table, &mut sheets, &arrangement, bounds.height(), &title_block(&format!("{name}, holes")));
     (sheets, omitted)
-}
-
-fn block_for_more(title_block: &TitleBlock) -> TitleBlock {
-    let supplementary_title = format!("{}, holes", title_block.supplementary_title);
-    TitleBlock { supplementary_title, scale: String::new(), ..title_block.clone() }
 }
 
 /// The upper edge of the table on the sheet of a part that is so high.
@@ -188,12 +188,12 @@ fn header(scene: &Scene<'_>, group: &PartGroup<'_>, width_mm: f64) -> Display {
     let tag = Some(Tag::Part(part.number.clone()));
     let mut display = Display::new();
     let mut y = -HEIGHT_TITLE_MM;
-    for line in wrapped(&format!("{}   {}", part.number, part.name), HEIGHT_TITLE_MM, width_mm) {
+    for line in wrapped(&format!("{}   {}", part.number, scene.say(&part.name)), HEIGHT_TITLE_MM, width_mm) {
         display.text(Layer::Notes, tag.clone(), Text::new(Point::new(0.0, y), HEIGHT_TITLE_MM, line));
         y -= HEIGHT_TITLE_MM * LINE_PITCH * 0.8;
     }
     for words in [pieces(group), sizes(scene, part), bench(part)] {
-        for line in wrapped(&words, HEIGHT_NOTE_MM, width_mm) {
+        for line in wrapped(&scene.say(&words), HEIGHT_NOTE_MM, width_mm) {
             display.text(Layer::Notes, tag.clone(), Text::new(Point::new(0.0, y), HEIGHT_NOTE_MM, line));
             y -= HEIGHT_NOTE_MM * 1.7;
         }

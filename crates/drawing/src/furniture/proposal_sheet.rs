@@ -57,15 +57,15 @@ pub fn proposal_sheets(cards: &[ProposalCard<'_>], format: Format) -> Vec<Sheet>
 
 fn draw(sheet: &mut Sheet, card: &ProposalCard<'_>, field: Rect) {
     let inner = field.inset(-MARGIN_MM);
-    let mut head = Column::new(inner);
+    let mut head = Column::new(&card.scene, inner);
     head.heading(&card.heading);
     let under_heading = Rect::new(inner.x0, inner.y0, inner.x1, inner.y0 + head.room());
     let view = plain_elevation(&card.scene);
     let (picture, words) = divide(under_heading, view.outline(), |width| {
-        let column = Column::new(Rect::new(0.0, 0.0, width, under_heading.height()));
+        let column = Column::new(&card.scene, Rect::new(0.0, 0.0, width, under_heading.height()));
         card.lines.iter().map(|line| column.height_of(line)).sum()
     });
-    let mut text = Column::new(words);
+    let mut text = Column::new(&card.scene, words);
     for line in &card.lines {
         text.line(line);
     }

@@ -15,9 +15,11 @@ use kurbo::{BezPath, Point, Rect, Shape};
 use crate::display::{Layer, Tone};
 use crate::hatch::Hatch;
 use crate::hidden::{Solid, view_lines};
+use crate::language::{Language, Speech, names_of};
 use crate::line::LineClass;
 use crate::place::overlap;
 use crate::pointer::Pointer;
+use crate::table::{Column, Row, Table};
 use crate::tag::Tag;
 use crate::view::{Axes, View};
 
@@ -32,6 +34,8 @@ pub struct Scene<'a> {
     pub assembly: &'a Assembly,
     /// What the checks found, worst first.
     pub findings: &'a [Finding],
+    /// The language that texts are said in; that of the source if none is given.
+    pub speech: Option<&'a Speech>,
 }
 
 impl<'a> From<&'a Derived> for Scene<'a> {
@@ -41,11 +45,57 @@ impl<'a> From<&'a Derived> for Scene<'a> {
             layout: &derived.layout,
             assembly: &derived.assembly,
             findings: &derived.findings,
+            speech: None,
         }
     }
 }
 
+impl<'a> Scene<'a> {
+    /// The scene with its texts in a language.
+    #[must_use]
+    pub const fn in_language(self, speech: &'a Speech) -> Self {
+        Self { speech: Some(speech), ..self }
+    }
+}
+
 impl Scene<'_> {
+    /// A language that leaves the names of this design and the numbers of its parts as they are.
+    #[must_use]
+    pub fn speech_of(&self, language: Language) -> Speech {
+        let numbers = self.assembly.parts.iter().map(|part| part.number.clone());
+        Speech::new(language, names_of(self.design).into_iter().chain(numbers))
+    }
+
+    /// The language that texts are said in.
+    #[must_use]
+    pub fn language(&self) -> Language {
+        self.speech.map_or_else(Language::default, Speech::language)
+    }
+
+    /// A text of the program in the language of the scene. Every text of a sheet goes through here, before it is laid out,
+    /// but for names that the user gave.
+    #[must_use]
+    pub fn say(&self, text: &str) -> String {
+        self.speech.map_or_else(|| text.to_owned(), |speech| speech.say(text))
+    }
+
+    /// A text that may be the program's or a name that the user gave; names stay as they are.
+    #[must_use]
+    pub fn say_unless_named(&self, text: &str) -> String {
+        self.speech.map_or_else(|| text.to_owned(), |speech| speech.say_unless_named(text))
+    }
+
+    /// A table with its headings said.
+    pub(crate) fn table(&self, columns: Vec<Column>, rows: Vec<Row>) -> Table {
+        let columns = columns.into_iter().map(|it| Column { heading: self.say(&it.heading), ..it }).collect();
+        Table { columns, rows }
+    }
+
+    /// An empty view with its title said.
+    pub(crate) fn view(&self, id: impl Into<String>, title: &str, axes: Axes) -> View {
+        View { language: self.language(), ..View::new(id, self.say(title), axes) }
+    }
+
     /// A length as printed on a drawing: in the unit of the design, with a decimal comma (ISO 129-1).
     #[must_use]
     pub fn format(&self, length: Length) -> String {

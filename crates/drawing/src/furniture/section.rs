@@ -27,7 +27,7 @@ pub fn side_section(scene: &Scene<'_>, bay: &LaidBay, letter: &str) -> (View, Cu
 pub(crate) fn side<'a>(scene: &Scene<'a>, bay: &LaidBay, letter: &str) -> (Drawn<'a>, CutMark) {
     let plane = Plane { axis: Axis::X, at: clear_cut(scene, bay, Axis::X), keeps_smaller: false };
     let title = format!("Section {letter}–{letter}");
-    let mut view = View::new(format!("section-{letter}"), title, Axes::FROM_LEFT);
+    let mut view = scene.view(format!("section-{letter}"), &title, Axes::FROM_LEFT);
     let parts = draw_section(&mut view, scene, plane);
     // Depths: back, carcass and front met by the plane at the height of the bay.
     let height = middle_of(bay.clear.range(Axis::Y));
@@ -49,7 +49,7 @@ pub fn plan_section(scene: &Scene<'_>, bay: &LaidBay, letter: &str) -> (View, Cu
 pub(crate) fn plan<'a>(scene: &Scene<'a>, bay: &LaidBay, letter: &str) -> (Drawn<'a>, CutMark) {
     let plane = Plane { axis: Axis::Y, at: clear_cut(scene, bay, Axis::Y), keeps_smaller: true };
     let title = format!("Section {letter}–{letter}");
-    let mut view = View::new(format!("section-{letter}"), title, Axes::FROM_ABOVE);
+    let mut view = scene.view(format!("section-{letter}"), &title, Axes::FROM_ABOVE);
     let parts = draw_section(&mut view, scene, plane);
     let across = middle_of(bay.clear.range(Axis::X));
     view.chains.push(depth_chain(scene, plane, Axis::X, across, Side::Left, -1));

@@ -186,7 +186,7 @@ fn number_parts(scene: &Scene<'_>, all: &mut [Shown<'_>], scale: Scale, style: &
         shown.placed = Some(placed);
     }
     let parts = scene.assembly.parts.iter().filter(|part| !done.contains(&part.number));
-    parts.map(|part| format!("number of part {}", part.number)).collect()
+    parts.map(|part| scene.say(&format!("number of part {}", part.number))).collect()
 }
 
 /// All views, in the order in which they give sizes and numbers.
@@ -199,7 +199,7 @@ fn views<'a>(scene: &Scene<'a>, options: &PackOptions) -> Vec<Shown<'a>> {
     }
     let mut all = Vec::new();
     let mut add = |drawn: Drawn<'a>, short: String, kind: Kind| all.push(Shown { drawn, short, kind, placed: None });
-    add(carcass, "Carcass".to_owned(), Kind::Carcass);
+    add(carcass, scene.say("Carcass"), Kind::Carcass);
     for (section, kind) in [(side, Kind::Side), (plan, Kind::Plan)] {
         if let Some((drawn, _)) = section {
             let name = drawn.view.title.clone();
@@ -208,10 +208,10 @@ fn views<'a>(scene: &Scene<'a>, options: &PackOptions) -> Vec<Shown<'a>> {
     }
     if has_fronts(scene) {
         let view = front_elevation_with_fronts(scene);
-        add(Drawn { view, parts: Vec::new() }, "Fronts".to_owned(), Kind::Fronts);
+        add(Drawn { view, parts: Vec::new() }, scene.say("Fronts"), Kind::Fronts);
     }
     let view = isometric_view(scene, false);
-    add(Drawn { view, parts: Vec::new() }, "Isometric view".to_owned(), Kind::Free);
+    add(Drawn { view, parts: Vec::new() }, scene.say("Isometric view"), Kind::Free);
     drop_repeats_across(all.iter_mut().map(|shown| &mut shown.drawn.view));
     all
 }

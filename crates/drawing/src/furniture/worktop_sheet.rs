@@ -14,7 +14,7 @@ use crate::display::{Display, Layer};
 use crate::line::LineClass;
 use crate::sheet::{Format, Sheet};
 use crate::tiles::tile_full_size;
-use crate::view::{Axes, View};
+use crate::view::Axes;
 
 /// The name of this sheet.
 const NAME: &str = "Worktop";
@@ -42,7 +42,7 @@ fn full_size(outline: &Outline) -> Display {
 pub(crate) fn worktop_sheet(scene: &Scene<'_>, format: Format) -> Option<Sheet> {
     let outline = shaped(scene)?;
     let space = format.drawing_space();
-    let mut view = View::new("worktop", "Worktop from above", Axes::FROM_ABOVE);
+    let mut view = scene.view("worktop", "Worktop from above", Axes::FROM_ABOVE);
     view.geometry = full_size(&outline);
     let bounds = outline.edge.bounding_box();
     let span = |from: f64, to: f64| {
@@ -120,7 +120,7 @@ pub(crate) fn worktop_sheet(scene: &Scene<'_>, format: Format) -> Option<Sheet> 
         lines.push(format!("wall at {}: measured {}{text}", scene.format(*at), scene.format(*off)));
     }
     let notes = Rect::new(space.x0, space.y0, space.x0 + space.width() * 0.5, space.y0 + space.height() * 0.45);
-    let mut column = Column::new(notes.inset(-MARGIN_MM));
+    let mut column = Column::new(scene, notes.inset(-MARGIN_MM));
     for line in &lines {
         if column.room() >= column.height_of(line) {
             column.line(line);
@@ -146,7 +146,8 @@ fn outline_at(outline: &Outline, x: f64) -> Option<f64> {
 pub fn worktop_template(scene: &Scene<'_>) -> Vec<Sheet> {
     let Some(outline) = shaped(scene) else { return Vec::new() };
     let block = title_block(scene, NAME, "Full-size template");
-    tile_full_size("Worktop template", "front edge below, seen from above", &full_size(&outline), &block).into_sheets()
+    let (name, note) = (scene.say("Worktop template"), scene.say("front edge below, seen from above"));
+    tile_full_size(&name, &note, &full_size(&outline), &block).into_sheets()
 }
 
 /// The outline in full size as a drawing of its own, for a cutter; none if it is a plain rectangle.

@@ -1,0 +1,46 @@
+//! What the program says, in the language of the reader. The texts are English in the source, once; a [`Speech`] says them
+//! again from a book of patterns. It knows the names that the user gave, and hands them on as they are, to the letter.
+
+mod book;
+mod figure;
+mod names;
+mod speech;
+
+pub use names::names_of;
+pub use speech::Speech;
+
+/// A language of sheets and lists.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Language {
+    /// English, British spelling.
+    #[default]
+    English,
+    /// German.
+    German,
+}
+
+impl Language {
+    /// Every language, the one that the texts are written in first.
+    pub const ALL: [Self; 2] = [Self::English, Self::German];
+
+    /// Its code (ISO 639-1), as it stands in title blocks.
+    #[must_use]
+    pub const fn code(self) -> &'static str {
+        match self {
+            Self::English => "en",
+            Self::German => "de",
+        }
+    }
+
+    /// A text of the program without names in this language; as it is if that is not known.
+    #[must_use]
+    pub fn say(self, text: &str) -> String {
+        Speech::new(self, []).try_say(text).unwrap_or_else(|| text.to_owned())
+    }
+
+    /// The language of a code; none if it is not one of ours.
+    #[must_use]
+    pub fn of_code(code: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|it| it.code() == code)
+    }
+}
