@@ -10,7 +10,7 @@ use super::book::{Book, Piece};
 use super::figure::{is_figure, is_mark, with_commas};
 
 /// What joins the items of a list, the weakest bond first.
-const BONDS: [&str; 3] = ["; ", ", ", " + "];
+const BONDS: [&str; 4] = ["; ", ", ", " + ", "–"];
 /// How many texts are remembered; the same few are said again and again.
 const REMEMBERED: usize = 20_000;
 
@@ -127,7 +127,7 @@ impl Speech {
             });
             Some(words.collect::<String>())
         };
-        let said = book.candidates(text).find_map(entry).or_else(|| self.list(text));
+        let said = book.candidates(text).find_map(entry).or_else(|| self.list(text)).or_else(|| self.called(text));
         let mut known = lock(&self.known);
         if known.len() >= REMEMBERED {
             known.clear();
@@ -144,6 +144,14 @@ impl Speech {
                 let tail = self.within(text.get(at + bond.len()..)?)?;
                 Some(format!("{head}{bond}{tail}"))
             })
+        })
+    }
+
+    /// A name or mark, and what it is: `SL left side`, `machine 600 mm`.
+    fn called(&self, text: &str) -> Option<String> {
+        text.match_indices(' ').find_map(|(at, _)| {
+            let name = text.get(..at).filter(|it| self.is_name(it) || is_mark(it))?;
+            Some(format!("{name} {}", self.within(text.get(at + 1..)?)?))
         })
     }
 
