@@ -26,8 +26,7 @@ pub fn side_section(scene: &Scene<'_>, bay: &LaidBay, letter: &str) -> (View, Cu
 
 pub(crate) fn side<'a>(scene: &Scene<'a>, bay: &LaidBay, letter: &str) -> (Drawn<'a>, CutMark) {
     let plane = Plane { axis: Axis::X, at: clear_cut(scene, bay, Axis::X), keeps_smaller: false };
-    let title = format!("Section {letter}–{letter}");
-    let mut view = scene.view(format!("section-{letter}"), &title, Axes::FROM_LEFT);
+    let mut view = scene.view(format!("section-{letter}"), &title(letter), Axes::FROM_LEFT);
     let parts = draw_section(&mut view, scene, plane);
     // Depths: back, carcass and front met by the plane at the height of the bay.
     let height = middle_of(bay.clear.range(Axis::Y));
@@ -48,8 +47,7 @@ pub fn plan_section(scene: &Scene<'_>, bay: &LaidBay, letter: &str) -> (View, Cu
 
 pub(crate) fn plan<'a>(scene: &Scene<'a>, bay: &LaidBay, letter: &str) -> (Drawn<'a>, CutMark) {
     let plane = Plane { axis: Axis::Y, at: clear_cut(scene, bay, Axis::Y), keeps_smaller: true };
-    let title = format!("Section {letter}–{letter}");
-    let mut view = scene.view(format!("section-{letter}"), &title, Axes::FROM_ABOVE);
+    let mut view = scene.view(format!("section-{letter}"), &title(letter), Axes::FROM_ABOVE);
     let parts = draw_section(&mut view, scene, plane);
     let across = middle_of(bay.clear.range(Axis::X));
     view.chains.push(depth_chain(scene, plane, Axis::X, across, Side::Left, -1));
@@ -69,6 +67,11 @@ fn clear_cut(scene: &Scene<'_>, bay: &LaidBay, axis: Axis) -> Length {
     };
     let candidates = SHARES.map(|share| Length::from_mm_f64((from.mm() + (to - from).mm() * share).round()));
     candidates.into_iter().find(|at| !along_a_panel(*at)).unwrap_or_else(|| middle_of((from, to)))
+}
+
+/// The title of a section, as in the source.
+pub(crate) fn title(letter: &str) -> String {
+    format!("Section {letter}–{letter}")
 }
 
 fn draw_section<'a>(view: &mut View, scene: &Scene<'a>, plane: Plane) -> Vec<DrawnPart<'a>> {

@@ -30,7 +30,7 @@ pub(crate) struct SheetPlan {
 
 /// One sheet with its views.
 pub(crate) struct PlannedSheet {
-    /// What is on it, for the title block.
+    /// What is on it, for the title block, as in the source.
     pub(crate) name: String,
     pub(crate) views: Vec<LaidView>,
 }
@@ -48,7 +48,7 @@ enum Kind {
 /// A view of the set.
 struct Shown<'a> {
     drawn: Drawn<'a>,
-    /// Its name for the title block.
+    /// Its name for the title block, as in the source.
     short: String,
     kind: Kind,
     /// The view laid out at the common scale, once that is known.
@@ -199,19 +199,18 @@ fn views<'a>(scene: &Scene<'a>, options: &PackOptions) -> Vec<Shown<'a>> {
     }
     let mut all = Vec::new();
     let mut add = |drawn: Drawn<'a>, short: String, kind: Kind| all.push(Shown { drawn, short, kind, placed: None });
-    add(carcass, scene.say("Carcass"), Kind::Carcass);
+    add(carcass, "Carcass".to_owned(), Kind::Carcass);
     for (section, kind) in [(side, Kind::Side), (plan, Kind::Plan)] {
-        if let Some((drawn, _)) = section {
-            let name = drawn.view.title.clone();
-            add(drawn, name, kind);
+        if let Some((drawn, mark)) = section {
+            add(drawn, section::title(&mark.letter), kind);
         }
     }
     if has_fronts(scene) {
         let view = front_elevation_with_fronts(scene);
-        add(Drawn { view, parts: Vec::new() }, scene.say("Fronts"), Kind::Fronts);
+        add(Drawn { view, parts: Vec::new() }, "Fronts".to_owned(), Kind::Fronts);
     }
     let view = isometric_view(scene, false);
-    add(Drawn { view, parts: Vec::new() }, scene.say("Isometric view"), Kind::Free);
+    add(Drawn { view, parts: Vec::new() }, "Isometric view".to_owned(), Kind::Free);
     drop_repeats_across(all.iter_mut().map(|shown| &mut shown.drawn.view));
     all
 }

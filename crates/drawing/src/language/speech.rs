@@ -9,8 +9,9 @@ use super::Language;
 use super::book::{Book, Piece};
 use super::figure::{is_figure, is_mark, with_commas};
 
-/// What joins the items of a list, the weakest bond first.
-const BONDS: [&str; 4] = ["; ", ", ", " + ", "–"];
+/// What joins the items of a list, the weakest bond first, and the same in German.
+const BONDS: [(&str, &str); 6] =
+    [("; ", "; "), (", or ", ", oder "), (", ", ", "), (" and ", " und "), (" + ", " + "), ("–", "–")];
 /// How many texts are remembered; the same few are said again and again.
 const REMEMBERED: usize = 20_000;
 
@@ -70,6 +71,9 @@ impl Speech {
     #[must_use]
     pub fn try_say(&self, text: &str) -> Option<String> {
         if self.language == Language::English {
+            return None;
+        }
+        if text.is_empty() {
             return None;
         }
         self.phrase(text).or_else(|| self.leaf(text))
@@ -138,11 +142,11 @@ impl Speech {
 
     /// A list of which every item can be said.
     fn list(&self, text: &str) -> Option<String> {
-        BONDS.into_iter().find_map(|bond| {
+        BONDS.into_iter().find_map(|(bond, said)| {
             text.match_indices(bond).find_map(|(at, _)| {
                 let head = self.within(text.get(..at)?)?;
                 let tail = self.within(text.get(at + bond.len()..)?)?;
-                Some(format!("{head}{bond}{tail}"))
+                Some(format!("{head}{said}{tail}"))
             })
         })
     }
