@@ -5,12 +5,14 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, clippy::expect_used, reason = "a failed test may panic")]
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use casewright_core::design::Design;
 use casewright_core::pipeline::{Derived, derive};
+use casewright_drawing::kurbo::Rect;
 use casewright_drawing::language::names_of;
-use casewright_drawing::{Language, Speech};
+use casewright_drawing::place::collisions;
+use casewright_drawing::{Language, Sheet, Speech};
 use casewright_drawing::furniture::{Pack, PackOptions, Scene, pack};
 use casewright_stock::PlanOptions;
 use casewright_tests::program::root;
@@ -34,6 +36,87 @@ fn designs() -> Vec<(String, Derived)> {
 fn whole(scene: &Scene<'_>) -> Pack {
     let plan = casewright_stock::plan(scene.design, scene.assembly, &PlanOptions::default()).unwrap();
     pack(scene, &PackOptions { cutting: Some(plan), ..PackOptions::default() }).unwrap()
+}
+
+/// All texts of the sheets, with frames and title blocks.
+fn texts(pack: &Pack) -> Vec<String> {
+    let displays: Vec<_> = pack.sheets.iter().map(Sheet::display).collect();
+    displays.iter().flat_map(|it| it.texts().map(|text| text.content.clone())).collect()
+}
+
+/// Words that are the same in both languages: what titles of published sources say, and units.
+const SAME: [&str; 20] = [
+    "Architectural", "Woodwork", "Standards", "Wood", "Handbook", "mdf", "info", "eu", "ASTM", "EN", "lb", "mm", "kg", "cm",
+    "min", "in", "Form", "Index", "de", "en",
+];
+
+/// The words of a text.
+fn words(text: &str) -> impl Iterator<Item = &str> {
+    text.split(|c: char| !c.is_alphabetic()).filter(|it| it.chars().count() > 1)
+}
+
+#[test]
+fn nothing_on_a_german_sheet_stands_there_as_on_the_english_one() {
+    for (name, derived) in designs() {
+        let scene = Scene::from(&derived);
+        let speech = scene.speech_of(Language::German);
+        let english: BTreeSet<String> = texts(&whole(&scene)).into_iter().collect();
+        let mut own: BTreeSet<String> = names_of(&derived.design);
+        own.extend(derived.assembly.parts.iter().map(|it| it.number.clone()));
+        // A name may be broken into lines.
+        let own: BTreeSet<&str> = own.iter().flat_map(|it| words(it)).chain(SAME).collect();
+        let german: BTreeSet<String> = texts(&whole(&scene.in_language(&speech))).into_iter().collect();
+        let forgotten: Vec<&String> =
+            german.intersection(&english).filter(|text| words(text).any(|it| !own.contains(it))).collect();
+        assert!(forgotten.is_empty(), "{name}: said on no way to the sheet: {forgotten:#?}");
+    }
+}
+
+/// The figures of texts, with their count; the decimal mark is the same for all.
+fn figures(texts: &[String]) -> BTreeMap<String, usize> {
+    let mut all = BTreeMap::new();
+    for text in texts {
+        for figure in text.split(|c: char| !c.is_ascii_digit() && c != ',' && c != '.') {
+            let figure = figure.trim_matches([',', '.']).replace('.', ",");
+            if !figure.is_empty() {
+                *all.entry(figure).or_default() += 1;
+            }
+        }
+    }
+    all
+}
+
+#[test]
+fn german_packs_have_the_figures_of_the_english_ones_and_fit_their_sheets() {
+    for (name, derived) in designs() {
+        let scene = Scene::from(&derived);
+        let speech = scene.speech_of(Language::German);
+        let (english, german) = (whole(&scene), whole(&scene.in_language(&speech)));
+        let names: Vec<String> = german.sheets.iter().map(Sheet::bookmark).collect();
+        for sheet in &german.sheets {
+            let display = sheet.display();
+            assert_eq!(collisions(&display), [], "{name}: {}", sheet.bookmark());
+            let (width, height) = sheet.format.size_mm();
+            let page = Rect::new(0.0, 0.0, width, height);
+            let outside: Vec<_> = display.texts().filter(|it| !page.contains_rect(it.bounds())).collect();
+            assert!(outside.is_empty(), "{name}: {}: {outside:?}", sheet.bookmark());
+        }
+        let cut: Vec<String> = texts(&german).into_iter().filter(|it| it.ends_with('…')).collect();
+        let also: BTreeSet<String> = texts(&english).into_iter().filter(|it| it.ends_with('…')).collect();
+        assert!(cut.len() <= also.len(), "{name}: cut off: {cut:#?}");
+        let inside = |pack: &Pack| -> Vec<String> {
+            pack.sheets.iter().skip(1).flat_map(|it| it.content.texts().map(|it| it.content.clone()).collect::<Vec<_>>()).collect()
+        };
+        let (of_english, of_german) = (figures(&inside(&english)), figures(&inside(&german)));
+        let other: Vec<_> = of_english
+            .keys()
+            .chain(of_german.keys())
+            .filter(|it| of_english.get(*it) != of_german.get(*it))
+            .map(|it| (it, of_english.get(it), of_german.get(it)))
+            .collect();
+        assert!(other.is_empty(), "{name}: (figure, English, German): {other:?}");
+        assert!(names.iter().any(|it| it.ends_with("Stückliste")), "{names:?}");
+    }
 }
 
 #[test]

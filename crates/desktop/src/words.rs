@@ -100,7 +100,7 @@ impl Words {
 
     /// The sign between whole numbers and decimals in the language.
     #[must_use]
-    pub fn decimal_mark(&self) -> DecimalMark {
+    pub const fn decimal_mark(&self) -> DecimalMark {
         self.speech.decimal_mark()
     }
 

@@ -1,4 +1,4 @@
-//! Writes the sheets of a design file, to look at: `cargo run -p casewright-drawing --example design_sheets FILE [DIR]`.
+//! Writes the sheets of a design file, to look at: `cargo run -p casewright-drawing --example design_sheets FILE [DIR [de]]`.
 
 use std::error::Error;
 use std::time::Instant;
@@ -7,7 +7,7 @@ use casewright_core::design::Design;
 use casewright_core::pipeline::derive;
 use casewright_drawing::furniture::{PackOptions, Scene, pack};
 use casewright_drawing::place::collisions;
-use casewright_drawing::{pdf_pack, svg_sheet};
+use casewright_drawing::{Language, pdf_pack, svg_sheet};
 
 fn main() -> Result<(), Box<dyn Error>> {
     let mut arguments = std::env::args().skip(1);
@@ -17,7 +17,9 @@ fn main() -> Result<(), Box<dyn Error>> {
     let text = std::fs::read_to_string(file)?;
     let design = Design::from_ron(&text).map_err(|faults| format!("{faults:?}"))?;
     let derived = derive(&design).map_err(|error| error.to_string())?;
-    let scene = Scene::from(&derived);
+    let language = arguments.next().and_then(|code| Language::of_code(&code)).unwrap_or_default();
+    let speech = Scene::from(&derived).speech_of(language);
+    let scene = Scene::from(&derived).in_language(&speech);
     let start = Instant::now();
     let plan = casewright_stock::plan(&derived.design, &derived.assembly, &casewright_stock::PlanOptions::default())?;
     let pack = pack(&scene, &PackOptions { cutting: Some(plan), ..PackOptions::default() })?;

@@ -8,6 +8,7 @@ use casewright_core::pipeline::Derived;
 use casewright_core::stock::{CutBoard, CuttingPlan, Lot};
 use casewright_core::unit::{DecimalMark, Unit};
 use casewright_cutting::Effort;
+use casewright_drawing::Speech;
 use casewright_stock::{PlanOptions, plan};
 
 use crate::args::CutOptions;
@@ -32,7 +33,7 @@ pub(crate) fn run(options: &CutOptions) -> Result<u8, Failure> {
         .map_err(|error| Failure::file(&options.file, error.to_string(), "change the part or the board"))?;
     print(&text(&work, &plan))?;
     if let Some(csv) = &options.csv {
-        files::write_file(csv, &lists::cutting(&work, &plan)?)?;
+        files::write_file(csv, &lists::cutting(&work, &plan, &Speech::default())?)?;
     }
     Ok(if plan.missing().is_empty() { CLEAN } else { FOUND_ERRORS })
 }

@@ -2,7 +2,7 @@
 
 use casewright_core::assembly::{Grain, Part, PartEdge};
 
-use super::{Table, head, number};
+use super::{Table, decimal, head, number};
 use crate::failure::Failure;
 use casewright_drawing::Speech;
 use casewright_core::pipeline::Derived;

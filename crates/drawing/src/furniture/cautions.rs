@@ -48,6 +48,7 @@ pub(super) fn caution_for(scene: &Scene<'_>, name: &str, document_type: &str) ->
 mod tests {
     use super::*;
     use crate::font::{HEIGHT_NOTE_MM, width_mm};
+    use crate::language::Language;
 
     /// What the field of the title block takes.
     const FIELD_MM: f64 = 52.0;
@@ -65,7 +66,10 @@ mod tests {
                 expected,
                 "{name}"
             );
-            assert!(line.is_none_or(|it| width_mm(&it, HEIGHT_NOTE_MM) <= FIELD_MM), "{name}");
+            for language in Language::ALL {
+                let said = line.as_deref().map(|it| language.say(it));
+                assert!(said.is_none_or(|it| width_mm(&it, HEIGHT_NOTE_MM) <= FIELD_MM), "{name} {language:?}");
+            }
         };
         check("Checks", "Calculation", Some(CALCULATION));
         check("Parts list", "Parts list", Some(SAW));
@@ -76,5 +80,7 @@ mod tests {
         check("Order of work", "Plan", None);
         let line = caution_for(&scene, "Carcass, A-A", "Assembly drawing").unwrap();
         assert!(line.ends_with("people lift it") && width_mm(&line, HEIGHT_NOTE_MM) <= FIELD_MM, "{line}");
+        let line = Language::German.say(&line);
+        assert!(line.ends_with("Personen heben") && width_mm(&line, HEIGHT_NOTE_MM) <= FIELD_MM, "{line}");
     }
 }

@@ -46,12 +46,15 @@ pub(crate) fn cover_sheet(scene: &Scene<'_>, names: &[String], format: Format) -
     sheet
 }
 
-/// One line for each run of sheets of one name, with a link to its first sheet.
+/// One line for each run of sheets of one name or one that goes on from it, with a link to its first sheet.
 fn contents(scene: &Scene<'_>, sheet: &mut Sheet, names: &[String], area: Rect) {
     let mut runs: Vec<(&str, usize, usize)> = Vec::new();
     for (at, name) in names.iter().enumerate() {
         match runs.last_mut() {
-            Some((same, _, last)) if same == name => *last = at,
+            // What goes on under a longer name, as the holes of a part, is found under the first.
+            Some((same, _, last)) if name.strip_prefix(*same).is_some_and(|it| it.is_empty() || it.starts_with(',')) => {
+                *last = at;
+            }
             _ => runs.push((name, at, at)),
         }
     }
@@ -60,7 +63,8 @@ fn contents(scene: &Scene<'_>, sheet: &mut Sheet, names: &[String], area: Rect) 
     let mut display: Display = column.display.clone();
     let top = area.y0 + column.room();
     let pitch = (column.room() / runs.len().max(1) as f64).min(HEIGHT_NOTE_MM * font::LINE_PITCH);
-    let height = HEIGHT_NOTE_MM.min(pitch / 1.3);
+    // From the dots over a capital to the lowest descender it is nearly 1.6 times the height.
+    let height = HEIGHT_NOTE_MM.min(pitch / 1.6);
     for (row, (name, first, last)) in runs.iter().enumerate() {
         let base = top - pitch * (row + 1) as f64;
         // The cover is sheet 1.

@@ -85,8 +85,13 @@ fn draw(
         scene.format(part.finished.width),
         scene.format(part.finished.thickness)
     );
-    line(y - 0.6, HEIGHT_NOTE_MM, &size);
-    y -= 4.6;
+    // Inches between sixty-fourths are long: smaller, then in two lines.
+    let height = if crate::font::width_mm(&size, HEIGHT_NOTE_MM) <= inner.width() { HEIGHT_NOTE_MM } else { HEIGHT_LABEL_MM };
+    for text in wrapped(&size, height, inner.width()).into_iter().take(2) {
+        line(y - 0.6, height, &text);
+        y -= 3.2;
+    }
+    y -= 1.4;
     let grain = if part.grain == Grain::AlongLength { ", grain along" } else { "" };
     let from = scene.say(&format!("board {board}, {}{grain}", part.material));
     for text in wrapped(&from, HEIGHT_LABEL_MM, inner.width()).into_iter().take(1) {

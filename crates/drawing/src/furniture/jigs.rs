@@ -10,7 +10,7 @@ use super::joint_labels::joint_labels;
 use super::part_words::face_word;
 use super::scene::Scene;
 use crate::display::{Display, Layer};
-use crate::font::{HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM};
+use crate::font::{HEIGHT_DIMENSION_MM, HEIGHT_LABEL_MM, HEIGHT_NOTE_MM};
 use crate::line::LineClass;
 use crate::sheet::Sheet;
 use crate::table::{Column, Row, Table};
@@ -158,8 +158,10 @@ fn draw_block(scene: &Scene<'_>, index: usize, block: &Block) -> Display {
     }
     // The name stands over the row, as far up as the numbers leave room.
     let name = scene.say(&format!("B{}, first side up", index + 1));
-    let at = Point::new(3.0, row + BEYOND_ROW_MM - HEIGHT_DIMENSION_MM - 2.0);
-    display.text(Layer::Notes, None, Text::new(at, HEIGHT_DIMENSION_MM, name));
+    let fits = |height: &f64| crate::font::width_mm(&name, *height) <= length - 6.0;
+    let height = [HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM].into_iter().find(fits).unwrap_or(HEIGHT_LABEL_MM);
+    let at = Point::new(3.0, row + BEYOND_ROW_MM - height - 2.0);
+    display.text(Layer::Notes, None, Text::new(at, height, name));
     let fence = Text::new(Point::new(3.0, -8.0), HEIGHT_NOTE_MM, scene.say("fence below this line; stop at the left end"));
     display.text(Layer::Notes, None, fence);
     let size = format!("{} long, row {} from the fence", scene.format(block.length()), scene.format(block.from_fence));

@@ -313,7 +313,7 @@ impl Pen<'_> {
         if !matches!(panel.face, PartFace::Edge(_)) {
             return;
         }
-        let words = face_word(self.part, panel.face);
+        let words = self.scene.say(&face_word(self.part, panel.face));
         let rect = panel.rect();
         let middle = HEIGHT_NOTE_MM / 2.0;
         let text = |at: Point| Text::new(at, HEIGHT_NOTE_MM, words.clone());
@@ -383,7 +383,7 @@ impl Pen<'_> {
 
     /// What a face is, in it or beside it.
     fn name_face(&mut self, panel: &Panel) {
-        let words = face_word(self.part, panel.face);
+        let words = self.scene.say(&face_word(self.part, panel.face));
         let rect = panel.rect();
         let at =
             |x: f64, y: f64, height: f64| Text::new(Point::new(x, y), height, words.clone()).anchored(Anchor::Middle);
