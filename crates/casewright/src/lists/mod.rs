@@ -98,6 +98,12 @@ pub(crate) fn decimal(number: &str, speech: &Speech) -> String {
 
 #[cfg(test)]
 mod tests {
+    use casewright_core::design::Design;
+    use casewright_core::pipeline::derive;
+    use casewright_drawing::Language;
+    use casewright_drawing::furniture::Scene;
+    use casewright_stock::PlanOptions;
+
     use super::*;
 
     #[test]
@@ -114,6 +120,44 @@ mod tests {
         check(18_256_250, inch, "0.71875");
         check(254_000_000, inch, "10");
         check(18_000_000, inch, "0.70866");
+    }
+
+    #[test]
+    fn german_lists_have_no_english_left() {
+        for demo in ["laundry-alcove", "container-trolley", "alcove-bookcase", "salvaged-office"] {
+            let path = format!("{}/../../demo/{demo}.ron", env!("CARGO_MANIFEST_DIR"));
+            let design = Design::from_ron(&std::fs::read_to_string(path).unwrap()).unwrap();
+            let work = derive(&design).unwrap();
+            let plan = casewright_stock::plan(&work.design, &work.assembly, &PlanOptions::default()).unwrap();
+            let lists = |speech: &Speech| {
+                let all = [
+                    parts(&work, speech),
+                    banding(&work, &plan, speech),
+                    fittings(&work, speech),
+                    cutting(&work, &plan, speech),
+                    buying(&work, &plan, speech),
+                ];
+                all.map(|it| String::from_utf8(it.unwrap()).unwrap())
+            };
+            let german = Scene::from(&work).speech_of(Language::German);
+            let (of_english, of_german) = (lists(&Speech::default()), lists(&german));
+            assert_eq!(german.unsaid(), Vec::<String>::new(), "{demo}: docs/languages.md says where the German goes");
+            for (english, german) in of_english.iter().zip(&of_german) {
+                let rows = |text: &str, separator: u8| -> Vec<Vec<String>> {
+                    let mut reader =
+                        csv::ReaderBuilder::new().delimiter(separator).has_headers(false).from_reader(text.as_bytes());
+                    reader.records().map(|it| it.unwrap().iter().map(str::to_owned).collect()).collect()
+                };
+                let (english, german) = (rows(english, b','), rows(german, b';'));
+                assert_eq!(english.len(), german.len());
+                for (english, german) in english.iter().zip(&german) {
+                    assert_eq!(english.len(), german.len());
+                    for (one, other) in english.iter().zip(german).filter(|it| it.0.parse::<f64>().is_ok()) {
+                        assert_eq!(one.parse::<f64>(), other.replace(',', ".").parse(), "{demo}");
+                    }
+                }
+            }
+        }
     }
 
     #[test]
