@@ -6,16 +6,21 @@
 #![allow(clippy::unwrap_used, clippy::panic, clippy::expect_used, reason = "a failed test may panic")]
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::OnceLock;
 
 use casewright_core::design::Design;
 use casewright_core::pipeline::{Derived, derive};
+use casewright_drawing::furniture::{Chapter, Pack, PackOptions, Scene, pack};
 use casewright_drawing::kurbo::Rect;
 use casewright_drawing::language::names_of;
 use casewright_drawing::place::collisions;
-use casewright_drawing::{Language, Sheet, Speech};
-use casewright_drawing::furniture::{Pack, PackOptions, Scene, pack};
+use casewright_drawing::{Language, Sheet, Speech, pdf_pack};
 use casewright_stock::PlanOptions;
+use casewright_tests::invariants::written;
 use casewright_tests::program::root;
+use casewright_tests::random_design;
+use proptest::strategy::{Strategy, ValueTree};
+use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
 /// The demos, in which nothing may lie over anything else.
 const DEMOS: [&str; 4] = ["alcove-bookcase", "container-trolley", "laundry-alcove", "salvaged-office"];
@@ -36,6 +41,32 @@ fn designs() -> Vec<(String, Derived)> {
     files.iter().filter_map(read).collect()
 }
 
+/// A design with its packs.
+struct Both {
+    name: String,
+    derived: Derived,
+    english: Pack,
+    german: Pack,
+    /// What has no German.
+    unsaid: Vec<String>,
+}
+
+/// The designs with their whole packs, made once.
+fn both() -> &'static [Both] {
+    static BOTH: OnceLock<Vec<Both>> = OnceLock::new();
+    BOTH.get_or_init(|| {
+        let each = designs().into_iter().map(|(name, derived)| {
+            let scene = Scene::from(&derived);
+            let english = whole(&scene);
+            let speech = scene.speech_of(Language::German);
+            let german = whole(&scene.in_language(&speech));
+            let unsaid = speech.unsaid();
+            Both { name, derived, english, german, unsaid }
+        });
+        each.collect()
+    })
+}
+
 fn whole(scene: &Scene<'_>) -> Pack {
     let plan = casewright_stock::plan(scene.design, scene.assembly, &PlanOptions::default()).unwrap();
     pack(scene, &PackOptions { cutting: Some(plan), ..PackOptions::default() }).unwrap()
@@ -49,8 +80,26 @@ fn texts(pack: &Pack) -> Vec<String> {
 
 /// Words that are the same in both languages: what titles of published sources say, and units.
 const SAME: [&str; 20] = [
-    "Architectural", "Woodwork", "Standards", "Wood", "Handbook", "mdf", "info", "eu", "ASTM", "EN", "lb", "mm", "kg", "cm",
-    "min", "in", "Form", "Index", "de", "en",
+    "Architectural",
+    "Woodwork",
+    "Standards",
+    "Wood",
+    "Handbook",
+    "mdf",
+    "info",
+    "eu",
+    "ASTM",
+    "EN",
+    "lb",
+    "mm",
+    "kg",
+    "cm",
+    "min",
+    "in",
+    "Form",
+    "Index",
+    "de",
+    "en",
 ];
 
 /// The words of a text.
@@ -60,15 +109,13 @@ fn words(text: &str) -> impl Iterator<Item = &str> {
 
 #[test]
 fn nothing_on_a_german_sheet_stands_there_as_on_the_english_one() {
-    for (name, derived) in designs() {
-        let scene = Scene::from(&derived);
-        let speech = scene.speech_of(Language::German);
-        let english: BTreeSet<String> = texts(&whole(&scene)).into_iter().collect();
+    for Both { name, derived, english, german, .. } in both() {
+        let english: BTreeSet<String> = texts(english).into_iter().collect();
         let mut own: BTreeSet<String> = names_of(&derived.design);
         own.extend(derived.assembly.parts.iter().map(|it| it.number.clone()));
         // A name may be broken into lines.
         let own: BTreeSet<&str> = own.iter().flat_map(|it| words(it)).chain(SAME).collect();
-        let german: BTreeSet<String> = texts(&whole(&scene.in_language(&speech))).into_iter().collect();
+        let german: BTreeSet<String> = texts(german).into_iter().collect();
         let forgotten: Vec<&String> =
             german.intersection(&english).filter(|text| words(text).any(|it| !own.contains(it))).collect();
         assert!(forgotten.is_empty(), "{name}: said on no way to the sheet: {forgotten:#?}");
@@ -91,10 +138,7 @@ fn figures(texts: &[String]) -> BTreeMap<String, usize> {
 
 #[test]
 fn german_packs_have_the_figures_of_the_english_ones_and_fit_their_sheets() {
-    for (name, derived) in designs() {
-        let scene = Scene::from(&derived);
-        let speech = scene.speech_of(Language::German);
-        let (english, german) = (whole(&scene), whole(&scene.in_language(&speech)));
+    for Both { name, english, german, .. } in both() {
         let names: Vec<String> = german.sheets.iter().map(Sheet::bookmark).collect();
         for sheet in &german.sheets {
             let display = sheet.display();
@@ -107,16 +151,20 @@ fn german_packs_have_the_figures_of_the_english_ones_and_fit_their_sheets() {
             let each = pack.sheets.iter().map(|it| (it.bookmark(), collisions(&it.display())));
             each.filter(|it| !it.1.is_empty()).map(|it| format!("{}: {:?}", it.0, it.1)).collect()
         };
-        let (of_english, of_german) = (clashes(&english), clashes(&german));
+        let (of_english, of_german) = (clashes(english), clashes(german));
         assert!(of_german.len() <= of_english.len(), "{name}: {of_german:#?}");
         assert!(of_german.is_empty() || !DEMOS.contains(&name.as_str()), "{name}: {of_german:#?}");
-        let cut: Vec<String> = texts(&german).into_iter().filter(|it| it.ends_with('…')).collect();
-        let also: BTreeSet<String> = texts(&english).into_iter().filter(|it| it.ends_with('…')).collect();
+        let cut: Vec<String> = texts(german).into_iter().filter(|it| it.ends_with('…')).collect();
+        let also: BTreeSet<String> = texts(english).into_iter().filter(|it| it.ends_with('…')).collect();
         assert!(cut.len() <= also.len(), "{name}: cut off: {cut:#?}");
         let inside = |pack: &Pack| -> Vec<String> {
-            pack.sheets.iter().skip(1).flat_map(|it| it.content.texts().map(|it| it.content.clone()).collect::<Vec<_>>()).collect()
+            pack.sheets
+                .iter()
+                .skip(1)
+                .flat_map(|it| it.content.texts().map(|it| it.content.clone()).collect::<Vec<_>>())
+                .collect()
         };
-        let (of_english, of_german) = (figures(&inside(&english)), figures(&inside(&german)));
+        let (of_english, of_german) = (figures(&inside(english)), figures(&inside(german)));
         let other: Vec<_> = of_english
             .keys()
             .chain(of_german.keys())
@@ -130,13 +178,7 @@ fn german_packs_have_the_figures_of_the_english_ones_and_fit_their_sheets() {
 
 #[test]
 fn every_text_of_the_program_has_its_german() {
-    let mut missing = BTreeSet::new();
-    for (_, derived) in designs() {
-        let scene = Scene::from(&derived);
-        let speech = scene.speech_of(Language::German);
-        whole(&scene.in_language(&speech));
-        missing.extend(speech.unsaid());
-    }
+    let missing: BTreeSet<&String> = both().iter().flat_map(|it| &it.unsaid).collect();
     let list: Vec<String> = missing.iter().map(|it| format!("{it}\n")).collect();
     assert!(missing.is_empty(), "{} texts have no German:\n{}", missing.len(), list.concat());
 }
@@ -158,8 +200,9 @@ fn spoilt_on_purpose() -> BTreeSet<String> {
 
 #[test]
 fn every_finding_that_is_made_on_purpose_has_its_german() {
-    let mut names: BTreeSet<String> = designs().iter().flat_map(|(_, it)| names_of(&it.design)).collect();
-    names.extend(designs().iter().flat_map(|(_, it)| it.assembly.parts.iter().map(|part| part.number.clone())));
+    let designs = designs();
+    let mut names: BTreeSet<String> = designs.iter().flat_map(|(_, it)| names_of(&it.design)).collect();
+    names.extend(designs.iter().flat_map(|(_, it)| it.assembly.parts.iter().map(|part| part.number.clone())));
     // What `checks_on_purpose` puts in the way.
     names.extend(["something in the way", "paint"].map(str::to_owned));
     let speech = Speech::new(Language::German, names);
@@ -170,4 +213,49 @@ fn every_finding_that_is_made_on_purpose_has_its_german() {
     }
     let missing = speech.unsaid();
     assert!(missing.is_empty(), "{} texts have no German:\n{}", missing.len(), missing.join("\n"));
+}
+
+#[test]
+fn random_designs_say_nothing_that_has_no_german() {
+    let missing = random_design::with_room(|| {
+        let mut runner = TestRunner::new_with_rng(Config::default(), TestRng::deterministic_rng(RngAlgorithm::ChaCha));
+        let (mut missing, mut built) = (BTreeSet::new(), 0);
+        for _ in 0..random_design::cases(60) {
+            let design = random_design::design().new_tree(&mut runner).unwrap().current();
+            let Ok(design) = Design::from_ron(&written::text(&design).unwrap()) else { continue };
+            let Ok(derived) = derive(&design) else { continue };
+            built += 1;
+            let scene = Scene::from(&derived);
+            let speech = scene.speech_of(Language::German);
+            // Whole packs take long: the checks and the order of work say most, some packs the rest.
+            let only = if built % 10 == 1 { Vec::new() } else { vec![Chapter::Checks, Chapter::Lists, Chapter::Order] };
+            let options = PackOptions { only, ..PackOptions::default() };
+            // A piece may be too large for any sheet.
+            let _pack = pack(&scene.in_language(&speech), &options);
+            missing.extend(speech.unsaid());
+        }
+        assert!(built > 10, "{built}");
+        missing
+    });
+    let list: Vec<String> = missing.iter().map(|it| format!("{it}\n")).collect();
+    assert!(missing.is_empty(), "{} texts have no German:\n{}", missing.len(), list.concat());
+}
+
+#[test]
+fn german_packs_are_the_same_bytes_twice_and_read_back_in_german() {
+    let folder = tempfile::tempdir().unwrap();
+    let Both { derived, german, .. } = both().iter().find(|it| it.name == "laundry-alcove").unwrap();
+    let bytes = pdf_pack(&german.sheets, &derived.design.title).unwrap();
+    let speech = Scene::from(derived).speech_of(Language::German);
+    let again = whole(&Scene::from(derived).in_language(&speech));
+    assert!(bytes == pdf_pack(&again.sheets, &derived.design.title).unwrap(), "the same design gives other bytes");
+    let file = folder.path().join("sheets.pdf");
+    std::fs::write(&file, &bytes).unwrap();
+    // By poppler, which had no part in writing it.
+    let read = std::process::Command::new("pdftotext").args(["-raw".as_ref(), file.as_os_str(), "-".as_ref()]).output();
+    let text = String::from_utf8(read.unwrap().stdout).unwrap();
+    for words in ["Stückliste", "Schnitt A–A", "Bezugsecke, mit Dreieck", "Zwingen, Spannweite", &derived.design.title]
+    {
+        assert!(text.contains(words), "{words}");
+    }
 }

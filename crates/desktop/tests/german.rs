@@ -27,7 +27,14 @@ fn demos() -> Vec<Design> {
 }
 
 fn derived(design: Design) -> Derived {
-    run(&pipeline::Request { serial: 0, revision: 0, design: Arc::new(design), focus: None, sheets: None, language: Language::English })
+    run(&pipeline::Request {
+        serial: 0,
+        revision: 0,
+        design: Arc::new(design),
+        focus: None,
+        sheets: None,
+        language: Language::English,
+    })
 }
 
 /// Of these sentences, those that the book does not know; names are those of the demos, and `Qq`.

@@ -16,6 +16,7 @@ use thiserror::Error;
 
 use crate::display::{Item, Layer, Mark, Tone};
 use crate::font;
+use crate::language::Language;
 use crate::line::{LineClass, LineGroup};
 use crate::sheet::Sheet;
 use crate::text::Text;
@@ -68,8 +69,9 @@ pub fn pdf_pack_watched(
     document.metadata.info.creator = "Casewright".to_owned();
     let font_id = FontId(FONT_NAME.to_owned());
     document.resources.fonts.map.insert(font_id.clone(), PdfFont::new(subset(&used)?));
+    let language = sheets.first().and_then(|sheet| Language::of_code(&sheet.title_block.language)).unwrap_or_default();
     for layer in Layer::ALL.into_iter().filter(|layer| *layer != Layer::Areas) {
-        document.resources.layers.map.insert(layer_id(layer), PdfLayer::new(layer.name()));
+        document.resources.layers.map.insert(layer_id(layer), PdfLayer::new(&language.say(layer.name())));
     }
     for (index, (sheet, display)) in sheets.iter().zip(&displays).enumerate() {
         if !goes_on(index) {

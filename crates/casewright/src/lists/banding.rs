@@ -14,18 +14,21 @@ use casewright_drawing::Speech;
 /// Internal errors only.
 pub(crate) fn banding(work: &Derived, plan: &CuttingPlan, speech: &Speech) -> Result<Vec<u8>, Failure> {
     let unit = work.design.unit;
-    let mut table = Table::new(speech, &[
-        "banding".to_owned(),
-        "finish".to_owned(),
-        head("band thickness", unit),
-        "part".to_owned(),
-        "part name".to_owned(),
-        "edge".to_owned(),
-        head("edge length", unit),
-        head("edge thickness", unit),
-        "turn".to_owned(),
-        head("strip length", unit),
-    ])?;
+    let mut table = Table::new(
+        speech,
+        &[
+            "banding".to_owned(),
+            "finish".to_owned(),
+            head("band thickness", unit),
+            "part".to_owned(),
+            "part name".to_owned(),
+            "edge".to_owned(),
+            head("edge length", unit),
+            head("edge thickness", unit),
+            "turn".to_owned(),
+            head("strip length", unit),
+        ],
+    )?;
     for lot in banding_work(&work.assembly, Some(plan)) {
         let banding = work.design.banding.get(&lot.name);
         for step in &lot.steps {

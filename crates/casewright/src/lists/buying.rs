@@ -12,18 +12,10 @@ use casewright_drawing::Speech;
 /// # Errors
 /// Internal errors only.
 pub(crate) fn buying(work: &Derived, plan: &CuttingPlan, speech: &Speech) -> Result<Vec<u8>, Failure> {
-    let mut table = Table::new(speech, &[
-        "kind",
-        "what",
-        "notes",
-        "needed",
-        "unit",
-        "in hand",
-        "pack",
-        "packs",
-        "price of a pack",
-        "price",
-    ])?;
+    let mut table = Table::new(
+        speech,
+        &["kind", "what", "notes", "needed", "unit", "in hand", "pack", "packs", "price of a pack", "price"],
+    )?;
     let list = bought(&work.design, &work.assembly, plan);
     let money = |value: Option<f64>| value.map(|it| decimal(&format!("{it:.2}"), speech)).unwrap_or_default();
     for line in &list.lines {
@@ -47,7 +39,8 @@ pub(crate) fn buying(work: &Derived, plan: &CuttingPlan, speech: &Speech) -> Res
     };
     let blank = String::new;
     let sum = decimal(&format!("{:.2}", list.total), speech);
-    let total = [speech.say("total"), blank(), speech.say(&without), blank(), blank(), blank(), blank(), blank(), blank(), sum];
+    let total =
+        [speech.say("total"), blank(), speech.say(&without), blank(), blank(), blank(), blank(), blank(), blank(), sum];
     table.row(total)?;
     table.bytes()
 }

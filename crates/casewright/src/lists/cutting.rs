@@ -2,10 +2,10 @@
 
 use super::{Table, head, number};
 use crate::failure::Failure;
-use casewright_drawing::Speech;
 use casewright_core::Length;
 use casewright_core::pipeline::Derived;
 use casewright_core::stock::{CutBoard, CuttingPlan, PlacedPart};
+use casewright_drawing::Speech;
 
 /// One row for each part: the board that it comes from and its place on it; no board for a part that found none.
 ///
@@ -13,20 +13,23 @@ use casewright_core::stock::{CutBoard, CuttingPlan, PlacedPart};
 /// Internal errors only.
 pub(crate) fn cutting(work: &Derived, plan: &CuttingPlan, speech: &Speech) -> Result<Vec<u8>, Failure> {
     let unit = work.design.unit;
-    let mut table = Table::new(speech, &[
-        "material".to_owned(),
-        "board".to_owned(),
-        "copy".to_owned(),
-        "part".to_owned(),
-        "part name".to_owned(),
-        head("cut length", unit),
-        head("cut width", unit),
-        head("from start", unit),
-        head("from near edge", unit),
-        "turned".to_owned(),
-        "only to length".to_owned(),
-        "rest".to_owned(),
-    ])?;
+    let mut table = Table::new(
+        speech,
+        &[
+            "material".to_owned(),
+            "board".to_owned(),
+            "copy".to_owned(),
+            "part".to_owned(),
+            "part name".to_owned(),
+            head("cut length", unit),
+            head("cut width", unit),
+            head("from start", unit),
+            head("from near edge", unit),
+            "turned".to_owned(),
+            "only to length".to_owned(),
+            "rest".to_owned(),
+        ],
+    )?;
     let mut row = |index: usize, place: Option<(&CutBoard, &PlacedPart)>| {
         let Some(part) = work.assembly.parts.get(index) else { return Ok(()) };
         let at = |length: Option<Length>| length.map(|it| number(it, unit, speech)).unwrap_or_default();

@@ -2,8 +2,8 @@
 
 use super::Table;
 use crate::failure::Failure;
-use casewright_drawing::Speech;
 use casewright_core::pipeline::Derived;
+use casewright_drawing::Speech;
 
 /// One row for each fitting and bay.
 ///

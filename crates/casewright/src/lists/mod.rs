@@ -110,7 +110,9 @@ mod tests {
     fn numbers() {
         let mm = Unit::default();
         let inch = Unit::inch(32).unwrap();
-        let check = |nm: i64, unit: Unit, expected: &str| assert_eq!(number(Length::from_nm(nm), unit, &Speech::default()), expected);
+        let check = |nm: i64, unit: Unit, expected: &str| {
+            assert_eq!(number(Length::from_nm(nm), unit, &Speech::default()), expected)
+        };
         check(12_700_000, mm, "12.7");
         check(0, mm, "0");
         check(1_500_000_000, mm, "1500");

@@ -4,8 +4,8 @@ use casewright_core::assembly::{Grain, Part, PartEdge};
 
 use super::{Table, decimal, head, number};
 use crate::failure::Failure;
-use casewright_drawing::Speech;
 use casewright_core::pipeline::Derived;
+use casewright_drawing::Speech;
 
 /// One row for each part, in the order of the parts list on the sheets.
 ///
@@ -13,24 +13,27 @@ use casewright_core::pipeline::Derived;
 /// Internal errors only.
 pub(crate) fn parts(work: &Derived, speech: &Speech) -> Result<Vec<u8>, Failure> {
     let unit = work.design.unit;
-    let mut table = Table::new(speech, &[
-        "number".to_owned(),
-        "name".to_owned(),
-        "role".to_owned(),
-        "bay".to_owned(),
-        "material".to_owned(),
-        "grain".to_owned(),
-        head("finished length", unit),
-        head("finished width", unit),
-        head("thickness", unit),
-        head("cut length", unit),
-        head("cut width", unit),
-        "band at start".to_owned(),
-        "band at end".to_owned(),
-        "band near".to_owned(),
-        "band far".to_owned(),
-        "mass (kg)".to_owned(),
-    ])?;
+    let mut table = Table::new(
+        speech,
+        &[
+            "number".to_owned(),
+            "name".to_owned(),
+            "role".to_owned(),
+            "bay".to_owned(),
+            "material".to_owned(),
+            "grain".to_owned(),
+            head("finished length", unit),
+            head("finished width", unit),
+            head("thickness", unit),
+            head("cut length", unit),
+            head("cut width", unit),
+            "band at start".to_owned(),
+            "band at end".to_owned(),
+            "band near".to_owned(),
+            "band far".to_owned(),
+            "mass (kg)".to_owned(),
+        ],
+    )?;
     for part in &work.assembly.parts {
         table.row([
             part.number.clone(),

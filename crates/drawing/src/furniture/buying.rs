@@ -26,8 +26,9 @@ pub fn buying_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
             kind = line.kind;
             rows.push(Row { cells: vec![scene.say(heading(kind))], tag: None, is_section: true });
         }
-        let amount =
-            |value: f64| if line.unit == "pieces" { figure(value) } else { scene.say(&format!("{} {}", figure(value), line.unit)) };
+        let amount = |value: f64| {
+            if line.unit == "pieces" { figure(value) } else { scene.say(&format!("{} {}", figure(value), line.unit)) }
+        };
         let price =
             |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |it| format!("{it:.2}").replace('.', ","));
         let cells = vec![
@@ -81,7 +82,11 @@ pub fn spare_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
     let mut rows = Vec::new();
     for lot in plan.lots.iter().filter(|it| !it.spare.is_empty()) {
         let which = if lot.which.is_empty() { String::new() } else { format!(" {}", lot.which) };
-        rows.push(Row { cells: vec![scene.say_unless_named(&format!("{}{which}", lot.material))], tag: None, is_section: true });
+        rows.push(Row {
+            cells: vec![scene.say_unless_named(&format!("{}{which}", lot.material))],
+            tag: None,
+            is_section: true,
+        });
         for spare in &lot.spare {
             let parts: Vec<_> = spare.parts.iter().filter_map(|it| scene.assembly.parts.get(*it)).collect();
             let Some(first) = parts.first() else { continue };

@@ -2,10 +2,10 @@
 
 use kurbo::{Point, Rect};
 
+use super::scene::Scene;
 use crate::display::{Display, Layer};
 use crate::font::{self, HEIGHT_NOTE_MM, HEIGHT_TITLE_MM};
 use crate::line::LineClass;
-use super::scene::Scene;
 use crate::text::Text;
 
 /// Side of a box to tick, in millimetres.

@@ -37,9 +37,12 @@ pub fn check_pages(scene: &Scene<'_>, width: f64, height: f64) -> Vec<Display> {
     let (cautions, found): (Vec<&Finding>, Vec<&Finding>) =
         scene.findings.iter().partition(|it| it.check.starts_with("caution."));
     let diagrams = Diagrams::new(scene, &CheckOptions::of(scene.design));
-    let mut cards = vec![words_card(&format!("{} {}", sentence(&scene.say(&summary(&found))), scene.say(PREAMBLE)), width)];
+    let mut cards =
+        vec![words_card(&format!("{} {}", sentence(&scene.say(&summary(&found))), scene.say(PREAMBLE)), width)];
     cards.extend(found.iter().enumerate().map(|(i, it)| finding_card(scene, &diagrams, i + 1, it, width)));
-    cards.extend(cautions.iter().map(|it| words_card(&format!("{} {}", scene.say("Caution."), scene.say(&it.what)), width)));
+    cards.extend(
+        cautions.iter().map(|it| words_card(&format!("{} {}", scene.say("Caution."), scene.say(&it.what)), width)),
+    );
     onto_pages(cards, height)
 }
 

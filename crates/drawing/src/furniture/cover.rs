@@ -34,7 +34,8 @@ pub(crate) fn cover_sheet(scene: &Scene<'_>, names: &[String], format: Format) -
         sheet.content.items.extend(display.items);
     }
     let below = Rect::new(space.x0, space.y0, middle, space.y0 + needed + MARGIN_MM);
-    let mut text = Column::new(scene, below.inset(-MARGIN_MM).with_origin((space.x0 + MARGIN_MM, space.y0 + MARGIN_MM)));
+    let mut text =
+        Column::new(scene, below.inset(-MARGIN_MM).with_origin((space.x0 + MARGIN_MM, space.y0 + MARGIN_MM)));
     for line in &figures {
         text.line(line);
     }
@@ -52,7 +53,9 @@ fn contents(scene: &Scene<'_>, sheet: &mut Sheet, names: &[String], area: Rect) 
     for (at, name) in names.iter().enumerate() {
         match runs.last_mut() {
             // What goes on under a longer name, as the holes of a part, is found under the first.
-            Some((same, _, last)) if name.strip_prefix(*same).is_some_and(|it| it.is_empty() || it.starts_with(',')) => {
+            Some((same, _, last))
+                if name.strip_prefix(*same).is_some_and(|it| it.is_empty() || it.starts_with(',')) =>
+            {
                 *last = at;
             }
             _ => runs.push((name, at, at)),

@@ -152,7 +152,8 @@ fn notes(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Display)
         ));
     }
     lines.push(CAUTION.to_owned());
-    let lines: Vec<String> = lines.iter().flat_map(|line| wrapped(&scene.say(line), HEIGHT_NOTE_MM, room.width())).collect();
+    let lines: Vec<String> =
+        lines.iter().flat_map(|line| wrapped(&scene.say(line), HEIGHT_NOTE_MM, room.width())).collect();
     let pitch = HEIGHT_NOTE_MM * LINE_PITCH;
     let top = room.y0 + lines.len() as f64 * pitch;
     for (index, line) in lines.into_iter().enumerate() {
@@ -215,8 +216,9 @@ fn draw_board(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Dis
     let words = Text::new(below, HEIGHT_LABEL_MM, scene.say("near edge")).anchored(Anchor::Middle);
     display.text(Layer::Notes, None, words);
     let beside = Point::new(whole.x0 - 1.5, whole.center().y);
-    let words =
-        Text::new(beside, HEIGHT_LABEL_MM, scene.say("start")).anchored(Anchor::Middle).rotated(std::f64::consts::FRAC_PI_2);
+    let words = Text::new(beside, HEIGHT_LABEL_MM, scene.say("start"))
+        .anchored(Anchor::Middle)
+        .rotated(std::f64::consts::FRAC_PI_2);
     display.text(Layer::Notes, None, words);
 }
 
@@ -328,8 +330,7 @@ fn cut_table(scene: &Scene<'_>, plan: &CuttingPlan, board: &CutBoard) -> Table {
             true => "rip",
             false => "cross",
         };
-        let cells =
-            vec![
+        let cells = vec![
             cut.number.to_string(),
             scene.say(way),
             scene.say(&cut.what),

@@ -86,7 +86,8 @@ fn draw(
         scene.format(part.finished.thickness)
     );
     // Inches between sixty-fourths are long: smaller, then in two lines.
-    let height = if crate::font::width_mm(&size, HEIGHT_NOTE_MM) <= inner.width() { HEIGHT_NOTE_MM } else { HEIGHT_LABEL_MM };
+    let height =
+        if crate::font::width_mm(&size, HEIGHT_NOTE_MM) <= inner.width() { HEIGHT_NOTE_MM } else { HEIGHT_LABEL_MM };
     for text in wrapped(&size, height, inner.width()).into_iter().take(2) {
         line(y - 0.6, height, &text);
         y -= 3.2;

@@ -162,7 +162,8 @@ fn draw_block(scene: &Scene<'_>, index: usize, block: &Block) -> Display {
     let height = [HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM].into_iter().find(fits).unwrap_or(HEIGHT_LABEL_MM);
     let at = Point::new(3.0, row + BEYOND_ROW_MM - height - 2.0);
     display.text(Layer::Notes, None, Text::new(at, height, name));
-    let fence = Text::new(Point::new(3.0, -8.0), HEIGHT_NOTE_MM, scene.say("fence below this line; stop at the left end"));
+    let fence =
+        Text::new(Point::new(3.0, -8.0), HEIGHT_NOTE_MM, scene.say("fence below this line; stop at the left end"));
     display.text(Layer::Notes, None, fence);
     let size = format!("{} long, row {} from the fence", scene.format(block.length()), scene.format(block.from_fence));
     let size = Text::new(Point::new(3.0, -13.0), HEIGHT_NOTE_MM, scene.say(&size)).anchored(Anchor::Start);

@@ -2,8 +2,8 @@
 
 /// Letters that stand beside figures and mean the same in every language of the program.
 const UNITS: [&str; 24] = [
-    "mm", "cm", "m", "in", "kg", "g", "N", "Nm", "kN", "MPa", "GPa", "l", "W", "A", "V", "K", "h", "min", "s", "x", "X", "Y",
-    "Z", "R",
+    "mm", "cm", "m", "in", "kg", "g", "N", "Nm", "kN", "MPa", "GPa", "l", "W", "A", "V", "K", "h", "min", "s", "x",
+    "X", "Y", "Z", "R",
 ];
 
 /// Whether a text is a figure: digits, signs and units only.
@@ -12,8 +12,9 @@ pub(super) fn is_figure(text: &str) -> bool {
         && text.split(|c: char| !c.is_alphabetic()).all(|run| run.is_empty() || UNITS.contains(&run))
 }
 
-/// Whether a text is a mark, such as the number of a joint, a block or a cut: capitals, then digits.
+/// Whether a text is a mark, such as the number of a joint, a block or a cut: capitals, then digits; perhaps in brackets.
 pub(super) fn is_mark(text: &str) -> bool {
+    let text = text.strip_prefix('(').and_then(|it| it.strip_suffix(')')).unwrap_or(text);
     let digits = text.trim_start_matches(|c: char| c.is_ascii_uppercase());
     let letters = text.len() - digits.len();
     (1..=3).contains(&letters) && digits.chars().all(|c| c.is_ascii_digit())
@@ -35,13 +36,23 @@ mod tests {
 
     #[test]
     fn figures_are_no_words() {
-        for figure in ["12", "12.5 mm", "600 x 400 x 18", "~22 1/16\" (560.4 mm)", "0.7 N/mm²", "height/500".get(7..).unwrap()] {
+        for figure in
+            ["12", "12.5 mm", "600 x 400 x 18", "~22 1/16\" (560.4 mm)", "0.7 N/mm²", "height/500".get(7..).unwrap()]
+        {
             assert!(is_figure(figure), "{figure}");
         }
         for word in ["mm", "bay 1", "12 dowels", "", "–"] {
             assert!(!is_figure(word), "{word}");
         }
-        assert!(is_mark("J12") && is_mark("A") && is_mark("TO") && !is_mark("Top") && !is_mark("12") && !is_mark(""));
+        assert!(
+            is_mark("J12")
+                && is_mark("(J2)")
+                && is_mark("A")
+                && is_mark("TO")
+                && !is_mark("Top")
+                && !is_mark("12")
+                && !is_mark("")
+        );
         assert_eq!(with_commas("5.8 mm over 566.5, 3. and"), "5,8 mm over 566,5, 3. and");
     }
 }

@@ -44,3 +44,41 @@ impl Language {
         Self::ALL.into_iter().find(|it| it.code() == code)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::display::Layer;
+
+    #[test]
+    fn texts_that_are_said_without_a_design_are_in_the_book() {
+        let labels = [
+            "Scale",
+            "Unit",
+            "Projection",
+            "Language",
+            "Document status",
+            "Revision",
+            "Date of issue",
+            "Sheet",
+            "Document type",
+            "Legal owner",
+            "Title",
+            "Identification number",
+            "Creator",
+            "Approved by",
+            "Note",
+        ];
+        let tiles = [
+            "Full-size template",
+            "page 2 of 4",
+            "joins page left 1, right 3, below 4, above 5",
+            "100 mm; print at actual size, then measure both",
+        ];
+        let layers = Layer::ALL.map(Layer::name);
+        for text in labels.iter().chain(&tiles).chain(&layers).chain(&["isometric", "scale 1:20"]) {
+            assert_ne!(Language::German.say(text), **text);
+        }
+        assert_eq!(Language::ALL.map(Language::code).map(Language::of_code), Language::ALL.map(Some));
+    }
+}
