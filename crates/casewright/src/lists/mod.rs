@@ -111,7 +111,7 @@ mod tests {
         let mm = Unit::default();
         let inch = Unit::inch(32).unwrap();
         let check = |nm: i64, unit: Unit, expected: &str| {
-            assert_eq!(number(Length::from_nm(nm), unit, &Speech::default()), expected)
+            assert_eq!(number(Length::from_nm(nm), unit, &Speech::default()), expected);
         };
         check(12_700_000, mm, "12.7");
         check(0, mm, "0");
