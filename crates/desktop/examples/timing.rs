@@ -9,7 +9,8 @@ fn main() {
     for file in std::env::args().skip(1) {
         let Ok(text) = std::fs::read_to_string(&file) else { continue };
         let Ok((design, _)) = casewright_core::design::Design::read(&text) else { continue };
-        let request = Request { serial: 0, revision: 0, design: Arc::new(design), focus: None, sheets: None };
+        let language = casewright_drawing::Language::English;
+        let request = Request { serial: 0, revision: 0, design: Arc::new(design), focus: None, sheets: None, language };
         let began = Instant::now();
         let derived = run(&request);
         eprintln!("{file}: derived in {:?}", began.elapsed());
