@@ -94,7 +94,7 @@ fn front() -> impl Strategy<Value = Option<Front>> {
         Just(Opens::Fixed),
     ];
     let style = prop_oneof![3 => Just(None), 1 => Just(Some(FrontStyle::Overlay)), 1 => Just(Some(FrontStyle::Inset))];
-    let front = (opens, style).prop_map(|(opens, style)| Front { opens, style, board: None });
+    let front = (opens, style).prop_map(|(opens, style)| Front { opens, style, board: None, handle: None });
     prop_oneof![3 => Just(None), 1 => front.prop_map(Some)]
 }
 
@@ -159,6 +159,7 @@ fn thing() -> impl Strategy<Value = Thing<Length>> {
         air,
         may_turn,
         access: Access::Open,
+        pull_outs: Vec::new(),
         lead: None,
     })
 }

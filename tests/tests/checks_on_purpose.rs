@@ -58,7 +58,7 @@ fn door(design: &mut Resolved, opens: Opens, style: FrontStyle, thickness: i64, 
             && !it.name.contains("dryer")
     };
     let bay = leaf(&mut design.carcass.bay, &standing).expect("a bay to close");
-    bay.front = Some(Front { opens, style: Some(style), board: Some("heavy".into()) });
+    bay.front = Some(Front { opens, style: Some(style), board: Some("heavy".into()), handle: None });
 }
 
 fn heavy(design: &mut Resolved) {
@@ -82,7 +82,7 @@ fn shut_in(design: &mut Resolved) {
     design.things.values_mut().for_each(|it| it.size.2 -= mm(40));
     let holds = |it: &Bay<Length>| matches!(&it.inside, Inside::Holds { things, .. } if things.contains(&name));
     let bay = leaf(&mut design.carcass.bay, &holds).expect("its bay");
-    bay.front = Some(Front { opens: Opens::HingedLeft, style: Some(FrontStyle::Overlay), board: None });
+    bay.front = Some(Front { opens: Opens::HingedLeft, style: Some(FrontStyle::Overlay), board: None, handle: None });
 }
 
 fn obstacle(kind: ObstacleKind, corner: [i64; 3], size: [i64; 3]) -> Obstacle<Length> {
@@ -216,7 +216,7 @@ const SPOILT: &[Spoilt] = &[
         checks: &["socket.trapped", "lead.reach"],
         before: |it| {
             it.carcass.construction.back = Back::Applied;
-            appliance(it).1.lead = Some(Lead { length: mm(300), from_left: None, from_below: None });
+            appliance(it).1.lead = Some(Lead { length: mm(300), from_left: None, from_below: None, socket: None });
         },
         after: |design, layout, _| {
             let it = layout.things[0].cuboid;
@@ -228,7 +228,7 @@ const SPOILT: &[Spoilt] = &[
         checks: &["lead.socket"],
         before: |it| {
             it.site.obstacles.retain(|it| it.kind != ObstacleKind::Socket);
-            appliance(it).1.lead = Some(Lead { length: mm(1500), from_left: None, from_below: None });
+            appliance(it).1.lead = Some(Lead { length: mm(1500), from_left: None, from_below: None, socket: None });
         },
         after: as_built,
     },

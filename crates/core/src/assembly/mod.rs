@@ -6,6 +6,7 @@ mod contact;
 mod drawer;
 mod finish;
 mod fronts;
+mod handles;
 mod hinges;
 mod joints;
 mod panels;
@@ -19,6 +20,7 @@ mod tilting;
 pub(crate) mod tests;
 
 pub use build::{BuildError, Cause, Problem, build};
+pub use handles::{HANDY_HEIGHT, handle_holes, handle_of, handled_front};
 pub(crate) use hinges::hinge_of;
 pub use hinges::{hinge_count, hinge_places};
 pub use part::{Band, Grain, Groove, Hole, Machining, Part, PartEdge, PartFace, PartOutline, PartSize, Placement};
@@ -105,6 +107,8 @@ pub struct MountedFitting {
     pub name: String,
     /// What it is, in words.
     pub what: String,
+    /// What else is worth knowing of it in this place; empty if nothing is.
+    pub remark: String,
     /// The bay that it serves.
     pub bay: String,
     /// The space that it takes when shut.
@@ -124,6 +128,8 @@ pub struct Mover {
     pub parts: Vec<usize>,
     /// Indices of the things that move with it, into [`Assembly::things`].
     pub things: Vec<usize>,
+    /// Indices of the fittings that move with it and stand out, such as handles, into [`Assembly::fittings`].
+    pub fittings: Vec<usize>,
     /// How it moves.
     pub motion: Motion,
 }

@@ -22,6 +22,7 @@ mod report;
 mod sag;
 mod site;
 mod sweeps;
+mod stays;
 mod tipping;
 mod what_if;
 mod wood;
@@ -32,6 +33,7 @@ pub use openings::{PlacedOpening, place_opening};
 pub use options::CheckOptions;
 pub use racking::{Rack, StrapPlan, racking};
 pub use sag::{PanelBend, bends};
+pub use movers::moved_mass_kg;
 pub use tipping::tipping_piece;
 pub use what_if::{OtherBoard, Standing, Then, WhatIf, exchangeable, what_if};
 
@@ -56,6 +58,7 @@ pub fn all(design: &Resolved, layout: &Layout, assembly: &Assembly, options: &Ch
     sag::check(&context, &carried, &mut report);
     joints::check(&context, &carried, &mut report);
     movers::check(&context, &mut report);
+    stays::check(&context, &mut report);
     racking::check(&context, &mut report);
     tipping::check(&context, &mut report);
     air::check(&context, &mut report);

@@ -2,8 +2,8 @@
 
 use super::context::{Context, kg, newtons, overlap};
 use super::report::{Found, Report};
-use crate::assembly::{Motion, Mover, Part, hinge_places};
-use crate::design::{Fitting, Holding, Inside, Role, Slide};
+use crate::assembly::{Assembly, Motion, Mover, Part, hinge_places};
+use crate::design::{Fitting, Holding, Inside, Resolved, Role, Slide};
 use crate::finding::Severity;
 use crate::geometry::{Axis, Cuboid};
 use crate::length::Length;
@@ -39,23 +39,37 @@ fn slide_of<'a>(context: &Context<'a>, mover: &Mover) -> Option<(&'a str, &'a Sl
     else {
         return None;
     };
-    match context.design.fittings.get(slide)? {
-        Fitting::Slide(it) => Some((slide, it)),
-        Fitting::Hinge(_) => None,
+    match context.design.fittings.get(slide.as_ref()?) {
+        Some(Fitting::Slide(it)) => Some((slide.as_ref()?, it)),
+        _ => None,
     }
 }
 
 /// What a drawer without named things is assumed to hold, kg: 15 psf on its bottom.
 pub(super) fn assumed_drawer_load(context: &Context<'_>, mover: &Mover) -> f64 {
+    assumed_full_load(context.assembly, mover) * context.options.load_share
+}
+
+fn assumed_full_load(assembly: &Assembly, mover: &Mover) -> f64 {
     if !mover.things.is_empty() {
         return 0.0;
     }
-    let bottoms = mover.parts.iter().filter_map(|&i| context.assembly.parts.get(i));
+    let bottoms = mover.parts.iter().filter_map(|&i| assembly.parts.get(i));
     bottoms
         .filter(|it| it.role == Role::DrawerBottom)
         .map(|it| it.cuboid.size(Axis::X).mm() * it.cuboid.size(Axis::Z).mm() * 1e-6)
-        .map(|area| area * ShelfUse::Storage.load().value / crate::mechanics::GRAVITY * context.options.load_share)
+        .map(|area| area * ShelfUse::Storage.load().value / crate::mechanics::GRAVITY)
         .sum()
+}
+
+/// All that moves, kg: its parts, the things with all that they hold, and what a drawer without named things is assumed to
+/// hold. The check of slides goes by the same sum.
+#[must_use]
+pub fn moved_mass_kg(design: &Resolved, assembly: &Assembly, mover: &Mover) -> f64 {
+    let parts: f64 = mover.parts.iter().filter_map(|&i| assembly.parts.get(i)).map(|it| it.mass_kg).sum();
+    let laid = mover.things.iter().filter_map(|&i| assembly.things.get(i));
+    let things = laid.filter_map(|it| design.things.get(&it.name)).map(|it| it.mass_kg.max(0.0) + it.load_kg.max(0.0));
+    parts + things.sum::<f64>() + assumed_full_load(assembly, mover)
 }
 
 fn slides(context: &Context<'_>, mover: &Mover, parts: &[&Part], place: Cuboid, report: &mut Report) {

@@ -6,6 +6,7 @@
 mod formulas;
 mod library;
 mod suggest;
+mod usual;
 #[cfg(test)]
 mod tests;
 
@@ -17,3 +18,4 @@ pub use library::{
     Strap, Sundries, UnderSlides, library,
 };
 pub use suggest::{SlideChoice, SlideWish, choose_slide};
+pub use usual::{CUP_HINGE, SIDE_SLIDE, SlideSeries, UNDER_SLIDE, UsualFault, fill, full, usual_mount, usual_names};

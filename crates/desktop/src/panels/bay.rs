@@ -261,10 +261,10 @@ fn carried_by(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay) {
     };
     let mut options: Vec<Holding> = vec![Holding::Standing, Holding::Shelf { under: Dim::new("100") }];
     if let Some(slide) = slides(desk).into_iter().next() {
-        options.push(Holding::PullOut { slide: slide.clone(), board: None, strips: None });
-        options.push(Holding::Drawer { slide, board: None, bottom: None });
+        options.push(Holding::PullOut { slide: Some(slide.clone()), board: None, strips: None });
+        options.push(Holding::Drawer { slide: Some(slide), board: None, bottom: None });
     }
-    options.push(Holding::TiltOut { hinge: TiltHinge::Below, opens_deg: 40.0, lid: false, board: None });
+    options.push(Holding::TiltOut { hinge: TiltHinge::Below, opens_deg: 40.0, lid: false, board: None, stay: None });
     let mut names: Vec<String> = options.iter().map(|by| labels::holding(desk.words, by)).collect();
     let is_now = |by: &Holding| now.is_some_and(|now| std::mem::discriminant(now) == std::mem::discriminant(by));
     let index = options.iter().position(is_now).unwrap_or_else(|| {
@@ -329,7 +329,7 @@ fn front(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay, path: &FieldPath) {
     let at = path.field("front");
     let front_of = |opens: Opens| match &bay.front {
         Some(front) => Front { opens, ..front.clone() },
-        None => Front { opens, style: None, board: None },
+        None => Front { opens, style: None, board: None, handle: None },
     };
     let mut options = vec![(desk.words.say("front-none"), Value::Null)];
     for kind in &kinds {

@@ -81,7 +81,7 @@ fn platforms_carry_their_things_and_strips_hold_them() {
 }
 
 fn tilting(hinge: TiltHinge, opens_deg: f64, inset: bool) -> Assembly {
-    let by = Holding::TiltOut { hinge, opens_deg, lid: true, board: Some("box board".to_owned()) };
+    let by = Holding::TiltOut { hinge, opens_deg, lid: true, board: Some("box board".to_owned()), stay: None };
     let mut bay = holds("hamper", &["basket"], by);
     bay.front = Some(if inset { inset_front(Opens::WithHolding) } else { front(Opens::WithHolding) });
     let mut design = design_of(bay);

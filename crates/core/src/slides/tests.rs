@@ -1,0 +1,1 @@
+//! Which slides are chosen, against figures worked by hand.
