@@ -243,13 +243,16 @@ fn ways(design: &Resolved, things: &[String], name: &str) -> Vec<Bay> {
     }
     if is(ThingKind::Crate) || is(ThingKind::Container) || is(ThingKind::Bin) {
         all.extend(slides().map(|slide| {
-            bay(Holding::PullOut { slide: Some(slide), board: None, strips: Some(Dim::new("40 mm")) }, Some(Opens::WithHolding))
+            bay(
+                Holding::PullOut { slide: Some(slide), board: None, strips: Some(Dim::new("40 mm")) },
+                Some(Opens::WithHolding),
+            )
         }));
     }
     if of.iter().all(|it| it.kind == ThingKind::Other) {
-        all.extend(
-            slides().map(|slide| bay(Holding::Drawer { slide: Some(slide), board: None, bottom: None }, Some(Opens::WithHolding))),
-        );
+        all.extend(slides().map(|slide| {
+            bay(Holding::Drawer { slide: Some(slide), board: None, bottom: None }, Some(Opens::WithHolding))
+        }));
     }
     all.push(bay(Holding::Standing, None));
     if design.fittings.values().any(Fitting::is_hinge) {

@@ -93,7 +93,9 @@ pub(super) fn draft(scene: &mut Scene<'_>) {
             }
             let fitting = scene.fittings.len();
             let what = match handle.holes_apart {
-                Some(apart) => format!("handle, holes {} mm apart, stands out {} mm", apart.mm(), handle.stands_out.mm()),
+                Some(apart) => {
+                    format!("handle, holes {} mm apart, stands out {} mm", apart.mm(), handle.stands_out.mm())
+                }
                 None => format!("knob, stands out {} mm", handle.stands_out.mm()),
             };
             scene.fittings.push(MountedFitting {
@@ -128,13 +130,7 @@ fn missing(scene: &Scene<'_>, draft: usize, opens: Opens, handle: &Handle<Length
 }
 
 /// The space of the handle before its front; none if the front is too small.
-fn place(
-    scene: &Scene<'_>,
-    bay: &Bay<Length>,
-    draft: usize,
-    opens: Opens,
-    handle: &Handle<Length>,
-) -> Option<Cuboid> {
+fn place(scene: &Scene<'_>, bay: &Bay<Length>, draft: usize, opens: Opens, handle: &Handle<Length>) -> Option<Cuboid> {
     let front = scene.drafts.get(draft)?;
     let (along, length, width) = lies(opens, handle);
     let across = if along == Axis::X { Axis::Y } else { Axis::X };

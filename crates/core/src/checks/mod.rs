@@ -21,19 +21,19 @@ mod racking;
 mod report;
 mod sag;
 mod site;
-mod sweeps;
 mod stays;
+mod sweeps;
 mod tipping;
 mod what_if;
 mod wood;
 mod worktop;
 
 pub use carry::{Carried, Lying, SupportKind, SupportPoint, carried_by};
+pub use movers::moved_mass_kg;
 pub use openings::{PlacedOpening, place_opening};
 pub use options::CheckOptions;
 pub use racking::{Rack, StrapPlan, racking};
 pub use sag::{PanelBend, bends};
-pub use movers::moved_mass_kg;
 pub use tipping::tipping_piece;
 pub use what_if::{OtherBoard, Standing, Then, WhatIf, exchangeable, what_if};
 

@@ -111,11 +111,15 @@ fn pull(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Repo
     let moment = it.full.moment_nmm(open);
     match it.stay.pull(open, moment) {
         None => report.add(
-            found(Severity::Error, "tilt.pull", format!("the string of {} runs through its hinge and holds nothing", it.id))
-                .measured("no arm")
-                .limit("an arm about the hinge")
-                .mend("an end further from the hinge")
-                .usage(2.0),
+            found(
+                Severity::Error,
+                "tilt.pull",
+                format!("the string of {} runs through its hinge and holds nothing", it.id),
+            )
+            .measured("no arm")
+            .limit("an arm about the hinge")
+            .mend("an end further from the hinge")
+            .usage(2.0),
         ),
         Some(pull) => report.add(
             found(

@@ -28,9 +28,7 @@ mod worktop;
 pub use arrange::Arrange;
 pub use as_built::{AsBuilt, MeasuredOpening, Progress};
 pub use assumed::{Assumed, SagGrowth, SagLimit, ShelfLoad, WallKind};
-pub use bay::{
-    Bay, Divider, Front, Holding, Inside, LidString, Opens, Shell, TiltHinge, TiltStay, TiltStop, Want,
-};
+pub use bay::{Bay, Divider, Front, Holding, Inside, LidString, Opens, Shell, TiltHinge, TiltStay, TiltStop, Want};
 pub use boards::{BandRule, Banding, Edge, Material, MaterialKind, Role};
 pub use carcass::{
     Back, Carcass, Construction, Envelope, Extent, FrontStyle, JointKind, Overhang, Stand, Tie, TieEdge, Top, Worktop,

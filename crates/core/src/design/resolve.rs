@@ -2,9 +2,9 @@
 
 use super::{
     Access, Air, AsBuilt, Assumed, Back, Banding, Bay, Board, Carcass, Construction, CutOut, Design, Envelope, Extent,
-    Fitting, FloorPoint, FrontPoint, FrontStep, Handle, Hinge, Holding, Inside, JointKind, Lead, LidString, Material, MeasuredOpening,
-    NeighbourWorktop, Niche, Obstacle, ObstacleShape, Opening, Overhang, OwnPullOut, Saw, Shell, Site, Slide, Stand,
-    Swing, Thing, TiltStay, TiltStop, Top, TopShape, Usual, WallPoint, Want, Worktop,
+    Fitting, FloorPoint, FrontPoint, FrontStep, Handle, Hinge, Holding, Inside, JointKind, Lead, LidString, Material,
+    MeasuredOpening, NeighbourWorktop, Niche, Obstacle, ObstacleShape, Opening, Overhang, OwnPullOut, Saw, Shell, Site,
+    Slide, Stand, Swing, Thing, TiltStay, TiltStop, Top, TopShape, Usual, WallPoint, Want, Worktop,
 };
 use crate::expr::Dim;
 use crate::text::FieldPath;

@@ -6,9 +6,11 @@
 mod formulas;
 mod library;
 mod suggest;
-mod usual;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tests_usual;
+mod usual;
 
 pub use formulas::{
     BoxSize, box_on_side_slides, box_on_under_slides, hinges_by_tables, rest_of_opening, slide_set_back,

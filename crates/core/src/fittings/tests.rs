@@ -55,8 +55,15 @@ fn the_program_builds_by_the_same_figures() {
 #[test]
 fn the_slide_is_chosen_by_depth_load_and_reach() {
     let data = &library().unwrap().slides;
-    let wish =
-        SlideWish { mount: SlideMount::Side, length: None, load_class_kg: None, clear_depth: 560.0, inset_front: None, load_kg: 20.0 + 3.0, reach: 400.0 };
+    let wish = SlideWish {
+        mount: SlideMount::Side,
+        length: None,
+        load_class_kg: None,
+        clear_depth: 560.0,
+        inset_front: None,
+        load_kg: 20.0 + 3.0,
+        reach: 400.0,
+    };
     let choice = choose_slide(data, &wish).unwrap();
     check(choice.length, 550.0);
     check(choice.load_class_kg, 25.0);

@@ -15,9 +15,7 @@ use crate::length::Length;
 pub(super) fn drill(design: &Resolved, assembly: &mut Assembly, taken: &mut Taken) {
     let Ok(library) = library() else { return };
     let data = &library.slides.under_mounted;
-    let under = |name: &str| {
-        matches!(design.fittings.get(name), Some(Fitting::Slide(slide)) if slide.mount == SlideMount::Under)
-    };
+    let under = |name: &str| matches!(design.fittings.get(name), Some(Fitting::Slide(slide)) if slide.mount == SlideMount::Under);
     let mut bays: Vec<String> =
         assembly.fittings.iter().filter(|it| under(&it.name)).map(|it| it.bay.clone()).collect();
     bays.dedup();

@@ -148,7 +148,8 @@ mod room {
     /// The sample's one bay as a drawer behind its front.
     fn drawer() -> Resolved {
         let mut it = design();
-        let by = Holding::Drawer { slide: Some("side 450".to_owned()), board: Some("box board".to_owned()), bottom: None };
+        let by =
+            Holding::Drawer { slide: Some("side 450".to_owned()), board: Some("box board".to_owned()), bottom: None };
         it.carcass.bay = bay("all", Inside::Holds { things: Vec::new(), by });
         it.carcass.bay.front = Some(front(Opens::WithHolding));
         it

@@ -158,7 +158,8 @@ fn with(
             name.push('\'');
         }
         if let Some(it) = design.carcass.bay.named_mut(&bay.name)
-            && let Inside::Holds { by: Holding::PullOut { slide, .. } | Holding::Drawer { slide, .. }, .. } = &mut it.inside
+            && let Inside::Holds { by: Holding::PullOut { slide, .. } | Holding::Drawer { slide, .. }, .. } =
+                &mut it.inside
         {
             *slide = Some(name.clone());
         }

@@ -220,9 +220,8 @@ fn out_up(it: &(Length, Length)) -> OutUp {
 fn laid_section(assembly: &Assembly, body: &Cuboid) -> Cuboid {
     const BESIDE: Length = Length::from_mm(60);
     let near = body.grown(Direction::LEFT, BESIDE).grown(Direction::RIGHT, BESIDE);
-    let beside = assembly.parts.iter().filter(|it| {
-        matches!(it.role, Role::Side | Role::Upright) && it.cuboid.overlaps(&near)
-    });
+    let beside =
+        assembly.parts.iter().filter(|it| matches!(it.role, Role::Side | Role::Upright) && it.cuboid.overlaps(&near));
     beside.map(|it| it.cuboid).reduce(|a, b| a.union(&b)).unwrap_or(*body)
 }
 
