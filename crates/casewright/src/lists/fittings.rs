@@ -11,7 +11,7 @@ use casewright_core::pipeline::Derived;
 pub(crate) fn fittings(work: &Derived) -> Result<Vec<u8>, Failure> {
     let mut table = Table::new(&["fitting", "what", "bay", "count"])?;
     for fitting in &work.assembly.fittings {
-        table.row([fitting.name.clone(), fitting.what.clone(), fitting.bay.clone(), fitting.count.to_string()])?;
+        table.row([fitting.name.clone(), fitting.in_words(), fitting.bay.clone(), fitting.count.to_string()])?;
     }
     table.bytes()
 }

@@ -117,6 +117,14 @@ pub struct MountedFitting {
     pub count: u32,
 }
 
+impl MountedFitting {
+    /// What it is, and what else is worth knowing of it here.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        if self.remark.is_empty() { self.what.clone() } else { format!("{}; {}", self.what, self.remark) }
+    }
+}
+
 /// Something that moves: a drawer, a pull-out, a door, a flap, a tilting compartment.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Mover {

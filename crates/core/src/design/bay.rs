@@ -219,11 +219,11 @@ pub enum Holding<L = Dim> {
         board: Option<String>,
         /// The string or stay that stops it; one that goes taut at the largest angle is proposed if not given.
         #[serde(default = "no_stay", skip_serializing_if = "Option::is_none")]
-        stay: Option<TiltStay<L>>,
+        stay: Option<Box<TiltStay<L>>>,
     },
 }
 
-fn no_stay<L>() -> Option<TiltStay<L>> {
+fn no_stay<L>() -> Option<Box<TiltStay<L>>> {
     None
 }
 

@@ -646,7 +646,7 @@ impl<L, M> Walk<'_, L, M> {
                 opens_deg: *opens_deg,
                 lid: *lid,
                 board: board.clone(),
-                stay: stay.as_ref().map(|it| self.tilt_stay(it, &at.field("stay"))),
+                stay: stay.as_ref().map(|it| Box::new(self.tilt_stay(it, &at.field("stay")))),
             },
         }
     }

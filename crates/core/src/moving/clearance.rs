@@ -317,7 +317,7 @@ fn clearance(index: usize, moving: &Moving, fixed: &[Fixed]) -> Clearance {
         let zone = body.zone();
         let Some((piece, touch)) = first_of(moving, &zone) else { continue };
         let own = matches!(body.kind, FixedKind::Part(_) | FixedKind::Thing(_));
-        if own && touch.at <= 0.0 {
+        if own && touch.at <= 0.0 && !shut_in(moving, &zone) {
             continue; // Parts that overlap at rest are another check's business.
         }
         let solid = if body.keep_mm > 0.0 { first_of(moving, &body.solid).map(|it| it.1) } else { Some(touch) };
@@ -332,6 +332,12 @@ fn clearance(index: usize, moving: &Moving, fixed: &[Fixed]) -> Clearance {
     });
     let opens = meets.first().map_or(moving.full(), |it| it.touch.at);
     Clearance { moving: index, meets, opens }
+}
+
+/// Whether what comes out of a thing stands against a body that keeps it from coming out at all.
+fn shut_in(moving: &Moving, zone: &Solid) -> bool {
+    let comes_out = moving.mover.is_none() && !moving.turns();
+    comes_out && !moving.pieces.iter().any(|it| super::sweep::meet_at_rest(&it.solid, zone))
 }
 
 /// Which piece of what moves first meets a body, and where.

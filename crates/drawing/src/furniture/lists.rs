@@ -143,7 +143,7 @@ pub fn fittings_list(scene: &Scene<'_>) -> Table {
         .fittings
         .iter()
         .map(|fitting| Row {
-            cells: vec![fitting.name.clone(), fitting.what.clone(), fitting.bay.clone(), fitting.count.to_string()],
+            cells: vec![fitting.name.clone(), fitting.in_words(), fitting.bay.clone(), fitting.count.to_string()],
             tag: Some(Tag::Fitting(fitting.name.clone())),
             is_section: false,
         })
