@@ -143,7 +143,7 @@ fn moving() -> impl Strategy<Value = (Holding<Length>, Option<Front>)> {
         2 => (slide(), strips()).prop_map(|(slide, strips)| Holding::PullOut { slide, board: None, strips }),
         2 => (slide(), bottom).prop_map(|(slide, bottom)| Holding::Drawer { slide, board: None, bottom }),
         1 => (hinge, 5.0..60.0, any::<bool>(), prop::option::of(stay)).prop_map(|(hinge, opens_deg, lid, stay)| {
-            Holding::TiltOut { hinge, opens_deg, lid, board: None, stay }
+            Holding::TiltOut { hinge, opens_deg, lid, board: None, stay: stay.map(Box::new) }
         }),
     ];
     let front = handle().prop_map(|handle| Front { opens: Opens::WithHolding, style: None, board: None, handle });
