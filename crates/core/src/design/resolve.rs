@@ -653,8 +653,8 @@ impl<L, M> Walk<'_, L, M> {
 
     fn tilt_stay(&mut self, it: &TiltStay<L>, at: &FieldPath) -> TiltStay<M> {
         TiltStay {
-            carcass: self.two_places(&it.carcass, &at.field("carcass")),
-            compartment: self.two_places(&it.compartment, &at.field("compartment")),
+            carcass: self.end(&it.carcass, &at.field("carcass")),
+            compartment: self.end(&it.compartment, &at.field("compartment")),
             stop: match &it.stop {
                 TiltStop::AtLargest => TiltStop::AtLargest,
                 TiltStop::At(angle) => TiltStop::At(*angle),
@@ -663,17 +663,18 @@ impl<L, M> Walk<'_, L, M> {
             lid: it.lid.as_ref().map(|it| {
                 let at = at.field("lid");
                 LidString {
-                    hinge: self.two_places(&it.hinge, &at.field("hinge")),
-                    carcass: self.two_places(&it.carcass, &at.field("carcass")),
-                    lid: self.two_places(&it.lid, &at.field("lid")),
-                    pulley: it.pulley.as_ref().map(|it| self.two_places(it, &at.field("pulley"))),
+                    hinge: self.end(&it.hinge, &at.field("hinge")),
+                    carcass: self.end(&it.carcass, &at.field("carcass")),
+                    lid: self.end(&it.lid, &at.field("lid")),
+                    pulley: it.pulley.as_ref().map(|it| self.end(it, &at.field("pulley"))),
                     starts_deg: it.starts_deg,
                 }
             }),
         }
     }
 
-    fn two_places(&mut self, it: &(L, L), at: &FieldPath) -> (M, M) {
-        (self.place(&it.0, &at.index(0)), self.place(&it.1, &at.index(1)))
+    /// An end of a string: behind the front, and away from the hinge to either side.
+    fn end(&mut self, it: &(L, L), at: &FieldPath) -> (M, M) {
+        (self.gap(&it.0, &at.index(0)), self.place(&it.1, &at.index(1)))
     }
 }

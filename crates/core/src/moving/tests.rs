@@ -268,7 +268,15 @@ mod room {
         let all = clearances(&it, &assembly);
         assert_eq!(all.moving[0].pieces[0].solid.range(Axis::Z).0, stands.min.z.mm() + 20.0);
         assert_eq!(all.each[0].meets[0].with, "left side");
-        it.things[0].pull_outs = vec![own(ThingSide::Top)];
-        assert_eq!(clearances(&it, &assembly).each[0].meets[0].with, "top");
+        // On top from the front; the top of the carcass is 64 mm above the appliance.
+        it.things[0].pull_outs = vec![OwnPullOut { corner: (mm(20), mm(60)), ..own(ThingSide::Top) }];
+        let meets = clearances(&it, &assembly).each[0].meets.clone();
+        assert_eq!((meets[0].with.as_str(), meets[0].touch.at), ("top", 64.0));
+        // Against a side it does not come out at all.
+        let mut tight = thing(864, 700, 500);
+        tight.pull_outs = vec![own(ThingSide::Left)];
+        it.things.insert("dryer".to_owned(), tight);
+        let meets = clearances(&it, &built(&it).1).each[0].meets.clone();
+        assert_eq!((meets[0].with.as_str(), meets[0].touch.at), ("left side", 0.0));
     }
 }

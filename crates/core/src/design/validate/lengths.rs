@@ -163,6 +163,10 @@ fn possible(path: &FieldPath) -> (&'static str, RangeInclusive<Length>) {
     if path.segments().iter().any(|it| matches!(it, Segment::Field(name) if name == "shape")) {
         return ("the shape of a worktop", -LARGEST..=LARGEST);
     }
+    // Strings may be tied on either side of their hinge.
+    if path.segments().iter().any(|it| matches!(it, Segment::Field(name) if name == "stay")) {
+        return ("an end of a string", -LARGEST..=LARGEST);
+    }
     match (first.as_str(), last.as_str()) {
         ("materials", "thickness") => ("the thickness of a board", um(400)..=um(200_000)),
         ("boards", "thickness") => ("the thickness of a board", um(400)..=um(200_000)),
