@@ -27,8 +27,8 @@ pub fn demos() -> Vec<(&'static str, Derived)> {
 
 /// What is derived from a resolved design, without its checks; nothing if it contradicts itself.
 #[must_use]
-pub fn built(design: Resolved) -> Option<Derived> {
-    let design = settle(&design).design;
+pub fn built(design: &Resolved) -> Option<Derived> {
+    let design = settle(design).design;
     let layout = solve(&design).ok()?.layout;
     let assembly = assembly::build(&design, &layout).ok()?;
     let jigs = casewright_core::jigs::plan(&assembly);

@@ -145,6 +145,7 @@ fn connectors(scene: &mut Scene<'_>, whole: &Cuboid, shape: &TopShape<Length>) {
         scene.fittings.push(MountedFitting {
             name: "worktop connector".to_owned(),
             what: "worktop connector".to_owned(),
+            remark: String::new(),
             bay: scene.design.carcass.bay.name.clone(),
             cuboid: whole.with_range(Axis::X, (x - DRAWN, x + DRAWN)),
             count: if deep { 3 } else { 2 },
