@@ -176,7 +176,7 @@ fn the_sound_design_is_sound() {
 
 #[test]
 fn usual_hardware_is_written_as_it_was_read_and_resolved_in_full() {
-    let runner = "\"runner\": Slide(mount: Side, length: 500, side_space: 12.7, height: 45, load_kg: 45.0),";
+    let runner = "\"runner\": Slide(mount: Side, length: 500, side_space: 12.7, height: 45, load_kg: 45),";
     let usual = "\"runner\": Usual(of: \"side-mounted slide\", length: 500, load_kg: 45.0, side_space: 13),
         \"bar\": Usual(of: \"bar handle\"),";
     let text = SOUND
