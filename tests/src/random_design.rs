@@ -3,9 +3,10 @@
 
 use casewright_core::Length;
 use casewright_core::design::{
-    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Front, FrontPoint,
-    FrontStyle, Holding, Inside, JointKind, Material, MaterialKind, Niche, Opens, Overhang, Resolved, SCHEMA,
-    SheetNotes, Shell, Site, Stand, Thing, ThingKind, Tie, TieEdge, Top, TopShape, Want, Worktop,
+    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Fitting, Front,
+    FrontPoint, FrontStyle, Handle, Holding, Inside, JointKind, LidString, Material, MaterialKind, Niche, Opens,
+    Overhang, OwnPullOut, Resolved, SCHEMA, SheetNotes, Shell, Site, Stand, Thing, ThingKind, ThingSide, Tie, TieEdge,
+    TiltHinge, TiltStay, TiltStop, Top, TopShape, Usual, Want, Worktop,
 };
 use casewright_core::unit::Unit;
 use indexmap::IndexMap;
@@ -94,8 +95,84 @@ fn front() -> impl Strategy<Value = Option<Front>> {
         Just(Opens::Fixed),
     ];
     let style = prop_oneof![3 => Just(None), 1 => Just(Some(FrontStyle::Overlay)), 1 => Just(Some(FrontStyle::Inset))];
-    let front = (opens, style).prop_map(|(opens, style)| Front { opens, style, board: None });
+    let front = (opens, style, handle()).prop_map(|(opens, style, handle)| Front {
+        opens,
+        style,
+        board: None,
+        handle: handle.filter(|_| opens != Opens::Fixed),
+    });
     prop_oneof![3 => Just(None), 1 => front.prop_map(Some)]
+}
+
+/// The name of a handle of [`fittings`].
+fn handle() -> impl Strategy<Value = Option<String>> {
+    prop_oneof![3 => Just(None), 1 => Just(Some("bar")), 1 => Just(Some("knob")), 1 => Just(Some("own grip"))]
+        .prop_map(|it| it.map(str::to_owned))
+}
+
+/// What comes out on slides or tilts, with or without a front that moves along.
+fn moving() -> impl Strategy<Value = (Holding<Length>, Option<Front>)> {
+    let slide = || {
+        prop_oneof![
+            2 => Just(None),
+            1 => Just(Some("open side")),
+            1 => Just(Some("open under")),
+            1 => Just(Some("short side")),
+            1 => Just(Some("short under")),
+        ]
+        .prop_map(|it| it.map(str::to_owned))
+    };
+    let strips = || prop_oneof![1 => Just(None), 1 => length(20, 60).prop_map(Some)];
+    let bottom = prop_oneof![1 => Just(None), 1 => Just(Some("thin".to_owned()))];
+    let end = || (length(0, 120), length(20, 200));
+    let stop = prop_oneof![
+        2 => Just(TiltStop::AtLargest),
+        1 => (1.0..90.0).prop_map(TiltStop::At),
+        1 => length(5, 300).prop_map(TiltStop::Long),
+    ];
+    let lid = (end(), end(), end(), prop::option::of(end()), 0.0..60.0)
+        .prop_map(|(hinge, carcass, lid, pulley, starts_deg)| LidString { hinge, carcass, lid, pulley, starts_deg });
+    let stay = (end(), end(), stop, prop::option::of(lid)).prop_map(|(carcass, compartment, stop, lid)| TiltStay {
+        carcass,
+        compartment,
+        stop,
+        lid,
+    });
+    let hinge = prop_oneof![Just(TiltHinge::Below), Just(TiltHinge::Above)];
+    let holding = prop_oneof![
+        2 => (slide(), strips()).prop_map(|(slide, strips)| Holding::PullOut { slide, board: None, strips }),
+        2 => (slide(), bottom).prop_map(|(slide, bottom)| Holding::Drawer { slide, board: None, bottom }),
+        1 => (hinge, 5.0..60.0, any::<bool>(), prop::option::of(stay)).prop_map(|(hinge, opens_deg, lid, stay)| {
+            Holding::TiltOut { hinge, opens_deg, lid, board: None, stay: stay.map(Box::new) }
+        }),
+    ];
+    let front = handle().prop_map(|handle| Front { opens: Opens::WithHolding, style: None, board: None, handle });
+    (holding, prop_oneof![1 => Just(None), 3 => front.prop_map(Some)])
+}
+
+/// Usual hardware, open and decided, and a handle of the design's own.
+fn fittings() -> impl Strategy<Value = IndexMap<String, Fitting<Length>>> {
+    let apart = prop_oneof![1 => Just(None), 2 => length(10, 200).prop_map(Some)];
+    let space = prop_oneof![2 => Just(None), 1 => length(10, 20).prop_map(Some)];
+    (apart, length(1, 60), space).prop_map(|(holes_apart, stands_out, side_space)| {
+        let usual = |of: &str| Usual::plain(of);
+        let short = |of: &str, load_kg: f64| Usual {
+            length: Some(Length::from_mm(250)),
+            load_kg: Some(load_kg),
+            ..Usual::plain(of)
+        };
+        let all = [
+            ("open side", Usual { side_space, ..usual("side-mounted slide") }),
+            ("open under", usual("under-mounted slide")),
+            ("short side", short("side-mounted slide", 25.0)),
+            ("short under", short("under-mounted slide", 30.0)),
+            ("hinge", usual("cup hinge")),
+            ("bar", usual("bar handle")),
+            ("knob", usual("knob")),
+        ];
+        let own = ("own grip".to_owned(), Fitting::Handle(Handle { holes_apart, stands_out }));
+        all.into_iter().map(|(name, it)| (name.to_owned(), Fitting::Usual(it))).chain([own]).collect()
+    })
 }
 
 fn bay_of(inside: impl Strategy<Value = Inside<Length>>) -> impl Strategy<Value = Bay<Length>> {
@@ -119,7 +196,14 @@ fn leaf() -> impl Strategy<Value = Bay<Length>> {
         2 => (0..4_u32).prop_map(|shelves| Inside::Open { shelves }),
         2 => (1..3_usize, holds).prop_map(|(count, by)| Inside::Holds { things: vec![String::new(); count], by }),
     ];
-    (bay_of(inside), front()).prop_map(|(bay, front)| Bay { front, ..bay })
+    let still = (bay_of(inside), front()).prop_map(|(bay, front)| Bay { front, ..bay });
+    let moves = (bay_of(Just(Inside::Open { shelves: 0 })), moving(), 0..3_usize);
+    let moves = moves.prop_map(|(bay, (by, front), count)| {
+        // What stands on a platform is at least one thing.
+        let count = if matches!(by, Holding::PullOut { .. }) { count.max(1) } else { count };
+        Bay { front, inside: Inside::Holds { things: vec![String::new(); count], by }, ..bay }
+    });
+    prop_oneof![4 => still, 1 => moves]
 }
 
 fn tree() -> impl Strategy<Value = Bay<Length>> {
@@ -151,7 +235,17 @@ fn thing() -> impl Strategy<Value = Thing<Length>> {
         rear,
         front,
     });
-    (size, air, any::<bool>()).prop_map(|(size, air, may_turn)| Thing {
+    let own = (length(0, 40), length(0, 40), length(1, 60), length(1, 300), prop::option::of(length(1, 100)), side());
+    let own = own.prop_map(|(left, low, size, travel, depth, towards)| OwnPullOut {
+        name: "tray".to_owned(),
+        corner: (left, low),
+        size: (size, size),
+        travel,
+        depth,
+        towards,
+    });
+    let pull_outs = prop_oneof![4 => Just(Vec::new()), 1 => own.prop_map(|it| vec![it])];
+    (size, air, any::<bool>(), pull_outs).prop_map(|(size, air, may_turn, pull_outs)| Thing {
         kind: ThingKind::Other,
         size,
         mass_kg: 1.0,
@@ -159,8 +253,13 @@ fn thing() -> impl Strategy<Value = Thing<Length>> {
         air,
         may_turn,
         access: Access::Open,
+        pull_outs,
         lead: None,
     })
+}
+
+fn side() -> impl Strategy<Value = ThingSide> {
+    prop_oneof![Just(ThingSide::Front), Just(ThingSide::Left), Just(ThingSide::Right), Just(ThingSide::Top)]
 }
 
 fn construction() -> impl Strategy<Value = Construction<Length>> {
@@ -238,7 +337,7 @@ pub fn design() -> impl Strategy<Value = Resolved> {
     let envelope = (extent(120, 3000), extent(120, 2600), extent(80, 900), length(0, 50), length(0, 30));
     let materials = (thickness(), 1_000_000_i64..10_000_000);
     let flags = (prop::bool::weighted(0.25), prop::bool::weighted(0.85));
-    let things = prop::collection::vec(thing(), 3..7);
+    let things = (prop::collection::vec(thing(), 3..7), fittings());
     (unit(), envelope, materials, construction(), stand(), flags, tree(), things, ties()).prop_map(
         |(
             unit,
@@ -248,7 +347,7 @@ pub fn design() -> impl Strategy<Value = Resolved> {
             stand,
             (worktop, own_shell),
             mut bay,
-            pool,
+            (pool, fittings),
             ties,
         )| {
             let mut naming = Naming { pool, things: IndexMap::new(), names: Vec::new() };
@@ -276,7 +375,7 @@ pub fn design() -> impl Strategy<Value = Resolved> {
                 boards: Vec::new(),
                 saw: casewright_core::design::Saw::default(),
                 supplies: Default::default(),
-                fittings: IndexMap::new(),
+                fittings,
                 assumed: Assumed::default(),
                 as_built: casewright_core::design::AsBuilt::default(),
                 arrange: casewright_core::design::Arrange::default(),

@@ -3,6 +3,7 @@
 use casewright_core::assembly;
 use casewright_core::design::{Design, Resolved};
 use casewright_core::pipeline::{Derived, derive};
+use casewright_core::slides::settle;
 use casewright_core::solve::solve;
 use casewright_drawing::display::{distance_to_segment, segments};
 use casewright_drawing::furniture::{Pack, PackOptions, Scene, pack};
@@ -26,7 +27,8 @@ pub fn demos() -> Vec<(&'static str, Derived)> {
 
 /// What is derived from a resolved design, without its checks; nothing if it contradicts itself.
 #[must_use]
-pub fn built(design: Resolved) -> Option<Derived> {
+pub fn built(design: &Resolved) -> Option<Derived> {
+    let design = settle(design).design;
     let layout = solve(&design).ok()?.layout;
     let assembly = assembly::build(&design, &layout).ok()?;
     let jigs = casewright_core::jigs::plan(&assembly);

@@ -9,8 +9,9 @@ use std::fmt::Write;
 use casewright_core::assembly::{self, Assembly};
 use casewright_core::checks::{self, CheckOptions};
 use casewright_core::design::{
-    Air, Back, Bay, CutOut, Front, FrontStep, FrontStyle, Holding, Inside, Lead, MaterialKind, Obstacle, ObstacleKind,
-    ObstacleShape, Opening, Opens, Resolved, Role, ShelfLoad, Stand, Swing, ThingKind,
+    Air, Back, Bay, CutOut, Front, FrontStep, FrontStyle, Holding, Inside, Lead, LidString, MaterialKind, Obstacle,
+    ObstacleKind, ObstacleShape, Opening, Opens, Resolved, Role, ShelfLoad, Stand, Swing, ThingKind, TiltStay,
+    TiltStop,
 };
 use casewright_core::finding::{Finding, Severity};
 use casewright_core::geometry::{Axis, Direction};
@@ -58,7 +59,7 @@ fn door(design: &mut Resolved, opens: Opens, style: FrontStyle, thickness: i64, 
             && !it.name.contains("dryer")
     };
     let bay = leaf(&mut design.carcass.bay, &standing).expect("a bay to close");
-    bay.front = Some(Front { opens, style: Some(style), board: Some("heavy".into()) });
+    bay.front = Some(Front { opens, style: Some(style), board: Some("heavy".into()), handle: None });
 }
 
 fn heavy(design: &mut Resolved) {
@@ -82,7 +83,26 @@ fn shut_in(design: &mut Resolved) {
     design.things.values_mut().for_each(|it| it.size.2 -= mm(40));
     let holds = |it: &Bay<Length>| matches!(&it.inside, Inside::Holds { things, .. } if things.contains(&name));
     let bay = leaf(&mut design.carcass.bay, &holds).expect("its bay");
-    bay.front = Some(Front { opens: Opens::HingedLeft, style: Some(FrontStyle::Overlay), board: None });
+    bay.front = Some(Front { opens: Opens::HingedLeft, style: Some(FrontStyle::Overlay), board: None, handle: None });
+}
+
+/// Ties the tilting compartment, if there is one, with a string between these ends, and its lid with another.
+fn tied(design: &mut Resolved, compartment: (i64, i64), stop: TiltStop<Length>) {
+    let end = |(behind, away): (i64, i64)| (mm(behind), mm(away));
+    let lid = LidString {
+        hinge: end((280, 420)),
+        carcass: end((60, 560)),
+        lid: end((40, 420)),
+        pulley: None,
+        starts_deg: 10.0,
+    };
+    let tilts = |it: &Bay<Length>| matches!(it.inside, Inside::Holds { by: Holding::TiltOut { .. }, .. });
+    if let Some(Inside::Holds { by: Holding::TiltOut { stay, .. }, .. }) =
+        leaf(&mut design.carcass.bay, &tilts).map(|it| &mut it.inside)
+    {
+        let (carcass, compartment) = (end((60, 300)), end(compartment));
+        *stay = Some(Box::new(TiltStay { carcass, compartment, stop, lid: Some(lid) }));
+    }
 }
 
 fn obstacle(kind: ObstacleKind, corner: [i64; 3], size: [i64; 3]) -> Obstacle<Length> {
@@ -216,7 +236,7 @@ const SPOILT: &[Spoilt] = &[
         checks: &["socket.trapped", "lead.reach"],
         before: |it| {
             it.carcass.construction.back = Back::Applied;
-            appliance(it).1.lead = Some(Lead { length: mm(300), from_left: None, from_below: None });
+            appliance(it).1.lead = Some(Lead { length: mm(300), from_left: None, from_below: None, socket: None });
         },
         after: |design, layout, _| {
             let it = layout.things[0].cuboid;
@@ -228,7 +248,7 @@ const SPOILT: &[Spoilt] = &[
         checks: &["lead.socket"],
         before: |it| {
             it.site.obstacles.retain(|it| it.kind != ObstacleKind::Socket);
-            appliance(it).1.lead = Some(Lead { length: mm(1500), from_left: None, from_below: None });
+            appliance(it).1.lead = Some(Lead { length: mm(1500), from_left: None, from_below: None, socket: None });
         },
         after: as_built,
     },
@@ -357,6 +377,14 @@ const SPOILT: &[Spoilt] = &[
             }
         },
     },
+    Spoilt { checks: &["slide.rest"], before: keep, after: as_built },
+    Spoilt {
+        checks: &["tilt.pull", "tilt.lid"],
+        before: |it| tied(it, (60, 300), TiltStop::AtLargest),
+        after: as_built,
+    },
+    Spoilt { checks: &["tilt.string"], before: |it| tied(it, (60, 300), TiltStop::Long(mm(100))), after: as_built },
+    Spoilt { checks: &["tilt.end"], before: |it| tied(it, (60, 3000), TiltStop::AtLargest), after: as_built },
     Spoilt {
         checks: &["ergo.worktop", "ergo.toes"],
         before: |it| it.assumed.body_height = Some(mm(2100)),

@@ -212,7 +212,7 @@ fn random_designs_give_every_place() {
     let mut runner = TestRunner::new(Config { cases, failure_persistence: None, ..Config::default() });
     let run = move || {
         let outcome = runner.run(&random_design::design(), |design| {
-            let Some(derived) = built(design) else { return Ok(()) };
+            let Some(derived) = built(&design) else { return Ok(()) };
             let Some(pack) = packed(&derived) else { return Ok(()) };
             prop_assert_eq!(flaws(&derived, &pack), Vec::<String>::new());
             Ok(())

@@ -139,7 +139,7 @@ fn random_designs_print_what_they_measure() {
     let run = || {
         let mut runner = TestRunner::new(Config { cases: cases(), failure_persistence: None, ..Config::default() });
         let outcome = runner.run(&random_design::design(), |design| {
-            let Some(derived) = built(design) else { return Ok(()) };
+            let Some(derived) = built(&design) else { return Ok(()) };
             prop_assert_eq!(chain_flaws(&derived), Vec::<String>::new());
             let Some(pack) = packed(&derived) else { return Ok(()) };
             // Known defect: on sheets for the bench (parts, blocks, marking), figures of random narrow pieces may still meet

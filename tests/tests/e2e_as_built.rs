@@ -3,6 +3,7 @@
 use casewright_core::Length;
 use casewright_core::as_built::{Difference, DifferenceKind, apply, freeze};
 use casewright_core::assembly::build;
+use casewright_core::slides::settle;
 use casewright_core::solve::solve;
 use casewright_tests::{chains, random_design};
 use proptest::prelude::*;
@@ -22,6 +23,7 @@ fn measure() {
     let counts = std::cell::Cell::new((0, 0, 0));
     runner
         .run(&(random_design::design(), measured, off), |(mut design, cut, thickness)| {
+            design = settle(&design).design;
             let Ok(solved) = solve(&design) else { return Ok(()) };
             let Ok(assembly) = build(&design, &solved.layout) else { return Ok(()) };
             let tenths = |tenths: i64| Length::from_um(tenths * 100);

@@ -2,6 +2,7 @@
 
 use std::cell::Cell;
 
+use casewright_core::slides::settle;
 use casewright_core::solve::{SolveError, solve};
 use casewright_tests::{chains, random_design};
 use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestRng, TestRunner};
@@ -21,21 +22,25 @@ fn close_chains() {
     };
     // The same designs on every run, so that a red run can be had again.
     let mut runner = TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::ChaCha));
-    let outcome = runner.run(&random_design::design(), |design| match solve(&design) {
-        Ok(found) => {
-            solved.set(solved.get() + 1);
-            let flaws = chains::flaws(&design, &found.layout);
-            if flaws.is_empty() { Ok(()) } else { Err(TestCaseError::fail(flaws.join("\n"))) }
-        }
-        Err(SolveError::Internal(cause)) => Err(TestCaseError::fail(format!("internal error: {cause}"))),
-        Err(SolveError::Faults(faults)) => {
-            refused.set(refused.get() + 1);
-            if faults.is_empty() { Err(TestCaseError::fail("refused without a fault")) } else { Ok(()) }
-        }
-        Err(SolveError::Conflicts(conflicts)) => {
-            refused.set(refused.get() + 1);
-            let bare = conflicts.is_empty() || conflicts.iter().any(|it| it.what.is_empty() || it.entries.is_empty());
-            if bare { Err(TestCaseError::fail("a conflict without words")) } else { Ok(()) }
+    let outcome = runner.run(&random_design::design(), |design| {
+        let design = settle(&design).design;
+        match solve(&design) {
+            Ok(found) => {
+                solved.set(solved.get() + 1);
+                let flaws = chains::flaws(&design, &found.layout);
+                if flaws.is_empty() { Ok(()) } else { Err(TestCaseError::fail(flaws.join("\n"))) }
+            }
+            Err(SolveError::Internal(cause)) => Err(TestCaseError::fail(format!("internal error: {cause}"))),
+            Err(SolveError::Faults(faults)) => {
+                refused.set(refused.get() + 1);
+                if faults.is_empty() { Err(TestCaseError::fail("refused without a fault")) } else { Ok(()) }
+            }
+            Err(SolveError::Conflicts(conflicts)) => {
+                refused.set(refused.get() + 1);
+                let bare =
+                    conflicts.is_empty() || conflicts.iter().any(|it| it.what.is_empty() || it.entries.is_empty());
+                if bare { Err(TestCaseError::fail("a conflict without words")) } else { Ok(()) }
+            }
         }
     });
     if let Err(error) = outcome {

@@ -8,6 +8,7 @@ use casewright_core::design::{
 };
 use casewright_core::expr::Dim;
 use casewright_core::geometry::Axis;
+use casewright_core::slides::settle;
 use casewright_core::solve::{SolveError, least_room, solve};
 use casewright_core::text::Fault;
 use casewright_core::{Length, holding};
@@ -129,7 +130,7 @@ impl Request {
         let root = &design.carcass.bay;
         let area = area.unwrap_or(&root.name);
         let asked = root.named(area).ok_or_else(|| RequestError::NoBay(area.to_owned()))?;
-        let solved = solve(&resolved).map(|it| it.layout);
+        let solved = solve(&settle(&resolved).design).map(|it| it.layout);
         let laid = |name: &str| -> Result<[Length; 3], RequestError> {
             let layout = solved.as_ref().map_err(|error| RequestError::Unsolved(error.to_string()))?;
             let bay = layout.bay(name).ok_or_else(|| RequestError::NoBay(name.to_owned()))?;
@@ -224,7 +225,7 @@ fn ways(design: &Resolved, things: &[String], name: &str) -> Vec<Bay> {
         height: Want::Free,
         share: None,
         inside: Inside::Holds { things: things.to_vec(), by },
-        front: opens.map(|opens| Front { opens, style: None, board: None }),
+        front: opens.map(|opens| Front { opens, style: None, board: None, handle: None }),
     };
     let is = |kind: ThingKind| of.iter().any(|it| it.kind == kind);
     let mut all = Vec::new();
@@ -237,21 +238,24 @@ fn ways(design: &Resolved, things: &[String], name: &str) -> Vec<Bay> {
         design.fittings.iter().filter_map(slide)
     };
     if is(ThingKind::Bin) {
-        let tilts = Holding::TiltOut { hinge: TiltHinge::Below, opens_deg: 35.0, lid: false, board: None };
+        let tilts = Holding::TiltOut { hinge: TiltHinge::Below, opens_deg: 35.0, lid: false, board: None, stay: None };
         all.push(bay(tilts, Some(Opens::WithHolding)));
     }
     if is(ThingKind::Crate) || is(ThingKind::Container) || is(ThingKind::Bin) {
         all.extend(slides().map(|slide| {
-            bay(Holding::PullOut { slide, board: None, strips: Some(Dim::new("40 mm")) }, Some(Opens::WithHolding))
+            bay(
+                Holding::PullOut { slide: Some(slide), board: None, strips: Some(Dim::new("40 mm")) },
+                Some(Opens::WithHolding),
+            )
         }));
     }
     if of.iter().all(|it| it.kind == ThingKind::Other) {
-        all.extend(
-            slides().map(|slide| bay(Holding::Drawer { slide, board: None, bottom: None }, Some(Opens::WithHolding))),
-        );
+        all.extend(slides().map(|slide| {
+            bay(Holding::Drawer { slide: Some(slide), board: None, bottom: None }, Some(Opens::WithHolding))
+        }));
     }
     all.push(bay(Holding::Standing, None));
-    if design.fittings.values().any(|it| matches!(it, Fitting::Hinge(_))) {
+    if design.fittings.values().any(Fitting::is_hinge) {
         all.push(bay(Holding::Standing, Some(Opens::HingedLeft)));
     }
     all
@@ -387,7 +391,7 @@ fn whole_place(design: &Resolved) -> Result<Place, RequestError> {
     empty.carcass.ties.clear();
     // The fronts that will stand before it take their depth.
     if has_overlay_fronts(design) {
-        empty.carcass.bay.front = Some(Front { opens: Opens::Fixed, style: None, board: None });
+        empty.carcass.bay.front = Some(Front { opens: Opens::Fixed, style: None, board: None, handle: None });
     }
     let layout = solve(&empty).map_err(|error| match error {
         SolveError::Faults(faults) => RequestError::Faults(faults),
@@ -405,7 +409,7 @@ fn has_overlay_fronts(design: &Resolved) -> bool {
     fn any(bay: &Bay<Length>) -> bool {
         bay.front.is_some() || bay.children().iter().any(any)
     }
-    let slides = design.fittings.values().any(|it| matches!(it, Fitting::Slide(_)));
+    let slides = design.fittings.values().any(Fitting::is_slide);
     any(&design.carcass.bay) || (slides && design.carcass.bay.children().is_empty())
 }
 

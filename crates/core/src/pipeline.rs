@@ -11,6 +11,7 @@ use crate::finding::Finding;
 use crate::jigs::{self, JigPlan};
 use crate::joinery;
 use crate::layout::Layout;
+use crate::slides::{self, ChosenSlide, Settled};
 use crate::solve::{self, Conflict, SizeRef, SolveError, Why};
 use crate::text::Fault;
 
@@ -81,14 +82,17 @@ pub fn derive(design: &Design) -> Result<Derived, DeriveError> {
 /// # Errors
 /// As [`derive()`].
 pub fn derive_and_ask(design: &Design, sizes: &[SizeRef]) -> Result<(Derived, Vec<Option<Why>>), DeriveError> {
-    let Applied { design: resolved, differences } = as_built::apply(&design.resolve().map_err(DeriveError::Faults)?);
+    let Settled { design: settled, chosen } = slides::settle(&design.resolve().map_err(DeriveError::Faults)?);
+    let Applied { design: resolved, differences } = as_built::apply(&settled);
     let solved = solve::solve(&resolved)?;
     let why = sizes.iter().map(|size| solved.why(size)).collect::<Result<Vec<_>, _>>()?;
     let mut findings = solved.notes();
-    let layout = solved.layout;
+    let mut layout = solved.layout;
+    layout.choices.extend(chosen.iter().map(ChosenSlide::choice));
     let mut assembly = assembly::build(&resolved, &layout)?;
     as_built::freeze(&resolved, &mut assembly);
     findings.extend(differences.iter().map(|it| it.finding(resolved.unit)));
+    findings.extend(chosen.iter().map(|it| it.finding(&resolved, &assembly)));
     findings.extend(joinery::check(&assembly));
     let jigs = jigs::plan(&assembly);
     findings.extend(jigs::check(&assembly, &jigs));

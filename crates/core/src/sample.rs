@@ -25,11 +25,11 @@ pub(crate) fn bay(name: &str, inside: Inside<Length>) -> Bay<Length> {
 }
 
 pub(crate) fn front(opens: Opens) -> Front {
-    Front { opens, style: None, board: None }
+    Front { opens, style: None, board: None, handle: None }
 }
 
 pub(crate) fn inset_front(opens: Opens) -> Front {
-    Front { opens, style: Some(FrontStyle::Inset), board: None }
+    Front { opens, style: Some(FrontStyle::Inset), board: None, handle: None }
 }
 
 /// Side-mounted slides 12.7 mm thick, and under-mounted ones that leave 21 mm to the inside of the box.
@@ -116,14 +116,14 @@ pub(crate) fn construction() -> Construction<Length> {
 
 pub(crate) fn drawer(slide: &str) -> Holding<Length> {
     Holding::Drawer {
-        slide: slide.to_owned(),
+        slide: Some(slide.to_owned()),
         board: Some("box board".to_owned()),
         bottom: Some("thin board".to_owned()),
     }
 }
 
 pub(crate) fn pull_out(slide: &str, strips: Option<Length>) -> Holding<Length> {
-    Holding::PullOut { slide: slide.to_owned(), board: None, strips }
+    Holding::PullOut { slide: Some(slide.to_owned()), board: None, strips }
 }
 pub(crate) fn thing(width: i64, height: i64, depth: i64) -> Thing<Length> {
     Thing {
@@ -134,6 +134,7 @@ pub(crate) fn thing(width: i64, height: i64, depth: i64) -> Thing<Length> {
         air: Air::default(),
         may_turn: false,
         access: Access::Open,
+        pull_outs: Vec::new(),
         lead: None,
     }
 }

@@ -105,13 +105,28 @@ fn check(edits: &[(&str, &str)], id: &str, expected: &str) {
 fn sound_bench_has_no_errors() {
     let findings = all(&bench(&[]), &CheckOptions::default());
     let ids: Vec<_> = findings.iter().map(|it| (it.severity, it.check)).collect();
-    let expected = r#"[(Note, "tip.open"), (Note, "sag.summary"), (Note, "handle.section"), (Note, "caution.saw"), (Note, "caution.electric"), (Note, "caution.tip")]"#;
+    let expected = r#"[(Note, "tip.open"), (Note, "sag.summary"), (Note, "handle.section"), (Note, "slide.rest"), (Note, "caution.saw"), (Note, "caution.electric"), (Note, "caution.tip")]"#;
     assert_eq!(format!("{ids:?}"), expected);
     // Every finding says where it comes from; what is wrong says how to mend it.
     for it in &findings {
         assert!(it.source.is_some(), "{it:?}");
         assert!(it.severity == Severity::Note || (it.mend.is_some() && it.measured.is_some() && it.limit.is_some()));
     }
+}
+
+#[test]
+fn depth_behind_a_slide_is_told_where_a_longer_one_would_go_in() {
+    // 580 less an 18 mm front and a 6 mm back leave 556: 550 and its set-back of 3 go in (common practice: steps of 50).
+    check(
+        &[],
+        "slide.rest",
+        "note: behind drawer drawer 103 mm of the depth are left
+measured 450 mm; limit 550 mm
+source usual lengths of slides (common practice)
+mend slides of 550 mm would fit",
+    );
+    let longest = bench(&[("length: 450", "length: 550")]);
+    assert!(all(&longest, &CheckOptions::default()).iter().all(|it| it.check != "slide.rest"));
 }
 
 #[test]
@@ -734,4 +749,108 @@ fn same_input_same_list() {
     assert_eq!(all(&it, &CheckOptions::default()), all(&it, &CheckOptions::default()));
     let severities: Vec<_> = all(&it, &CheckOptions::default()).iter().map(|it| it.severity).collect();
     assert!(severities.windows(2).all(|pair| pair[0] >= pair[1]));
+}
+
+/// The cloths of the bench in a compartment that tilts by 30 degrees and is held by this string.
+fn tilting(stay: &str) -> Derived {
+    let by = format!(
+        "inside: Holds(by: TiltOut(hinge: Below, opens_deg: 30, lid: true, board: \"drawer board\", {stay})), front: (opens: WithHolding)"
+    );
+    bench(&[("inside: Open(shelves: 1)", &by)])
+}
+
+#[test]
+fn strings_of_tilt_outs_are_held_against_their_angle() {
+    // Both ends 60 mm behind and 300 mm up when shut: a chord of 2 r sin 15 with r = sqrt(60² + 300²) = 305.941, 158.365 mm
+    // (geometry of the circle).
+    let it = tilting("stay: (carcass: (60, 300), compartment: (60, 300))");
+    let findings = all(&it, &CheckOptions::default());
+    let pull = findings.iter().find(|it| it.check == "tilt.pull").unwrap();
+    assert!(pull.what.starts_with("the string of tilt-out cloths goes taut at 30° and then holds"), "{pull:?}");
+    // Its arm is r cos 15 = 295.517.
+    assert_eq!(pull.limit.as_deref(), Some("158.4 mm long, arm 295.5 mm"));
+    assert!(findings.iter().all(|it| it.check != "tilt.string" && it.check != "tilt.end"));
+    // 100 mm long: 2 asin(50 / 305.941) = 18.813 degrees.
+    check_with(
+        &tilting("stay: (carcass: (60, 300), compartment: (60, 300), stop: Long(100))"),
+        &CheckOptions::default(),
+        "tilt.string",
+        "warning: the string of tilt-out cloths stops it at 18.8°, before it is open
+measured 18.8°; limit 30°
+source law of cosines; moments about the hinge
+mend a string of 158.4 mm for the whole angle",
+    );
+    check_with(
+        &tilting("stay: (carcass: (60, 300), compartment: (60, 260), stop: Long(30))"),
+        &CheckOptions::default(),
+        "tilt.string",
+        "error: the string of tilt-out cloths is too short to shut it
+measured 30 mm; limit 40 mm at least
+source law of cosines; moments about the hinge
+mend a longer string, or ends nearer to each other",
+    );
+    check_with(
+        &tilting("stay: (carcass: (60, 300), compartment: (60, 300), stop: Long(200))"),
+        &CheckOptions::default(),
+        "tilt.string",
+        "error: the string of tilt-out cloths is slack when that is open
+measured taut at 38.2° only; limit 30°
+source law of cosines; moments about the hinge
+mend a string of 158.4 mm",
+    );
+    check_with(
+        &tilting("stay: (carcass: (60, 300), compartment: (60, -30))"),
+        &CheckOptions::default(),
+        "tilt.end",
+        "error: the string of tilt-out cloths ends beside the compartment
+measured 30 mm off; limit within its section
+source law of cosines; moments about the hinge
+mend measure both ends again: behind the front, and away from the edge that it turns about",
+    );
+}
+
+#[test]
+fn strings_of_lids_say_how_far_the_lid_turns() {
+    // The lid turns about its rear end and is tied at its front, straight to the carcass; it begins at 10 degrees.
+    let lid = |start: f64| {
+        format!(
+            "stay: (carcass: (60, 300), compartment: (60, 300), lid: (hinge: (250, 400), lid: (40, 400), carcass: (60, 600), starts_deg: {start}))"
+        )
+    };
+    let findings = all(&tilting(&lid(10.0)), &CheckOptions::default());
+    let found = findings.iter().find(|it| it.check == "tilt.lid").unwrap();
+    assert_eq!(found.severity, Severity::Note, "{found:?}");
+    // By hand, with the compartment held still and the carcass turned back by 30 degrees: string = distance at 10 degrees.
+    let turned = |deg: f64, [out, up]: [f64; 2]| {
+        let (sin, cos) = (-deg).to_radians().sin_cos();
+        [out * cos + up * sin, up * cos - out * sin]
+    };
+    let apart = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).hypot(a[1] - b[1]);
+    let (hinge, tied, carcass) = ([-250.0, 400.0], [-40.0, 400.0], [-60.0, 600.0]);
+    let string = apart(turned(10.0, carcass), tied);
+    let end = turned(30.0, carcass);
+    let (far, radius) = (apart(end, hinge), apart(hinge, tied));
+    let angle = |side: f64| ((far * far + radius * radius - side * side) / (2.0 * far * radius)).acos();
+    let by_hand = (angle(apart(end, tied)) - angle(string)).to_degrees();
+    assert_eq!(found.what, format!("the lid of tilt-out cloths has turned by {by_hand:.1}° when that is open"));
+    let never = all(&tilting(&lid(80.0)), &CheckOptions::default());
+    assert_eq!(never.iter().find(|it| it.check == "tilt.lid").unwrap().severity, Severity::Warning);
+}
+
+#[test]
+fn the_named_socket_counts_and_not_the_nearest() {
+    let sockets = r#"obstacles: [
+        (name: "near", kind: Socket, corner: (700, 300, 0), size: (80, 80, 10)),
+        (name: "far", kind: Socket, corner: (2800, 300, 0), size: (80, 80, 10)),
+    ]"#;
+    let kiln = |socket: &str| format!("mass_kg: 20, load_kg: 0, lead: (length: 1200{socket}),");
+    let check = |socket: &str, expected: Option<&str>| {
+        let it = bench(&[("obstacles: []", sockets), ("mass_kg: 20, load_kg: 0,", &kiln(socket))]);
+        let findings = all(&it, &CheckOptions::default());
+        let found = findings.iter().find(|it| it.check == "lead.reach").map(|it| it.what.as_str());
+        assert_eq!(found, expected);
+    };
+    check("", None);
+    check(", socket: \"near\"", None);
+    check(", socket: \"far\"", Some("the lead of kiln does not reach far"));
 }

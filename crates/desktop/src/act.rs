@@ -246,6 +246,7 @@ impl App {
             air: Air::default(),
             may_turn: false,
             access: Access::Open,
+            pull_outs: Vec::new(),
             lead: None,
         });
         self.edit(&Command::AddThing { name: name.clone(), thing });

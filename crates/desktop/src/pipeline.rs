@@ -10,6 +10,7 @@ use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::layout::Layout;
 use casewright_core::length::Length;
 use casewright_core::pipeline::{DeriveError, derive_and_ask};
+use casewright_core::slides::settle;
 use casewright_core::solve::{Change, Conflict, SizeRef, Why, solve};
 use casewright_core::text::{Fault, FieldPath, Segment};
 use casewright_drawing::furniture::{
@@ -224,7 +225,7 @@ pub fn run(request: &Request) -> Derived {
             derived.troubles = troubles(&request.design, &error);
             // What is solved but cannot be built is still worth seeing.
             let resolved = request.design.resolve().ok();
-            derived.layout = resolved.and_then(|resolved| Some(solve(&resolved).ok()?.layout));
+            derived.layout = resolved.and_then(|resolved| Some(solve(&settle(&resolved).design).ok()?.layout));
         }
     }
     if let Some(layout) = derived.layout.as_ref().filter(|_| derived.assembly.is_none()) {

@@ -44,6 +44,7 @@ pub(crate) fn design() -> Design {
         air: Air { top: Some(Dim::new("20")), ..Air::default() },
         may_turn: true,
         access: Access::Open,
+        pull_outs: Vec::new(),
         lead: None,
     };
     let material = Material {

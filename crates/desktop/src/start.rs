@@ -161,6 +161,7 @@ fn thing_of(unit: Unit, housed: &Housed) -> Thing {
         air: Air { sides: some(sides), top: some(top), rear: some(rear), ..Air::default() },
         may_turn: !matches!(housed.kind, ThingKind::Appliance),
         access: Access::Open,
+        pull_outs: Vec::new(),
         lead: None,
     }
 }

@@ -29,7 +29,8 @@ pub(super) fn flaws(derived: &Derived) -> Vec<String> {
         for (i, a) in holes.iter().enumerate() {
             for b in holes.iter().skip(i + 1) {
                 // A hinge's cup and its sockets come as the hinge is made.
-                if a.purpose == b.purpose && a.purpose.contains("hinge") {
+                let of_cup = |it: &Hole| matches!(it.purpose.as_str(), "hinge cup" | "hinge socket");
+                if (a.purpose == b.purpose && a.purpose.contains("hinge")) || (of_cup(a) && of_cup(b)) {
                     continue;
                 }
                 let wall = wall_mm(part, a, b);

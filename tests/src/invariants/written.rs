@@ -12,7 +12,8 @@ pub fn text(design: &Resolved) -> Result<String, String> {
     // Bare numbers are taken in the unit of the file, and the generator's are millimetres.
     let unit = Unit::millimetre(design.unit.step()).unwrap_or_default();
     let design = Resolved { unit, ..design.clone() };
-    let options = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
+    let extensions = Extensions::IMPLICIT_SOME | Extensions::UNWRAP_VARIANT_NEWTYPES;
+    let options = ron::Options::default().with_default_extension(extensions);
     let pretty = ron::ser::PrettyConfig::new().struct_names(false);
     options.to_string_pretty(&design, pretty).map_err(|error| error.to_string())
 }

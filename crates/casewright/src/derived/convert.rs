@@ -47,6 +47,7 @@ pub(crate) fn derived(work: &stage::Derived) -> Derived {
             .map(|it| Fitting {
                 name: it.name.clone(),
                 what: it.what.clone(),
+                remark: it.remark.clone(),
                 bay: it.bay.clone(),
                 count: it.count,
                 solid: (&it.cuboid).into(),
@@ -175,6 +176,9 @@ fn mover(it: &own::Mover, assembly: &own::Assembly) -> Mover {
         parts: it.parts.iter().map(|&index| number(assembly, index)).collect(),
         things: (it.things.iter())
             .map(|&index| assembly.things.get(index).map(|thing| thing.name.clone()).unwrap_or_default())
+            .collect(),
+        fittings: (it.fittings.iter())
+            .map(|&index| assembly.fittings.get(index).map(|it| it.name.clone()).unwrap_or_default())
             .collect(),
         motion: match it.motion {
             own::Motion::Slide { direction, travel } => {

@@ -130,6 +130,7 @@ enum Joined {
 struct Fitting {
     name: String,
     what: String,
+    remark: String,
     bay: String,
     count: u32,
     solid: Solid,
@@ -141,6 +142,7 @@ struct Mover {
     bay: String,
     parts: Vec<String>,
     things: Vec<String>,
+    fittings: Vec<String>,
     motion: Motion,
 }
 

@@ -14,7 +14,7 @@ pub(crate) fn fittings(work: &Derived, speech: &Speech) -> Result<Vec<u8>, Failu
     for fitting in &work.assembly.fittings {
         table.row([
             speech.say_unless_named(&fitting.name),
-            speech.say_unless_named(&fitting.what),
+            speech.say_unless_named(&fitting.in_words()),
             speech.say_unless_named(&fitting.bay),
             fitting.count.to_string(),
         ])?;

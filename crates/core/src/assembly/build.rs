@@ -7,7 +7,7 @@
 use thiserror::Error;
 
 use super::scene::Scene;
-use super::{Assembly, carried, finish, fronts, joints, panels, stand};
+use super::{Assembly, carried, finish, fronts, handles, joints, panels, stand};
 use crate::design::Resolved;
 use crate::holding::HoldingError;
 use crate::joinery;
@@ -128,6 +128,7 @@ pub fn build(design: &Resolved, layout: &Layout) -> Result<Assembly, BuildError>
     panels::draft(&mut scene);
     fronts::draft(&mut scene);
     carried::draft(&mut scene);
+    handles::draft(&mut scene);
     stand::draft(&mut scene);
     let joints = joints::join(&mut scene);
     let mut assembly = finish::finish(&mut scene, joints);

@@ -7,6 +7,7 @@ use crate::geometry::{Axis, Cuboid, Direction};
 use crate::holding::{self, Where, material_for};
 use crate::layout::LaidBay;
 use crate::length::Length;
+use crate::unit::DecimalMark;
 
 /// One bay whose holding is being made.
 pub(super) struct Held<'a> {
@@ -77,12 +78,12 @@ pub(super) fn draft(scene: &mut Scene<'_>) {
         match by {
             Holding::Standing | Holding::Shelf { .. } => {}
             Holding::PullOut { slide, board, strips } => {
-                platform::draft(scene, &held, slide, board.as_deref(), *strips);
+                platform::draft(scene, &held, slide.as_deref(), board.as_deref(), *strips);
             }
             Holding::Drawer { slide, board, bottom } => {
-                drawer::draft(scene, &held, slide, board.as_deref(), bottom.as_deref());
+                drawer::draft(scene, &held, slide.as_deref(), board.as_deref(), bottom.as_deref());
             }
-            Holding::TiltOut { hinge, opens_deg, lid, board } => {
+            Holding::TiltOut { hinge, opens_deg, lid, board, .. } => {
                 let tilt = tilting::Tilt { hinge: *hinge, opens_deg: *opens_deg, lid: *lid, board: board.as_deref() };
                 tilting::draft(scene, &held, &tilt);
             }
@@ -157,6 +158,7 @@ pub(super) fn add_mover(scene: &mut Scene<'_>, held: &Held<'_>, kind: &str, moti
         id: format!("{kind} {}", held.laid.name),
         bay: held.laid.name.clone(),
         things: held.things.clone(),
+        fittings: Vec::new(),
         motion,
     });
     if held.front_moves {
@@ -193,11 +195,15 @@ pub(super) fn mount_slides(scene: &mut Scene<'_>, held: &Held<'_>, name: &str, s
     let what = format!("{mounted} slide {} mm, {extension}, one of a pair", slide.length.mm());
     let front = clear.max.z - held.inset_front(scene) - holding::SLIDE_SET_BACK;
     let space = clear.with_range(Axis::Y, (low, low + slide.height)).with_range(Axis::Z, (front - slide.length, front));
+    let rest = (front - slide.length - clear.min.z).max(Length::ZERO);
+    let unit = scene.design.unit;
+    let remark = format!("{} of the depth left behind it", unit.format_named(rest, DecimalMark::Point));
     let wide = slide.side_space;
     for x in [(clear.min.x, clear.min.x + wide), (clear.max.x - wide, clear.max.x)] {
         scene.fittings.push(MountedFitting {
             name: name.to_owned(),
             what: what.clone(),
+            remark: remark.clone(),
             bay: held.laid.name.clone(),
             cuboid: space.with_range(Axis::X, x),
             count: 1,

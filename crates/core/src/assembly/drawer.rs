@@ -1,14 +1,17 @@
 //! Drawer boxes: two sides, the ends between them, and a bottom.
 //!
 //! A bottom under 10 mm stands in grooves of the walls, a thicker one sits between them. On under-mounted slides the
-//! rear end stands on the bottom, so that the slides pass beneath it.
+//! rear end has notches in its lower corners, so that the slides pass, and a shallower groove, so that a wall stays before
+//! the holes for their hooks.
 
 use super::carried::{Held, add_mover, mount_slides, slide_motion};
 use super::contact::shared;
 use super::scene::{DraftGroove, Scene};
 use crate::design::{Role, SlideMount};
+use crate::fittings::{UnderSlides, library};
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::holding::{bottom_is_grooved, box_depth, drawer_bottom_lip, material_for, slide_of};
+use crate::joinery::LEAST_WALL as HOLE_WALL;
 use crate::length::Length;
 
 /// The deepest groove for a bottom (common practice); never more than a third of a wall.
@@ -20,7 +23,7 @@ const LEAST_WALL: Length = Length::from_mm(20);
 pub(super) fn draft(
     scene: &mut Scene<'_>,
     held: &Held<'_>,
-    slide_name: &str,
+    slide_name: Option<&str>,
     board: Option<&str>,
     bottom: Option<&str>,
 ) {
@@ -56,13 +59,16 @@ pub(super) fn draft(
     let x = (left, right);
     let front_end = Cuboid::from_ranges(x, y, (front - end, front));
     scene.add(held.draft(Role::DrawerEnd, ("DF", "front end of drawer"), end_name, front_end, across, mover));
-    let over_bottom = slide.mount == SlideMount::Under;
-    let rear_low = if over_bottom { inside.min.y } else { y.0 };
-    let rear_end = Cuboid::from_ranges(x, (rear_low, y.1), (z.0, z.0 + end));
-    scene.add(held.draft(Role::DrawerEnd, ("DB", "rear end of drawer"), end_name, rear_end, across, mover));
+    let under = if slide.mount == SlideMount::Under { library().ok().map(|it| &it.slides.under_mounted) } else { None };
+    let rear_end = Cuboid::from_ranges(x, y, (z.0, z.0 + end));
+    let mut rear_draft = held.draft(Role::DrawerEnd, ("DB", "rear end of drawer"), end_name, rear_end, across, mover);
+    if let Some(under) = &under {
+        rear_draft.grooves = notches(under, &rear_end);
+    }
+    scene.add(rear_draft);
 
     let depth = if bottom_is_grooved(thick) { GROOVE.min(third(side)).min(third(end)) } else { Length::ZERO };
-    let rear = if over_bottom { z.0 } else { z.0 + end - depth };
+    let rear = z.0 + end - under.map_or(depth, |it| depth.min(before_hook(it, end)));
     let cuboid = Cuboid::from_ranges(
         (left - depth, right + depth),
         (inside.min.y - thick, inside.min.y),
@@ -82,7 +88,29 @@ pub(super) fn draft(
         SlideMount::Side => y.0 + (y.1 - y.0 - slide.height).half().max(Length::ZERO),
         SlideMount::Under => held.laid.clear.min.y,
     };
-    mount_slides(scene, held, slide_name, slide, low);
+    mount_slides(scene, held, slide_name.unwrap_or_default(), slide, low);
+}
+
+/// The notches in the lower corners of a rear end that let the slides pass, right through.
+fn notches(data: &UnderSlides, end: &Cuboid) -> Vec<DraftGroove> {
+    let (width, height) = data.notch.0;
+    let (width, height) = (Length::from_mm_f64(width), Length::from_mm_f64(height));
+    let (x, y) = (end.range(Axis::X), end.range(Axis::Y));
+    let low = (y.0, (y.0 + height).min(y.1));
+    let notch = |x: (Length, Length)| DraftGroove {
+        space: end.with_range(Axis::X, x).with_range(Axis::Y, low),
+        mouth: Direction::REAR,
+        purpose: "notch for the slide".to_owned(),
+    };
+    if width * 2 >= x.1 - x.0 {
+        return vec![notch(x)];
+    }
+    vec![notch((x.0, x.0 + width)), notch((x.1 - width, x.1))]
+}
+
+/// How deep a groove may go into the rear end before the hole for the hook, with a wall between.
+fn before_hook(data: &UnderSlides, end: Length) -> Length {
+    (end - Length::from_mm_f64(data.hook_hole.0.1) - HOLE_WALL).max(Length::ZERO)
 }
 
 /// A third, in whole millimetres if it is one or more.

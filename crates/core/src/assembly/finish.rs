@@ -49,6 +49,7 @@ pub(super) fn finish(scene: &mut Scene<'_>, mut joints: Vec<Joint>) -> Assembly 
             .map(|(new, _)| new)
             .collect(),
         things: mover.things,
+        fittings: mover.fittings,
         motion: mover.motion,
     });
     Assembly {

@@ -156,6 +156,7 @@ fn hang(scene: &mut Scene<'_>, laid: &LaidBay, draft: usize, opens: Opens, id: S
         id,
         bay: laid.name.clone(),
         things: Vec::new(),
+        fittings: Vec::new(),
         motion: Motion::Turn { pivot, axis, opens_deg },
     });
     if let Some(part) = scene.drafts.get_mut(draft) {

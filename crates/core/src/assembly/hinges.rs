@@ -19,7 +19,7 @@ const DRAWN: Length = Length::from_mm(60);
 pub(crate) fn hinge_of(design: &Resolved) -> Option<(&str, &Hinge<Length>)> {
     design.fittings.iter().find_map(|(name, fitting)| match fitting {
         Fitting::Hinge(hinge) => Some((name.as_str(), hinge)),
-        Fitting::Slide(_) => None,
+        _ => None,
     })
 }
 
@@ -76,6 +76,7 @@ pub(super) fn mount(scene: &mut Scene<'_>, draft: usize, opens: Opens) {
         scene.fittings.push(MountedFitting {
             name: name.clone(),
             what: what.clone(),
+            remark: String::new(),
             bay: bay.clone(),
             cuboid,
             count: 1,

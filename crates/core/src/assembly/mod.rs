@@ -6,6 +6,7 @@ mod contact;
 mod drawer;
 mod finish;
 mod fronts;
+mod handles;
 mod hinges;
 mod joints;
 mod panels;
@@ -19,6 +20,7 @@ mod tilting;
 pub(crate) mod tests;
 
 pub use build::{BuildError, Cause, Problem, build};
+pub use handles::{HANDY_HEIGHT, handle_holes, handle_of, handled_front};
 pub(crate) use hinges::hinge_of;
 pub use hinges::{hinge_count, hinge_places};
 pub use part::{Band, Grain, Groove, Hole, Machining, Part, PartEdge, PartFace, PartOutline, PartSize, Placement};
@@ -105,12 +107,22 @@ pub struct MountedFitting {
     pub name: String,
     /// What it is, in words.
     pub what: String,
+    /// What else is worth knowing of it in this place; empty if nothing is.
+    pub remark: String,
     /// The bay that it serves.
     pub bay: String,
     /// The space that it takes when shut.
     pub cuboid: Cuboid,
     /// How many pieces this entry stands for.
     pub count: u32,
+}
+
+impl MountedFitting {
+    /// What it is, and what else is worth knowing of it here.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        if self.remark.is_empty() { self.what.clone() } else { format!("{}; {}", self.what, self.remark) }
+    }
 }
 
 /// Something that moves: a drawer, a pull-out, a door, a flap, a tilting compartment.
@@ -124,6 +136,8 @@ pub struct Mover {
     pub parts: Vec<usize>,
     /// Indices of the things that move with it, into [`Assembly::things`].
     pub things: Vec<usize>,
+    /// Indices of the fittings that move with it and stand out, such as handles, into [`Assembly::fittings`].
+    pub fittings: Vec<usize>,
     /// How it moves.
     pub motion: Motion,
 }

@@ -11,7 +11,7 @@ use crate::length::Length;
 pub(super) fn draft(
     scene: &mut Scene<'_>,
     held: &Held<'_>,
-    slide_name: &str,
+    slide_name: Option<&str>,
     board: Option<&str>,
     strips: Option<Length>,
 ) {
@@ -51,5 +51,5 @@ pub(super) fn draft(
         SlideMount::Under => held.laid.clear.min.y,
         SlideMount::Side => y.0 + platform_slide_centre(thickness, strips) - slide.height.half(),
     };
-    mount_slides(scene, held, slide_name, slide, low);
+    mount_slides(scene, held, slide_name.unwrap_or_default(), slide, low);
 }

@@ -51,6 +51,7 @@ pub(super) struct DraftMover {
     pub(super) id: String,
     pub(super) bay: String,
     pub(super) things: Vec<usize>,
+    pub(super) fittings: Vec<usize>,
     pub(super) motion: Motion,
 }
 

@@ -63,6 +63,7 @@ fn stand_on(scene: &mut Scene<'_>, outer: Cuboid, height: Length, what: &str, pl
             scene.fittings.push(MountedFitting {
                 name: what.to_owned(),
                 what: format!("{what}, {} mm high", height.mm()),
+                remark: String::new(),
                 bay: scene.design.carcass.bay.name.clone(),
                 cuboid: Cuboid::from_ranges((x - half, x + half), y, (z - half, z + half)),
                 count: 1,
@@ -144,6 +145,7 @@ fn connectors(scene: &mut Scene<'_>, whole: &Cuboid, shape: &TopShape<Length>) {
         scene.fittings.push(MountedFitting {
             name: "worktop connector".to_owned(),
             what: "worktop connector".to_owned(),
+            remark: String::new(),
             bay: scene.design.carcass.bay.name.clone(),
             cuboid: whole.with_range(Axis::X, (x - DRAWN, x + DRAWN)),
             count: if deep { 3 } else { 2 },

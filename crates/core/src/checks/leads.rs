@@ -29,7 +29,9 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
         let field = FieldPath::root().field("things").key(&thing.name).field("lead");
         let exit = exit(thing, lead);
         let travel = travel(context, index);
-        let ways = sockets.iter().map(|(name, it)| (way(exit, it) + SLACK.value + travel, *name));
+        let named = |name: &str| lead.socket.as_deref().is_none_or(|wanted| wanted == name);
+        let ways = sockets.iter().filter(|(name, _)| named(name));
+        let ways = ways.map(|(name, it)| (way(exit, it) + SLACK.value + travel, *name));
         let Some((need, name)) = ways.min_by(|a, b| a.0.total_cmp(&b.0)) else {
             report.add(
                 Found::new(Severity::Note, "lead.socket", format!("{} has a lead, but no socket is given", thing.name))

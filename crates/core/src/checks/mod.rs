@@ -21,6 +21,7 @@ mod racking;
 mod report;
 mod sag;
 mod site;
+mod stays;
 mod sweeps;
 mod tipping;
 mod what_if;
@@ -28,6 +29,7 @@ mod wood;
 mod worktop;
 
 pub use carry::{Carried, Lying, SupportKind, SupportPoint, carried_by};
+pub use movers::moved_mass_kg;
 pub use openings::{PlacedOpening, place_opening};
 pub use options::CheckOptions;
 pub use racking::{Rack, StrapPlan, racking};
@@ -56,6 +58,7 @@ pub fn all(design: &Resolved, layout: &Layout, assembly: &Assembly, options: &Ch
     sag::check(&context, &carried, &mut report);
     joints::check(&context, &carried, &mut report);
     movers::check(&context, &mut report);
+    stays::check(&context, &mut report);
     racking::check(&context, &mut report);
     tipping::check(&context, &mut report);
     air::check(&context, &mut report);

@@ -2,10 +2,12 @@
 
 use super::context::{Context, kg, newtons, overlap};
 use super::report::{Found, Report};
-use crate::assembly::{Motion, Mover, Part, hinge_places};
-use crate::design::{Fitting, Holding, Inside, Role, Slide};
+use crate::assembly::{Assembly, Motion, Mover, Part, hinge_places};
+use crate::design::{Fitting, Holding, Inside, Resolved, Role, Slide};
 use crate::finding::Severity;
+use crate::fittings::{SlideSeries, library};
 use crate::geometry::{Axis, Cuboid};
+use crate::holding::{SLIDE_SET_BACK, least_depth};
 use crate::length::Length;
 use crate::mechanics::fasteners::{Entry, SCREW_SHARE, screw_withdrawal_particleboard};
 use crate::mechanics::fittings::{front_moment, front_pull, hinge_count, hinge_pull, leaf_swing};
@@ -39,27 +41,71 @@ fn slide_of<'a>(context: &Context<'a>, mover: &Mover) -> Option<(&'a str, &'a Sl
     else {
         return None;
     };
-    match context.design.fittings.get(slide)? {
-        Fitting::Slide(it) => Some((slide, it)),
-        Fitting::Hinge(_) => None,
+    match context.design.fittings.get(slide.as_ref()?) {
+        Some(Fitting::Slide(it)) => Some((slide.as_ref()?, it)),
+        _ => None,
     }
 }
 
 /// What a drawer without named things is assumed to hold, kg: 15 psf on its bottom.
 pub(super) fn assumed_drawer_load(context: &Context<'_>, mover: &Mover) -> f64 {
+    assumed_full_load(context.assembly, mover) * context.options.load_share
+}
+
+fn assumed_full_load(assembly: &Assembly, mover: &Mover) -> f64 {
     if !mover.things.is_empty() {
         return 0.0;
     }
-    let bottoms = mover.parts.iter().filter_map(|&i| context.assembly.parts.get(i));
+    let bottoms = mover.parts.iter().filter_map(|&i| assembly.parts.get(i));
     bottoms
         .filter(|it| it.role == Role::DrawerBottom)
         .map(|it| it.cuboid.size(Axis::X).mm() * it.cuboid.size(Axis::Z).mm() * 1e-6)
-        .map(|area| area * ShelfUse::Storage.load().value / crate::mechanics::GRAVITY * context.options.load_share)
+        .map(|area| area * ShelfUse::Storage.load().value / crate::mechanics::GRAVITY)
         .sum()
+}
+
+/// All that moves, kg: its parts, the things with all that they hold, and what a drawer without named things is assumed to
+/// hold. The check of slides goes by the same sum.
+#[must_use]
+pub fn moved_mass_kg(design: &Resolved, assembly: &Assembly, mover: &Mover) -> f64 {
+    let parts: f64 = mover.parts.iter().filter_map(|&i| assembly.parts.get(i)).map(|it| it.mass_kg).sum();
+    let laid = mover.things.iter().filter_map(|&i| assembly.things.get(i));
+    let things = laid.filter_map(|it| design.things.get(&it.name)).map(|it| it.mass_kg.max(0.0) + it.load_kg.max(0.0));
+    parts + things.sum::<f64>() + assumed_full_load(assembly, mover)
+}
+
+/// What a slide leaves of the depth of its opening, where a longer usual one would go in.
+fn rest(context: &Context<'_>, mover: &Mover, name: &str, slide: &Slide<Length>, report: &mut Report) {
+    let mounted = context.assembly.fittings.iter().find(|it| it.bay == mover.bay && it.name == name);
+    let (Some(laid), Some(mounted), Ok(library)) = (context.laid(&mover.bay), mounted, library()) else { return };
+    let rest = mounted.cuboid.min.z - laid.clear.min.z;
+    let room = rest - (least_depth(slide) - SLIDE_SET_BACK - slide.length);
+    let series = SlideSeries::of(library, slide.mount);
+    let fits = |length: &&f64| {
+        let more = Length::from_mm_f64(**length) - slide.length;
+        Length::ZERO < more && more <= room
+    };
+    let Some(longest) = series.lengths.iter().rfind(fits) else { return };
+    report.add(
+        Found::new(
+            Severity::Note,
+            "slide.rest",
+            format!("behind {} {} of the depth are left", mover.id, context.size(rest.mm())),
+        )
+        .measured(context.size(slide.length.mm()))
+        .limit(context.size(*longest))
+        .source(Source::practice("usual lengths of slides"))
+        .mend(format!("slides of {longest} mm would fit"))
+        .place(mounted.cuboid)
+        .about(mover.bay.clone())
+        .field(context.bay_field(&mover.bay).map(|it| it.field("inside").field("by")))
+        .usage(0.05),
+    );
 }
 
 fn slides(context: &Context<'_>, mover: &Mover, parts: &[&Part], place: Cuboid, report: &mut Report) {
     let Some((name, slide)) = slide_of(context, mover) else { return };
+    rest(context, mover, name, slide, report);
     let own: f64 = parts.iter().map(|it| it.mass_kg).sum();
     let things: f64 = mover.things.iter().map(|&t| context.thing_mass(t)).map(|(a, b)| a + b).sum();
     let assumed = assumed_drawer_load(context, mover);

@@ -72,6 +72,9 @@ fn meets(context: &Context<'_>, all: &Clearances, moving: &Moving, meeting: &Mee
         let words: Vec<&str> = tried.iter().map(|it| it.words.as_str()).collect();
         format!("{}; solved again, each frees the way", words.join(", or "))
     };
+    if meeting.piece.starts_with("handle of ") {
+        mend.push_str(", or a handle that stands out less");
+    }
     if heater {
         mend.push_str("; never take the clearance of a heater");
     }

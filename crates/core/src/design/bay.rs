@@ -183,8 +183,9 @@ pub enum Holding<L = Dim> {
     },
     /// They stand on a board that comes out on slides.
     PullOut {
-        /// The name of the slides.
-        slide: String,
+        /// The name of the slides; the longest usual side-mounted ones that fit and carry it if not given.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        slide: Option<String>,
         /// The material of the board; the construction's own if not given.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         board: Option<String>,
@@ -194,8 +195,9 @@ pub enum Holding<L = Dim> {
     },
     /// They lie in a drawer box, which may also be empty.
     Drawer {
-        /// The name of the slides.
-        slide: String,
+        /// The name of the slides; the longest usual side-mounted ones that fit and carry it if not given.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        slide: Option<String>,
         /// The material of the sides and ends of the box; the construction's own if not given.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         board: Option<String>,
@@ -215,7 +217,77 @@ pub enum Holding<L = Dim> {
         /// The material of the compartment; the construction's own if not given.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         board: Option<String>,
+        /// The string or stay that stops it; one that goes taut at the largest angle is proposed if not given.
+        #[serde(default = "no_stay", skip_serializing_if = "Option::is_none")]
+        stay: Option<Box<TiltStay<L>>>,
     },
+}
+
+fn no_stay<L>() -> Option<Box<TiltStay<L>>> {
+    None
+}
+
+/// A string or stay of a tilting compartment. Its ends are given in the side section with all shut: behind the outer face
+/// of the front, and away from the edge that it turns about (above a lower edge, below an upper one).
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TiltStay<L = Dim> {
+    /// Where it is fixed to the carcass: behind, away.
+    pub carcass: (L, L),
+    /// Where it is fixed to the compartment: behind, away.
+    pub compartment: (L, L),
+    /// What decides how long it is.
+    #[serde(default = "at_largest", skip_serializing_if = "is_at_largest")]
+    pub stop: TiltStop<L>,
+    /// The string of the lid, if there is a lid that opens along.
+    #[serde(default = "no_lid_string", skip_serializing_if = "Option::is_none")]
+    pub lid: Option<LidString<L>>,
+}
+
+fn at_largest<L>() -> TiltStop<L> {
+    TiltStop::AtLargest
+}
+
+fn is_at_largest<L>(stop: &TiltStop<L>) -> bool {
+    matches!(stop, TiltStop::AtLargest)
+}
+
+fn no_lid_string<L>() -> Option<LidString<L>> {
+    None
+}
+
+/// What decides the length of a string or stay.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum TiltStop<L = Dim> {
+    /// It goes taut at the largest opening angle.
+    AtLargest,
+    /// It goes taut at this angle, degrees.
+    At(f64),
+    /// It is so long from end to end.
+    Long(L),
+}
+
+/// A string that opens the lid of a tilting compartment as that tilts; ends as in [`TiltStay`].
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LidString<L = Dim> {
+    /// Where the lid turns on the compartment: behind, away.
+    pub hinge: (L, L),
+    /// Where it is fixed to the carcass: behind, away.
+    pub carcass: (L, L),
+    /// Where it is fixed to the lid: behind, away.
+    pub lid: (L, L),
+    /// The pulley on the compartment that it runs over, if it does: behind, away.
+    #[serde(default = "no_pulley", skip_serializing_if = "Option::is_none")]
+    pub pulley: Option<(L, L)>,
+    /// At which angle of the compartment the lid begins to turn, degrees.
+    #[serde(default, skip_serializing_if = "super::is_default")]
+    pub starts_deg: f64,
+}
+
+fn no_pulley<L>() -> Option<(L, L)> {
+    None
 }
 
 /// The edge that a tilting compartment turns about.
@@ -239,6 +311,9 @@ pub struct Front {
     /// Its material; the construction's if not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub board: Option<String>,
+    /// The name of its handle; none if not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub handle: Option<String>,
 }
 
 /// How a front opens.

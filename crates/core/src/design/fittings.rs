@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::expr::Dim;
+use crate::fittings::{CUP_HINGE, library, usual_mount, usual_names};
 
 /// A piece of hardware.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -12,6 +13,123 @@ pub enum Fitting<L = Dim> {
     Slide(Slide<L>),
     /// A hinge.
     Hinge(Hinge<L>),
+    /// A handle or knob.
+    Handle(Handle<L>),
+    /// Usual hardware of the library that comes with the program.
+    Usual(Usual<L>),
+}
+
+impl<L> Fitting<L> {
+    /// Whether it is a pair of slides.
+    #[must_use]
+    pub fn is_slide(&self) -> bool {
+        match self {
+            Self::Slide(_) => true,
+            Self::Usual(usual) => usual_mount(&usual.of).is_some(),
+            Self::Hinge(_) | Self::Handle(_) => false,
+        }
+    }
+
+    /// Whether it is a hinge.
+    #[must_use]
+    pub fn is_hinge(&self) -> bool {
+        match self {
+            Self::Hinge(_) => true,
+            Self::Usual(usual) => usual.of == CUP_HINGE,
+            Self::Slide(_) | Self::Handle(_) => false,
+        }
+    }
+
+    /// Whether it is a handle.
+    #[must_use]
+    pub fn is_handle(&self) -> bool {
+        match self {
+            Self::Handle(_) => true,
+            Self::Usual(_) => !self.is_slide() && !self.is_hinge() && !self.is_unknown(),
+            Self::Slide(_) | Self::Hinge(_) => false,
+        }
+    }
+
+    /// Whether it refers to something that the library does not have.
+    pub(super) fn is_unknown(&self) -> bool {
+        let Self::Usual(usual) = self else { return false };
+        library().is_ok_and(|library| !usual_names(library).contains(&usual.of))
+    }
+}
+
+/// Usual hardware by its name in the library, `assets/fittings`. What is given here goes before the library's figures;
+/// a field that the kind does not have is a fault. Slides without a length or load class are chosen by the program, bay
+/// by bay.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Usual<L = Dim> {
+    /// Its name in the library.
+    pub of: String,
+    /// Slides: nominal length; the longest that fits if not given.
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    pub length: Option<L>,
+    /// Slides: load class of the pair, kg; the least that carries what is on them if not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub load_kg: Option<f64>,
+    /// Slides: how far they come out; fully if not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub extension: Option<Extension>,
+    /// Slides: space on each side, as in [`Slide::side_space`].
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    pub side_space: Option<L>,
+    /// Slides: height of the profile.
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    pub height: Option<L>,
+    /// Hinges: diameter of the cup.
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    pub cup: Option<L>,
+    /// Hinges: depth of the cup.
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    pub cup_depth: Option<L>,
+    /// Hinges: opening angle, degrees.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub opens_deg: Option<f64>,
+    /// Handles: between their holes.
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    pub holes_apart: Option<L>,
+    /// Handles: how far they stand out before the front.
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    pub stands_out: Option<L>,
+}
+
+impl<L> Usual<L> {
+    /// The entry that says no more than the name.
+    #[must_use]
+    pub fn plain(of: impl Into<String>) -> Self {
+        Self {
+            of: of.into(),
+            length: None,
+            load_kg: None,
+            extension: None,
+            side_space: None,
+            height: None,
+            cup: None,
+            cup_depth: None,
+            opens_deg: None,
+            holes_apart: None,
+            stands_out: None,
+        }
+    }
+}
+
+fn none<L>() -> Option<L> {
+    None
+}
+
+/// A handle or knob of a front.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Handle<L = Dim> {
+    /// Between its two holes, middle to middle; a knob with a single hole has none.
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    pub holes_apart: Option<L>,
+    /// How far it stands out before the front.
+    pub stands_out: L,
 }
 
 /// A pair of drawer slides.

@@ -28,12 +28,12 @@ mod worktop;
 pub use arrange::Arrange;
 pub use as_built::{AsBuilt, MeasuredOpening, Progress};
 pub use assumed::{Assumed, SagGrowth, SagLimit, ShelfLoad, WallKind};
-pub use bay::{Bay, Divider, Front, Holding, Inside, Opens, Shell, TiltHinge, Want};
+pub use bay::{Bay, Divider, Front, Holding, Inside, LidString, Opens, Shell, TiltHinge, TiltStay, TiltStop, Want};
 pub use boards::{BandRule, Banding, Edge, Material, MaterialKind, Role};
 pub use carcass::{
     Back, Carcass, Construction, Envelope, Extent, FrontStyle, JointKind, Overhang, Stand, Tie, TieEdge, Top, Worktop,
 };
-pub use fittings::{Extension, Fitting, Hinge, Slide, SlideMount};
+pub use fittings::{Extension, Fitting, Handle, Hinge, Slide, SlideMount, Usual};
 pub use openings::{Lead, Opening};
 pub use saw::{Least, Saw};
 pub use site::{
@@ -41,7 +41,7 @@ pub use site::{
 };
 pub use stock::{Board, BoardEdge, BoardSource, KeptBand};
 pub use supplies::Supply;
-pub use things::{Access, Air, Thing, ThingKind};
+pub use things::{Access, Air, OwnPullOut, Thing, ThingKind, ThingSide};
 pub use worktop::{CutOut, FrontPoint, FrontStep, TopShape};
 
 use indexmap::IndexMap;

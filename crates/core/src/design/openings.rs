@@ -17,6 +17,9 @@ pub struct Lead<L = Dim> {
     /// Where it comes out, from the bottom of the appliance; its bottom if not given.
     #[serde(default = "none", skip_serializing_if = "Option::is_none")]
     pub from_below: Option<L>,
+    /// The socket that it is plugged into, by the name of the obstacle; the one with the shortest way if not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub socket: Option<String>,
 }
 
 /// An opening in a panel, for air to go in or out.

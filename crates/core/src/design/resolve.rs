@@ -2,9 +2,9 @@
 
 use super::{
     Access, Air, AsBuilt, Assumed, Back, Banding, Bay, Board, Carcass, Construction, CutOut, Design, Envelope, Extent,
-    Fitting, FloorPoint, FrontPoint, FrontStep, Hinge, Holding, Inside, JointKind, Lead, Material, MeasuredOpening,
-    NeighbourWorktop, Niche, Obstacle, ObstacleShape, Opening, Overhang, Saw, Shell, Site, Slide, Stand, Swing, Thing,
-    Top, TopShape, WallPoint, Want, Worktop,
+    Fitting, FloorPoint, FrontPoint, FrontStep, Handle, Hinge, Holding, Inside, JointKind, Lead, LidString, Material,
+    MeasuredOpening, NeighbourWorktop, Niche, Obstacle, ObstacleShape, Opening, Overhang, OwnPullOut, Saw, Shell, Site,
+    Slide, Stand, Swing, Thing, TiltStay, TiltStop, Top, TopShape, Usual, WallPoint, Want, Worktop,
 };
 use crate::expr::Dim;
 use crate::text::FieldPath;
@@ -303,7 +303,22 @@ impl<L, M> Walk<'_, L, M> {
             air: self.air(&it.air, &at.field("air")),
             may_turn: it.may_turn,
             access: self.access(&it.access, &at.field("access")),
+            pull_outs: (it.pull_outs.iter().enumerate())
+                .map(|(i, it)| self.own_pull_out(it, &at.field("pull_outs").index(i)))
+                .collect(),
             lead: it.lead.as_ref().map(|it| self.lead(it, &at.field("lead"))),
+        }
+    }
+
+    fn own_pull_out(&mut self, it: &OwnPullOut<L>, at: &FieldPath) -> OwnPullOut<M> {
+        let corner = at.field("corner");
+        OwnPullOut {
+            name: it.name.clone(),
+            corner: (self.gap(&it.corner.0, &corner.index(0)), self.gap(&it.corner.1, &corner.index(1))),
+            size: self.two_sizes(&it.size, &at.field("size")),
+            travel: self.size(&it.travel, &at.field("travel")),
+            depth: self.maybe_size(it.depth.as_ref(), &at.field("depth")),
+            towards: it.towards,
         }
     }
 
@@ -312,6 +327,7 @@ impl<L, M> Walk<'_, L, M> {
             length: self.size(&it.length, &at.field("length")),
             from_left: self.maybe_gap(it.from_left.as_ref(), &at.field("from_left")),
             from_below: self.maybe_gap(it.from_below.as_ref(), &at.field("from_below")),
+            socket: it.socket.clone(),
         }
     }
 
@@ -319,7 +335,7 @@ impl<L, M> Walk<'_, L, M> {
         Opening {
             panel: it.panel,
             bay: it.bay.clone(),
-            size: self.pair(&it.size, &at.field("size")),
+            size: self.two_sizes(&it.size, &at.field("size")),
             at: it.at.as_ref().map(|place| {
                 let at = at.field("at");
                 (self.gap(&place.0, &at.index(0)), self.gap(&place.1, &at.index(1)))
@@ -337,13 +353,9 @@ impl<L, M> Walk<'_, L, M> {
             fixed_to_wall: it.fixed_to_wall,
             body_height: self.maybe_size(it.body_height.as_ref(), &at.field("body_height")),
             ceiling: self.maybe_size(it.ceiling.as_ref(), &at.field("ceiling")),
-            doorway: it.doorway.as_ref().map(|it| self.pair(it, &at.field("doorway"))),
-            corner: it.corner.as_ref().map(|it| self.pair(it, &at.field("corner"))),
+            doorway: it.doorway.as_ref().map(|it| self.two_sizes(it, &at.field("doorway"))),
+            corner: it.corner.as_ref().map(|it| self.two_sizes(it, &at.field("corner"))),
         }
-    }
-
-    fn pair(&mut self, it: &(L, L), at: &FieldPath) -> (M, M) {
-        (self.size(&it.0, &at.index(0)), self.size(&it.1, &at.index(1)))
     }
 
     fn air(&mut self, it: &Air<L>, at: &FieldPath) -> Air<M> {
@@ -448,6 +460,26 @@ impl<L, M> Walk<'_, L, M> {
                 cup_depth: self.size(&hinge.cup_depth, &at.field("cup_depth")),
                 opens_deg: hinge.opens_deg,
             }),
+            Fitting::Handle(handle) => Fitting::Handle(Handle {
+                holes_apart: self.maybe_size(handle.holes_apart.as_ref(), &at.field("holes_apart")),
+                stands_out: self.size(&handle.stands_out, &at.field("stands_out")),
+            }),
+            Fitting::Usual(usual) => {
+                let mut size = |it: &Option<L>, name| self.maybe_size(it.as_ref(), &at.field(name));
+                Fitting::Usual(Usual {
+                    of: usual.of.clone(),
+                    length: size(&usual.length, "length"),
+                    load_kg: usual.load_kg,
+                    extension: usual.extension,
+                    side_space: size(&usual.side_space, "side_space"),
+                    height: size(&usual.height, "height"),
+                    cup: size(&usual.cup, "cup"),
+                    cup_depth: size(&usual.cup_depth, "cup_depth"),
+                    opens_deg: usual.opens_deg,
+                    holes_apart: size(&usual.holes_apart, "holes_apart"),
+                    stands_out: size(&usual.stands_out, "stands_out"),
+                })
+            }
         }
     }
 
@@ -609,9 +641,40 @@ impl<L, M> Walk<'_, L, M> {
             Holding::Drawer { slide, board, bottom } => {
                 Holding::Drawer { slide: slide.clone(), board: board.clone(), bottom: bottom.clone() }
             }
-            Holding::TiltOut { hinge, opens_deg, lid, board } => {
-                Holding::TiltOut { hinge: *hinge, opens_deg: *opens_deg, lid: *lid, board: board.clone() }
-            }
+            Holding::TiltOut { hinge, opens_deg, lid, board, stay } => Holding::TiltOut {
+                hinge: *hinge,
+                opens_deg: *opens_deg,
+                lid: *lid,
+                board: board.clone(),
+                stay: stay.as_ref().map(|it| Box::new(self.tilt_stay(it, &at.field("stay")))),
+            },
         }
+    }
+
+    fn tilt_stay(&mut self, it: &TiltStay<L>, at: &FieldPath) -> TiltStay<M> {
+        TiltStay {
+            carcass: self.end(&it.carcass, &at.field("carcass")),
+            compartment: self.end(&it.compartment, &at.field("compartment")),
+            stop: match &it.stop {
+                TiltStop::AtLargest => TiltStop::AtLargest,
+                TiltStop::At(angle) => TiltStop::At(*angle),
+                TiltStop::Long(length) => TiltStop::Long(self.size(length, &at.field("stop"))),
+            },
+            lid: it.lid.as_ref().map(|it| {
+                let at = at.field("lid");
+                LidString {
+                    hinge: self.end(&it.hinge, &at.field("hinge")),
+                    carcass: self.end(&it.carcass, &at.field("carcass")),
+                    lid: self.end(&it.lid, &at.field("lid")),
+                    pulley: it.pulley.as_ref().map(|it| self.end(it, &at.field("pulley"))),
+                    starts_deg: it.starts_deg,
+                }
+            }),
+        }
+    }
+
+    /// An end of a string: behind the front, and away from the hinge to either side.
+    fn end(&mut self, it: &(L, L), at: &FieldPath) -> (M, M) {
+        (self.gap(&it.0, &at.index(0)), self.place(&it.1, &at.index(1)))
     }
 }

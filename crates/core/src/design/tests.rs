@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 
-use super::{Bay, Design, Divider, Holding, Inside, Want};
+use super::{Bay, Design, Divider, Fitting, Holding, Inside, Want};
 use crate::{Length, expr::Dim};
 
 /// A small design of everything, without a fault.
@@ -172,6 +172,29 @@ fn the_sound_design_is_sound() {
     assert_eq!(design.scope().length("inner"), Ok(Length::from_mm(1164)));
     assert_eq!(design.to_ron().unwrap(), WRITTEN);
     assert_eq!(Design::from_ron(WRITTEN).unwrap(), design);
+}
+
+#[test]
+fn usual_hardware_is_written_as_it_was_read_and_resolved_in_full() {
+    let runner = "\"runner\": Slide(mount: Side, length: 500, side_space: 12.7, height: 45, load_kg: 45),";
+    let usual = "\"runner\": Usual(of: \"side-mounted slide\", length: 500, load_kg: 45.0, side_space: 13),
+        \"bar\": Usual(of: \"bar handle\"),";
+    let text = SOUND
+        .replace(runner, usual)
+        .replace("front: (opens: WithHolding)", "front: (opens: WithHolding, handle: \"bar\")")
+        .replace("by: Drawer(slide: \"runner\", bottom: \"thin\")", "by: Drawer(bottom: \"thin\")");
+    assert_eq!(SOUND.matches(runner).count(), 1);
+    let design = Design::from_ron(&text).unwrap_or_else(|faults| panic!("{faults:?}"));
+    let written = design.to_ron().unwrap();
+    assert!(
+        written.contains("\"runner\": Usual(of: \"side-mounted slide\", length: 500, load_kg: 45.0, side_space: 13)")
+    );
+    assert!(written.contains("by: Drawer(bottom: \"thin\")"), "{written}");
+    assert_eq!(Design::from_ron(&written).unwrap(), design);
+    let resolved = design.resolve().unwrap();
+    let Some(Fitting::Slide(slide)) = resolved.fittings.get("runner") else { panic!("{:?}", resolved.fittings) };
+    assert_eq!([slide.length, slide.side_space, slide.height], [500, 13, 45].map(Length::from_mm));
+    assert!(matches!(resolved.fittings.get("bar"), Some(Fitting::Handle(_))));
 }
 
 fn wants() -> impl Strategy<Value = Want> {

@@ -30,9 +30,52 @@ pub struct Thing<L = Dim> {
     /// How one gets at it.
     #[serde(default = "open_access", skip_serializing_if = "is_open_access")]
     pub access: Access<L>,
+    /// What comes out of it by itself: a tank, a tray, a sieve.
+    #[serde(default = "no_pull_outs", skip_serializing_if = "Vec::is_empty")]
+    pub pull_outs: Vec<OwnPullOut<L>>,
     /// Its lead, if it is plugged in.
     #[serde(default = "no_lead", skip_serializing_if = "Option::is_none")]
     pub lead: Option<Lead<L>>,
+}
+
+fn no_pull_outs<L>() -> Vec<OwnPullOut<L>> {
+    Vec::new()
+}
+
+/// Something that comes straight out of a thing: the water tank of a dryer, its lint tray, the filter of a machine. It is
+/// as deep as it comes out unless that is given.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OwnPullOut<L = Dim> {
+    /// Its name, unique in the thing.
+    pub name: String,
+    /// Its lower left corner in the side that it comes out of, as one looks at that side: from the left, from below; on
+    /// top from the left and from the front.
+    pub corner: (L, L),
+    /// Its width and height there.
+    pub size: (L, L),
+    /// How far it comes out.
+    pub travel: L,
+    /// How deep it reaches into the thing; as far as it comes out if not given.
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    pub depth: Option<L>,
+    /// Through which side.
+    #[serde(default, skip_serializing_if = "super::is_default")]
+    pub towards: ThingSide,
+}
+
+/// A side of a thing as it stands with its front towards the person.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum ThingSide {
+    /// Towards the person.
+    #[default]
+    Front,
+    /// The left one.
+    Left,
+    /// The right one.
+    Right,
+    /// On top.
+    Top,
 }
 
 fn no_lead<L>() -> Option<Lead<L>> {

@@ -1,5 +1,7 @@
 //! The data files as types.
 
+use std::sync::OnceLock;
+
 use serde::Deserialize;
 use thiserror::Error;
 
@@ -70,6 +72,9 @@ pub struct UnderSlides {
     pub hook_hole: Figure<(f64, f64, f64, f64)>,
     /// Length of the front clip and where it sits.
     pub front_clips: Figure<(f64, String)>,
+    /// The screw of that clip: diameter and depth of its pilot hole, from the inside of the side, under the underside of
+    /// the bottom.
+    pub clip_screw: Figure<(f64, f64, f64, f64)>,
 }
 
 /// Hinges, stays and dampers.
@@ -223,11 +228,16 @@ pub struct LibraryError {
     pub cause: String,
 }
 
-/// The hardware of the data files.
+/// The hardware of the data files, read once.
 ///
 /// # Errors
 /// If a file does not say what it should; a test reads them all, so that this is a fault of the program.
-pub fn library() -> Result<Library, LibraryError> {
+pub fn library() -> Result<&'static Library, LibraryError> {
+    static READ: OnceLock<Result<Library, LibraryError>> = OnceLock::new();
+    READ.get_or_init(read_all).as_ref().map_err(Clone::clone)
+}
+
+fn read_all() -> Result<Library, LibraryError> {
     fn read<T: for<'de> Deserialize<'de>>(file: &'static str, text: &str) -> Result<T, LibraryError> {
         ron::from_str(text).map_err(|error| LibraryError { file, cause: error.to_string() })
     }

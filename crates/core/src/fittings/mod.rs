@@ -8,6 +8,9 @@ mod library;
 mod suggest;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tests_usual;
+mod usual;
 
 pub use formulas::{
     BoxSize, box_on_side_slides, box_on_under_slides, hinges_by_tables, rest_of_opening, slide_set_back,
@@ -17,3 +20,4 @@ pub use library::{
     Strap, Sundries, UnderSlides, library,
 };
 pub use suggest::{SlideChoice, SlideWish, choose_slide};
+pub use usual::{CUP_HINGE, SIDE_SLIDE, SlideSeries, UNDER_SLIDE, UsualFault, fill, full, usual_mount, usual_names};

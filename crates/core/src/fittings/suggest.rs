@@ -4,11 +4,18 @@ use super::formulas::rest_of_opening;
 use super::library::SlideData;
 use crate::design::SlideMount;
 
-/// What is asked of a slide; lengths in mm.
+/// Lengths are whole nanometres; what differs by less is the noise of floating point, mm.
+const SAME_MM: f64 = 1e-7;
+
+/// What is asked of a slide; lengths in mm. A length or class that is given stands, whatever else is asked.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SlideWish {
     /// Where it is mounted.
     pub mount: SlideMount,
+    /// The nominal length, if that is decided.
+    pub length: Option<f64>,
+    /// The load class, if that is decided, kg.
+    pub load_class_kg: Option<f64>,
     /// Clear depth of the opening, from the front edge of the carcass.
     pub clear_depth: f64,
     /// Thickness of an inset front.
@@ -48,16 +55,10 @@ pub fn choose_slide(data: &SlideData, wish: &SlideWish) -> Option<SlideChoice> {
         }
     };
     let rest = |length: f64| rest_of_opening(&data.side_mounted, wish.clear_depth, wish.inset_front, length);
-    let length = lengths
-        .iter()
-        .copied()
-        .filter(|&it| rest(it) >= behind)
-        .fold(None, |best: Option<f64>, it| Some(best.map_or(it, |best| best.max(it))))?;
-    let load_class_kg = classes
-        .iter()
-        .copied()
-        .filter(|&it| it >= wish.load_kg)
-        .fold(None, |best: Option<f64>, it| Some(best.map_or(it, |best| best.min(it))))?;
+    let longest = || lengths.iter().copied().filter(|&it| rest(it) >= behind - SAME_MM).max_by(f64::total_cmp);
+    let least = || classes.iter().copied().filter(|&it| it >= wish.load_kg).min_by(f64::total_cmp);
+    let length = wish.length.or_else(longest)?;
+    let load_class_kg = wish.load_class_kg.or_else(least)?;
     let full_extension = length * data.side_mounted.partial_share.0 < wish.reach;
     Some(SlideChoice { length, load_class_kg, full_extension, rest: rest(length) })
 }

@@ -135,6 +135,9 @@ pub enum HoldingError {
         /// The name.
         name: String,
     },
+    /// A slide that nobody has chosen yet; what solves a design chooses first.
+    #[error("the slides are left to the program and not chosen yet: name slides of the design")]
+    OpenSlide,
     /// An under-mounted slide that leaves no air beside the box.
     #[error(
         "sides of {} mm do not go with under-mounted slides that leave {} mm from the inside of the box to the \
@@ -185,7 +188,7 @@ pub fn allowance(
             all.add(Where::Below, thickness, "thickness of the shelf", DESIGN_FILE);
         }
         Holding::PullOut { slide, board, strips } => {
-            let slide = slide_of(design, slide)?;
+            let slide = slide_of(design, slide.as_deref())?;
             let thickness = thickness_of(design, material_for(construction, Role::Platform, board.as_deref()))?;
             let strip = strip_of(design, construction, strips.as_ref())?;
             let gap = platform_gap(slide, strip.map(|strip| strip.thickness))?;
@@ -200,7 +203,7 @@ pub fn allowance(
             slide_depths(&mut all, slide, set_back, moves, Length::ZERO);
         }
         Holding::Drawer { slide, board, bottom } => {
-            let slide = slide_of(design, slide)?;
+            let slide = slide_of(design, slide.as_deref())?;
             let side_name = material_for(construction, Role::DrawerSide, board.as_deref());
             let end_name = material_for(construction, Role::DrawerEnd, board.as_deref());
             let side = thickness_of(design, side_name)?;
@@ -228,7 +231,7 @@ pub fn allowance(
             all.add(Where::Front, end, "front end of the drawer box", DESIGN_FILE);
             slide_depths(&mut all, slide, set_back, moves, end);
         }
-        Holding::TiltOut { hinge, opens_deg, lid, board } => {
+        Holding::TiltOut { hinge, opens_deg, lid, board, .. } => {
             let panel = thickness_of(design, material_for(construction, Role::BinPanel, board.as_deref()))?;
             let side = thickness_of(design, material_for(construction, Role::BinSide, board.as_deref()))?;
             if !(*opens_deg > 0.0 && *opens_deg <= 90.0) {

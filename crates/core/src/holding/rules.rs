@@ -1,6 +1,7 @@
 //! Usual figures for what runs on slides.
 
 use crate::design::{Construction, Fitting, Resolved, Slide, SlideMount};
+use crate::fittings::usual_mount;
 use crate::holding::HoldingError;
 use crate::length::Length;
 
@@ -59,10 +60,12 @@ pub fn tilt_play(construction: &Construction<Length>, on_inset_front: bool) -> L
 /// The slide of this name.
 ///
 /// # Errors
-/// If there is no such fitting, or if it is not a slide.
-pub fn slide_of<'a>(design: &'a Resolved, name: &str) -> Result<&'a Slide<Length>, HoldingError> {
+/// If there is no such fitting, if it is not a slide, or if it is still left to the program, as no name is.
+pub fn slide_of<'a>(design: &'a Resolved, name: Option<&str>) -> Result<&'a Slide<Length>, HoldingError> {
+    let Some(name) = name else { return Err(HoldingError::OpenSlide) };
     match design.fittings.get(name) {
         Some(Fitting::Slide(slide)) => Ok(slide),
+        Some(Fitting::Usual(usual)) if usual_mount(&usual.of).is_some() => Err(HoldingError::OpenSlide),
         Some(_) => Err(HoldingError::NotASlide { name: name.to_owned() }),
         None => Err(HoldingError::UnknownSlide { name: name.to_owned() }),
     }

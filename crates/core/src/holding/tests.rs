@@ -55,7 +55,7 @@ fn the_inside_of_a_box_on_under_mounted_slides_is_42_less_than_the_opening() {
         [21.0, 21.0, 15.0 + 13.0 + 4.0, 7.0, 16.0, 0.0],
     );
     let slide = design();
-    let slide = slide_of(&slide, "under 450").unwrap();
+    let slide = slide_of(&slide, Some("under 450")).unwrap();
     assert_eq!(platform_gap(slide, Some(mm(16))).unwrap() * 2, mm(10));
     let lower = under_box_play_below(slide) + BOX_PLAY_ABOVE;
     assert!(lower >= mm(20) && lower <= mm(25), "{lower:?}");
@@ -81,7 +81,7 @@ fn platforms() {
 }
 
 fn tilt(hinge: TiltHinge, opens_deg: f64, lid: bool) -> Holding<Length> {
-    Holding::TiltOut { hinge, opens_deg, lid, board: Some("box board".to_owned()) }
+    Holding::TiltOut { hinge, opens_deg, lid, board: Some("box board".to_owned()), stay: None }
 }
 
 #[test]
@@ -135,7 +135,7 @@ fn errors_name_cause_and_mend() {
     insta::assert_snapshot!(fails(&pull_out("slow", None)), @r#"there is no fitting "slow": add it to `fittings` or name one that is there"#);
     insta::assert_snapshot!(fails(&pull_out("cup hinge", None)), @r#"the fitting "cup hinge" is not a slide: name one that is"#);
     insta::assert_snapshot!(fails(&tilt(TiltHinge::Below, 120.0, false)), @"a tilting compartment cannot open by 120 degrees: give an angle above 0 and up to 90");
-    let thick = Holding::Drawer { slide: "under 450".into(), board: Some("worktop board".into()), bottom: None };
+    let thick = Holding::Drawer { slide: Some("under 450".into()), board: Some("worktop board".into()), bottom: None };
     insta::assert_snapshot!(fails(&thick), @r#"there is no material "worktop board": add it to `materials` or name one that is there"#);
     let mut wide = design.clone();
     wide.materials.get_mut("box board").unwrap().thickness = mm(21);

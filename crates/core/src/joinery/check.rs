@@ -2,6 +2,7 @@
 
 use super::bore::{groove_in_world, grooves, hole_in_world, holes};
 use super::cups::{CUP, PLATE, SOCKET};
+use super::handles::HANDLE;
 use super::rows::{loose_shelves, supports};
 use super::solid::{Solid, wall_between};
 use super::{LEAST_WALL, dowel_depths, is_usual_dowel};
@@ -163,7 +164,7 @@ fn check_beside(part: &Part, hole: &Hole, findings: &mut Vec<Finding>) {
     let under = part.cuboid.size(world.into.axis) - world.depth;
     let severity = |wall: Length| if wall <= Length::ZERO { Severity::Error } else { Severity::Warning };
     if world.through {
-        if shows && !matches!(hole.face, PartFace::Edge(_)) {
+        if shows && hole.purpose != HANDLE && !matches!(hole.face, PartFace::Edge(_)) {
             let what = format!("{words} goes through the {}, whose face shows", part.name);
             find(Severity::Error, what, None, "fix the part from within");
         }

@@ -5,7 +5,7 @@ use super::pattern::{places, shifted_places};
 use super::screws::{screw_for_edge, screw_for_face};
 use super::solid::{Solid, keeps_apart};
 use super::taken::Taken;
-use super::{LEAST_WALL, WALL_UNDER, cups, dowel_depths, mounts, rows};
+use super::{LEAST_WALL, WALL_UNDER, cups, dowel_depths, handles, mounts, rows, under_mounted};
 use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part};
 use crate::design::Resolved;
 use crate::geometry::{Axis, Direction, Point};
@@ -17,6 +17,9 @@ const FACE_MARGIN: Length = Length::from_mm(40);
 /// Adds the holes of joints, hinges and shelf rows to an assembly that has none.
 pub fn drill(design: &Resolved, assembly: &mut Assembly) {
     let mut taken = Taken::of(assembly);
+    // First what has its place by a rule or by its maker; dowels and screws give way to it.
+    under_mounted::drill(design, assembly, &mut taken);
+    handles::drill(design, assembly, &mut taken);
     for index in 0..assembly.joints.len() {
         drill_joint(assembly, &mut taken, index);
     }

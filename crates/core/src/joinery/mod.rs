@@ -9,12 +9,14 @@ mod check;
 mod cups;
 mod dowels;
 mod drill;
+mod handles;
 mod mounts;
 mod pattern;
 mod rows;
 mod screws;
 mod solid;
 mod taken;
+mod under_mounted;
 
 #[cfg(test)]
 pub(crate) mod tests;

@@ -4,7 +4,7 @@
 use super::room::{Fixed, FixedKind, fixed_bodies};
 use super::{Solid, Touch, first_touch, placed};
 use crate::assembly::{Assembly, Motion};
-use crate::design::{Access, Opens, Resolved, Role};
+use crate::design::{Access, Opens, OwnPullOut, Resolved, Role, ThingSide};
 use crate::geometry::{Axis, Cuboid, Direction, Point};
 use crate::length::Length;
 
@@ -31,7 +31,7 @@ pub struct Moving {
     pub id: String,
     /// The bay.
     pub bay: String,
-    /// Index of the mover in the assembly; none for the door of an appliance.
+    /// Index of the mover in the assembly; none for what is a thing's own.
     pub mover: Option<usize>,
     /// How it moves.
     pub motion: Motion,
@@ -133,7 +133,8 @@ pub struct Clearances {
     pub blocking: Vec<Blocking>,
 }
 
-/// All that moves: the movers of the assembly, then the doors of appliances, then those of the room.
+/// All that moves: the movers of the assembly, then the doors of appliances and what comes out of them, then the doors of
+/// the room.
 #[must_use]
 pub fn moving(design: &Resolved, assembly: &Assembly) -> Vec<Moving> {
     let mut all: Vec<Moving> = assembly
@@ -153,12 +154,18 @@ pub fn moving(design: &Resolved, assembly: &Assembly) -> Vec<Moving> {
                 solid: Solid::from(&thing.cuboid),
                 is_front: false,
             };
+            let fittings = it.fittings.iter().filter_map(|&i| assembly.fittings.get(i));
+            let handle = |it: &crate::assembly::MountedFitting| Piece {
+                name: format!("handle of {}", it.bay),
+                solid: Solid::from(&it.cuboid),
+                is_front: false,
+            };
             Moving {
                 id: it.id.clone(),
                 bay: it.bay.clone(),
                 mover: Some(index),
                 motion: it.motion,
-                pieces: parts.map(part).chain(things.map(thing)).collect(),
+                pieces: parts.map(part).chain(things.map(thing)).chain(fittings.map(handle)).collect(),
                 things: it.things.clone(),
                 obstacle: None,
             }
@@ -183,6 +190,26 @@ pub fn moving(design: &Resolved, assembly: &Assembly) -> Vec<Moving> {
             obstacle: None,
         });
     }
+    for (index, laid) in assembly.things.iter().enumerate() {
+        let Some(thing) = design.things.get(&laid.name) else { continue };
+        let carried = assembly.movers.iter().any(|it| it.things.contains(&index));
+        if carried {
+            continue;
+        }
+        for own in &thing.pull_outs {
+            let name = format!("{} of {}", own.name, laid.name);
+            let (body, direction) = own_pull_out(&laid.cuboid, own);
+            all.push(Moving {
+                id: name.clone(),
+                bay: String::new(),
+                mover: None,
+                motion: Motion::Slide { direction, travel: own.travel },
+                pieces: vec![Piece { name, solid: Solid::from(&body), is_front: false }],
+                things: vec![index],
+                obstacle: None,
+            });
+        }
+    }
     for (index, it) in design.site.obstacles.iter().enumerate() {
         let Some(swing) = &it.swing else { continue };
         let pivot = Point::new(swing.about.0, Length::ZERO, swing.about.1);
@@ -198,6 +225,46 @@ pub fn moving(design: &Resolved, assembly: &Assembly) -> Vec<Moving> {
         });
     }
     all
+}
+
+/// What comes out of a thing, shut, and where to. What would reach beyond the thing is cut to it.
+fn own_pull_out(body: &Cuboid, own: &OwnPullOut<Length>) -> (Cuboid, Direction) {
+    let depth = own.depth.unwrap_or(own.travel);
+    let within = |axis: Axis, (low, high): (Length, Length)| {
+        let (least, most) = body.range(axis);
+        let low = low.max(least).min(most);
+        (low, high.max(low).min(most))
+    };
+    let from_low = |axis: Axis, from: Length, size: Length| {
+        let low = body.range(axis).0 + from;
+        within(axis, (low, low + size))
+    };
+    let from_high = |axis: Axis, from: Length, size: Length| {
+        let high = body.range(axis).1 - from;
+        within(axis, (high - size, high))
+    };
+    let ((across, up), (width, height)) = (own.corner, own.size);
+    let rising = from_low(Axis::Y, up, height);
+    match own.towards {
+        ThingSide::Front => {
+            let z = from_high(Axis::Z, Length::ZERO, depth);
+            (Cuboid::from_ranges(from_low(Axis::X, across, width), rising, z), Direction::FRONT)
+        }
+        // Who looks at the left side has the rear at the left hand, who looks at the right side the front.
+        ThingSide::Left => {
+            let x = from_low(Axis::X, Length::ZERO, depth);
+            (Cuboid::from_ranges(x, rising, from_low(Axis::Z, across, width)), Direction::LEFT)
+        }
+        ThingSide::Right => {
+            let x = from_high(Axis::X, Length::ZERO, depth);
+            (Cuboid::from_ranges(x, rising, from_high(Axis::Z, across, width)), Direction::RIGHT)
+        }
+        ThingSide::Top => {
+            let y = from_high(Axis::Y, Length::ZERO, depth);
+            let (x, z) = (from_low(Axis::X, across, width), from_high(Axis::Z, up, height));
+            (Cuboid::from_ranges(x, y, z), Direction::UP)
+        }
+    }
 }
 
 /// The door of an appliance: a leaf in its front face as wide as it reaches out when open, from the hinged edge.
@@ -250,7 +317,7 @@ fn clearance(index: usize, moving: &Moving, fixed: &[Fixed]) -> Clearance {
         let zone = body.zone();
         let Some((piece, touch)) = first_of(moving, &zone) else { continue };
         let own = matches!(body.kind, FixedKind::Part(_) | FixedKind::Thing(_));
-        if own && touch.at <= 0.0 {
+        if own && touch.at <= 0.0 && !shut_in(moving, &zone) {
             continue; // Parts that overlap at rest are another check's business.
         }
         let solid = if body.keep_mm > 0.0 { first_of(moving, &body.solid).map(|it| it.1) } else { Some(touch) };
@@ -265,6 +332,12 @@ fn clearance(index: usize, moving: &Moving, fixed: &[Fixed]) -> Clearance {
     });
     let opens = meets.first().map_or(moving.full(), |it| it.touch.at);
     Clearance { moving: index, meets, opens }
+}
+
+/// Whether what comes out of a thing stands against a body that keeps it from coming out at all.
+fn shut_in(moving: &Moving, zone: &Solid) -> bool {
+    let comes_out = moving.mover.is_none() && !moving.turns();
+    comes_out && !moving.pieces.iter().any(|it| super::sweep::meet_at_rest(&it.solid, zone))
 }
 
 /// Which piece of what moves first meets a body, and where.

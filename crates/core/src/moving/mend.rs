@@ -62,7 +62,7 @@ impl WayEdit {
                 if let Inside::Holds { by: Holding::Drawer { slide, .. } | Holding::PullOut { slide, .. }, .. } =
                     &mut bay.inside
                 {
-                    slide.clone_from(to);
+                    *slide = Some(to.clone());
                 }
             }),
         }
@@ -164,7 +164,7 @@ fn candidates(design: &Resolved, name: &str, meeting: &Meeting) -> Vec<WayMend> 
             }
         }
         Some(Inside::Holds { by: Holding::Drawer { slide, .. } | Holding::PullOut { slide, .. }, .. }) => {
-            let own = design.fittings.get(slide);
+            let own = slide.as_ref().and_then(|it| design.fittings.get(it));
             for (other, fitting) in &design.fittings {
                 if let (Fitting::Slide(it), Some(Fitting::Slide(own))) = (fitting, own)
                     && it.mount == own.mount

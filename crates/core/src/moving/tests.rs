@@ -148,7 +148,8 @@ mod room {
     /// The sample's one bay as a drawer behind its front.
     fn drawer() -> Resolved {
         let mut it = design();
-        let by = Holding::Drawer { slide: "side 450".to_owned(), board: Some("box board".to_owned()), bottom: None };
+        let by =
+            Holding::Drawer { slide: Some("side 450".to_owned()), board: Some("box board".to_owned()), bottom: None };
         it.carcass.bay = bay("all", Inside::Holds { things: Vec::new(), by });
         it.carcass.bay.front = Some(front(Opens::WithHolding));
         it
@@ -201,5 +202,81 @@ mod room {
         assert!((pair.meeting.touch.at - aside.atan2(before).to_degrees()).abs() < 1e-6, "{pair:?}");
         // The leaf stands clear of the drawer's way when shut, and when fully open before it.
         assert!(all.each[drawer].meets.is_empty(), "{:?}", all.each[drawer].meets);
+    }
+
+    #[test]
+    fn the_handle_of_a_tilt_out_meets_the_radiator_that_its_front_clears() {
+        use crate::design::{Fitting, Front, Handle, TiltHinge};
+        let mut it = drawer();
+        let by = Holding::TiltOut { hinge: TiltHinge::Below, opens_deg: 30.0, lid: false, board: None, stay: None };
+        it.carcass.bay = bay("all", Inside::Holds { things: Vec::new(), by });
+        it.carcass.bay.front = Some(front(Opens::WithHolding));
+        let (_, assembly) = built(&it);
+        let out = assembly.envelope.max.z.mm();
+        let leaf = assembly.parts.iter().find(|part| part.role == crate::design::Role::Front).unwrap().cuboid;
+        // By hand: the outer upper edge of the front is on the circle of its height; at 30 degrees it is sin 30 of that out.
+        let height = leaf.size(Axis::Y).mm();
+        let farthest = out + height * 0.5;
+        let clear = farthest.ceil() as i64 + 2;
+        it.site.obstacles = vec![obstacle((0, 0, clear), (900, 900, 100))];
+        let met = |it: &Resolved| clearances(it, &built(it).1).each[0].meets.first().map(|it| it.piece.clone());
+        assert_eq!(met(&it), None);
+        it.fittings
+            .insert("bar".to_owned(), Fitting::Handle(Handle { holes_apart: Some(mm(128)), stands_out: mm(35) }));
+        it.carcass.bay.front = Some(Front { handle: Some("bar".to_owned()), ..front(Opens::WithHolding) });
+        assert_eq!(met(&it), Some("handle of all".to_owned()));
+        // The bar's outer upper edge, 40 mm less 6 below the upper edge and 35 out: r sin(f + a) = the way to the radiator.
+        let (up, before) = (height - 34.0, 35.0_f64);
+        let (radius, ahead) = (up.hypot(before), before.atan2(up));
+        let by_hand = ((clear as f64 - out) / radius).asin() - ahead;
+        let at = clearances(&it, &built(&it).1).each[0].meets[0].touch.at;
+        assert!((at - by_hand.to_degrees()).abs() < 1e-6, "{at}");
+    }
+
+    #[test]
+    fn what_comes_out_of_an_appliance_is_swept_too() {
+        use crate::design::{OwnPullOut, ThingSide};
+        use crate::sample::{design_of, holds, thing};
+        let mut it = design_of(holds("all", &["dryer"], Holding::Standing));
+        let mut dryer = thing(600, 700, 500);
+        let own = |towards| OwnPullOut {
+            name: "water tank".to_owned(),
+            corner: (mm(20), mm(560)),
+            size: (mm(300), mm(120)),
+            travel: mm(380),
+            depth: Some(mm(400)),
+            towards,
+        };
+        dryer.pull_outs = vec![own(ThingSide::Front)];
+        it.things.insert("dryer".to_owned(), dryer);
+        let (_, assembly) = built(&it);
+        let stands = assembly.things[0].cuboid;
+        let all = clearances(&it, &assembly);
+        assert_eq!(all.moving[0].id, "water tank of dryer");
+        let ranges = Axis::ALL.map(|axis| all.moving[0].pieces[0].solid.range(axis));
+        let (x, y, z) = (stands.min.x.mm(), stands.min.y.mm(), stands.max.z.mm());
+        assert_eq!(ranges, [(x + 20.0, x + 320.0), (y + 560.0, y + 680.0), (z - 400.0, z)]);
+        assert!(all.each[0].meets.is_empty());
+        // A post 150 mm before the appliance, at the height of the tank.
+        let before = stands.max.z.nm() / 1_000_000 + 150;
+        it.site.obstacles = vec![obstacle((0, 0, before), (900, 900, 50))];
+        let meets = clearances(&it, &assembly).each[0].meets.clone();
+        assert_eq!((meets[0].with.as_str(), meets[0].touch.at), ("it", 150.0));
+        // Who looks at the left side has the rear at the left hand: 20 mm from the rear, and the carcass stands in the way.
+        it.site.obstacles.clear();
+        it.things[0].pull_outs = vec![own(ThingSide::Left)];
+        let all = clearances(&it, &assembly);
+        assert_eq!(all.moving[0].pieces[0].solid.range(Axis::Z).0, stands.min.z.mm() + 20.0);
+        assert_eq!(all.each[0].meets[0].with, "left side");
+        // On top from the front; the top of the carcass is 64 mm above the appliance.
+        it.things[0].pull_outs = vec![OwnPullOut { corner: (mm(20), mm(60)), ..own(ThingSide::Top) }];
+        let meets = clearances(&it, &assembly).each[0].meets.clone();
+        assert_eq!((meets[0].with.as_str(), meets[0].touch.at), ("top", 64.0));
+        // Against a side it does not come out at all.
+        let mut tight = thing(864, 700, 500);
+        tight.pull_outs = vec![own(ThingSide::Left)];
+        it.things.insert("dryer".to_owned(), tight);
+        let meets = clearances(&it, &built(&it).1).each[0].meets.clone();
+        assert_eq!((meets[0].with.as_str(), meets[0].touch.at), ("left side", 0.0));
     }
 }

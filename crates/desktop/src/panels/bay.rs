@@ -1,7 +1,7 @@
 //! The right column for a bay: how large it is and why, what is asked of it, what it holds and what is left.
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{Bay, Front, Holding, Inside, Opens, TiltHinge, Want};
+use casewright_core::design::{Bay, Fitting, Front, Holding, Inside, Opens, TiltHinge, TiltStay, Want};
 use casewright_core::expr::Dim;
 use casewright_core::geometry::Axis;
 use casewright_core::layout::Layout;
@@ -247,24 +247,22 @@ fn one_thing(ui: &mut Ui, desk: &mut Desk<'_>, thing: &str, left: Option<[Length
     }
 }
 
-fn slides(desk: &Desk<'_>) -> Vec<String> {
-    let is_slide =
-        |fitting: &casewright_core::design::Fitting| matches!(fitting, casewright_core::design::Fitting::Slide(_));
-    desk.design.fittings.iter().filter(|(_, fitting)| is_slide(fitting)).map(|(name, _)| name.clone()).collect()
+/// The names of the fittings of one kind.
+fn fittings(desk: &Desk<'_>, is: fn(&Fitting) -> bool) -> Vec<String> {
+    desk.design.fittings.iter().filter(|(_, fitting)| is(fitting)).map(|(name, _)| name.clone()).collect()
 }
 
-/// What carries the things: one of the kinds. Those on slides are offered once the design has slides.
+/// What carries the things: one of the kinds. Those on slides get the first of the design, or leave them to the program.
 fn carried_by(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay) {
     let now = match &bay.inside {
         Inside::Holds { by, .. } => Some(by),
         _ => None,
     };
     let mut options: Vec<Holding> = vec![Holding::Standing, Holding::Shelf { under: Dim::new("100") }];
-    if let Some(slide) = slides(desk).into_iter().next() {
-        options.push(Holding::PullOut { slide: slide.clone(), board: None, strips: None });
-        options.push(Holding::Drawer { slide, board: None, bottom: None });
-    }
-    options.push(Holding::TiltOut { hinge: TiltHinge::Below, opens_deg: 40.0, lid: false, board: None });
+    let slide = fittings(desk, Fitting::is_slide).into_iter().next();
+    options.push(Holding::PullOut { slide: slide.clone(), board: None, strips: None });
+    options.push(Holding::Drawer { slide, board: None, bottom: None });
+    options.push(Holding::TiltOut { hinge: TiltHinge::Below, opens_deg: 40.0, lid: false, board: None, stay: None });
     let mut names: Vec<String> = options.iter().map(|by| labels::holding(desk.words, by)).collect();
     let is_now = |by: &Holding| now.is_some_and(|now| std::mem::discriminant(now) == std::mem::discriminant(by));
     let index = options.iter().position(is_now).unwrap_or_else(|| {
@@ -286,11 +284,11 @@ fn holding(ui: &mut Ui, desk: &mut Desk<'_>, by: &Holding, at: &FieldPath) {
             field::length(ui, desk, &desk.words.say("field-under"), &at.field("under"), Sign::ZeroOrMore);
         }
         Holding::PullOut { slide, .. } => {
-            slide_choice(ui, desk, slide, at);
+            slide_choice(ui, desk, slide.as_deref(), at);
             field::optional_length(ui, desk, &desk.words.say("field-strips"), &at.field("strips"), Sign::AboveZero);
         }
-        Holding::Drawer { slide, .. } => slide_choice(ui, desk, slide, at),
-        Holding::TiltOut { hinge, opens_deg, lid, .. } => {
+        Holding::Drawer { slide, .. } => slide_choice(ui, desk, slide.as_deref(), at),
+        Holding::TiltOut { hinge, opens_deg, lid, stay, .. } => {
             let options =
                 vec![(desk.words.say("opens-below"), json!("Below")), (desk.words.say("opens-above"), json!("Above"))];
             let now = usize::from(*hinge == TiltHinge::Above);
@@ -307,15 +305,49 @@ fn holding(ui: &mut Ui, desk: &mut Desk<'_>, by: &Holding, at: &FieldPath) {
             }
             .show(ui, desk);
             choice::switch(ui, desk, &desk.words.say("bay-lid"), &at.field("lid"), *lid);
+            self::stay(ui, desk, stay.as_deref(), &at.field("stay"));
         }
     }
 }
 
-fn slide_choice(ui: &mut Ui, desk: &mut Desk<'_>, slide: &str, at: &FieldPath) {
-    let slides = slides(desk);
-    let now = slides.iter().position(|name| name == slide).unwrap_or(usize::MAX);
-    let options = slides.into_iter().map(|name| (name.clone(), Value::String(name))).collect();
-    choice::field(ui, desk, &desk.words.say("bay-slide"), &at.field("slide"), now, options);
+fn slide_choice(ui: &mut Ui, desk: &mut Desk<'_>, slide: Option<&str>, at: &FieldPath) {
+    let open = desk.words.say("bay-slide-open");
+    named(ui, desk, "bay-slide", &at.field("slide"), (slide, open), fittings(desk, Fitting::is_slide));
+}
+
+/// One of the names of fittings, or none of them, which is called `nothing`.
+fn named(
+    ui: &mut Ui,
+    desk: &mut Desk<'_>,
+    key: &str,
+    at: &FieldPath,
+    (now, nothing): (Option<&str>, String),
+    names: Vec<String>,
+) {
+    let index = match now {
+        None => 0,
+        Some(now) => names.iter().position(|name| name == now).map_or(usize::MAX, |index| index + 1),
+    };
+    let mut options = vec![(nothing, Value::Null)];
+    options.extend(names.into_iter().map(|name| (name.clone(), Value::String(name))));
+    choice::field(ui, desk, &desk.words.say(key), at, index, options);
+}
+
+/// The string that stops a tilting compartment: the one that the program proposes, or one with ends of its own.
+fn stay(ui: &mut Ui, desk: &mut Desk<'_>, stay: Option<&TiltStay>, at: &FieldPath) {
+    let options = vec![
+        (desk.words.say("stay-proposed"), Value::Null),
+        (desk.words.say("stay-own"), json!({ "carcass": ["60", "200"], "compartment": ["60", "200"] })),
+    ];
+    choice::field(ui, desk, &desk.words.say("bay-stay"), at, usize::from(stay.is_some()), options);
+    if stay.is_some() {
+        for end in ["carcass", "compartment"] {
+            for index in 0..2 {
+                let path = at.field(end).index(index);
+                field::length(ui, desk, &labels::length(desk.words, &path), &path, Sign::Any);
+            }
+        }
+    }
 }
 
 fn front(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay, path: &FieldPath) {
@@ -329,7 +361,7 @@ fn front(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay, path: &FieldPath) {
     let at = path.field("front");
     let front_of = |opens: Opens| match &bay.front {
         Some(front) => Front { opens, ..front.clone() },
-        None => Front { opens, style: None, board: None },
+        None => Front { opens, style: None, board: None, handle: None },
     };
     let mut options = vec![(desk.words.say("front-none"), Value::Null)];
     for kind in &kinds {
@@ -348,6 +380,11 @@ fn front(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay, path: &FieldPath) {
             Some(casewright_core::design::FrontStyle::Inset) => 2,
         };
         choice::field(ui, desk, &desk.words.say("front-sits"), &at.field("style"), now, options);
+        let handles = fittings(desk, Fitting::is_handle);
+        if front.opens != Opens::Fixed && (front.handle.is_some() || !handles.is_empty()) {
+            let none = desk.words.say("handle-none");
+            named(ui, desk, "front-handle", &at.field("handle"), (front.handle.as_deref(), none), handles);
+        }
     }
 }
 

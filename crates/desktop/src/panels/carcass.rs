@@ -1,8 +1,9 @@
 //! The right column for the carcass as a whole: envelope, construction, stand, worktop, boards, named values.
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{Back, Divider, Extent, FrontStyle, JointKind, Stand, Top};
+use casewright_core::design::{Back, Divider, Extent, Fitting, FrontStyle, JointKind, Stand, Top, Usual};
 use casewright_core::expr::Quantity;
+use casewright_core::fittings::{library, usual_names};
 use casewright_core::geometry::Axis;
 use casewright_core::length::Length;
 use casewright_core::text::FieldPath;
@@ -61,7 +62,12 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
     for (key, root) in
         [("carcass-boards", "materials"), ("carcass-banding", "banding"), ("carcass-fittings", "fittings")]
     {
-        section(ui, &words.say(key), false, |ui| named_lengths(ui, desk, &FieldPath::root().field(root)));
+        section(ui, &words.say(key), false, |ui| {
+            named_lengths(ui, desk, &FieldPath::root().field(root));
+            if root == "fittings" {
+                usual_fittings(ui, desk);
+            }
+        });
     }
     section(ui, &words.say("carcass-stock"), false, |ui| stock(ui, desk));
 }
@@ -237,6 +243,32 @@ fn named_lengths(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
             last = Some(name.clone());
         }
         field::length(ui, desk, &labels::length(desk.words, &path), &path, sign);
+    }
+}
+
+/// Puts usual hardware of the library among the fittings, under the library's name.
+fn usual_fittings(ui: &mut Ui, desk: &mut Desk<'_>) {
+    let Ok(library) = library() else { return };
+    let fittings = &desk.design.fittings;
+    for (name, fitting) in fittings {
+        if let Fitting::Usual(usual) = fitting {
+            ui.label(format!("{name}: {}", usual.of));
+        }
+    }
+    let names: Vec<String> = usual_names(library).into_iter().filter(|name| !fittings.contains_key(name)).collect();
+    let mut options = vec![desk.words.say("fitting-add-choose")];
+    options.extend(names.iter().cloned());
+    let label = desk.words.say("fitting-add");
+    let Some(name) =
+        choice::choose(ui, None, &label, 0, &options).and_then(|it| names.into_iter().nth(it.checked_sub(1)?))
+    else {
+        return;
+    };
+    let mut all = desk.design.fittings.clone();
+    all.insert(name.clone(), Fitting::Usual(Usual::plain(name)));
+    if let Ok(value) = serde_json::to_value(all) {
+        let path = FieldPath::root().field("fittings");
+        desk.edit(Command::SetField { path, value, name: Name::about("edit-field", &label) });
     }
 }
 

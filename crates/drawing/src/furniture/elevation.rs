@@ -8,6 +8,7 @@ use casewright_core::layout::LaidThing;
 use kurbo::Rect;
 
 use super::chains::{chain_of, envelope_chain, partitions, parts_only};
+use super::handles::draw_handles;
 use super::movement::draw_swing_lines;
 use super::scene::{Drawn, DrawnPart, Scene, draw_areas, draw_parts, drawn_parts, view_rect};
 use super::site::draw_site;
@@ -60,6 +61,7 @@ pub fn front_elevation_with_fronts(scene: &Scene<'_>) -> View {
     draw_areas(&mut view, scene, &parts);
     draw_parts(&mut view, &parts, false);
     draw_swing_lines(&mut view, scene);
+    draw_handles(&mut view, scene);
     draw_stand(&mut view, scene);
     draw_site(&mut view, scene, &solids(&parts), |_| true);
     let fronts: Vec<&Part> = scene.assembly.parts.iter().filter(|part| part.role == Role::Front).collect();

@@ -145,7 +145,7 @@ pub fn fittings_list(scene: &Scene<'_>) -> Table {
         .map(|fitting| Row {
             cells: vec![
                 scene.say_unless_named(&fitting.name),
-                scene.say_unless_named(&fitting.what),
+                scene.say_unless_named(&fitting.in_words()),
                 scene.say_unless_named(&fitting.bay),
                 fitting.count.to_string(),
             ],

@@ -14,6 +14,7 @@ mod cover;
 mod cut_boards;
 mod cut_labels;
 mod elevation;
+mod handles;
 mod installation;
 mod isometric;
 mod jigs;

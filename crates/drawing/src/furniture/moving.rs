@@ -2,7 +2,7 @@
 //! its numbers, and for each tilting compartment its moments over the angle.
 
 use casewright_core::Length;
-use casewright_core::moving::tilt::{Leaning, TiltOut, tilt_outs};
+use casewright_core::moving::tilt::{Leaning, LidTurn, TiltOut, tilt_outs};
 use casewright_core::moving::{
     Clearance, Clearances, FixedKind, How, Moving, Surroundings, clearances, fixed_bodies, surroundings,
 };
@@ -205,10 +205,23 @@ fn notes(scene: &Scene<'_>, it: &TiltOut) -> Vec<String> {
         Some(angle) if angle <= open => format!("{name} it balances at {}", degrees(angle.to_degrees())),
         _ => format!("{name} it balances at no angle"),
     };
-    let [out, up] = it.stay.carcass;
-    let length = it.stay.span(open);
-    let pull = |moment: f64| it.stay.pull(open, moment).map_or("no".to_owned(), |it| format!("{it:.0} N"));
-    vec![
+    let ([out, up], [front_out, front_up]) = (it.stay.carcass, it.stay.front);
+    let stops = it.stops_at();
+    let pull = |moment: f64| it.stay.pull(stops, moment).map_or("no".to_owned(), |it| format!("{it:.0} N"));
+    let away = if it.hangs { "below" } else { "above" };
+    let ends = if it.is_given {
+        format!(
+            "{} behind and {} {away} the hinge on the carcass, {} and {} on the compartment",
+            size(scene, -out),
+            size(scene, up),
+            size(scene, -front_out),
+            size(scene, front_up)
+        )
+    } else {
+        format!("both ends {} behind and {} {away} the hinge when shut", size(scene, -out), size(scene, up))
+    };
+    let taut = it.taut_at().map_or("never taut".to_owned(), |it| format!("taut at {}", degrees(it.to_degrees())));
+    let mut all = vec![
         format!(
             "{}, {}. Under {} N m either way friction holds it (own choice).",
             balance("Empty", it.empty.balances_at()),
@@ -216,18 +229,29 @@ fn notes(scene: &Scene<'_>, it: &TiltOut) -> Vec<String> {
             format!("{:.1}", FRICTION_NMM / 1000.0).replace('.', ",")
         ),
         format!(
-            "String {} long, both ends {} behind and {} {} the hinge when shut: taut at {}; it then holds {} empty, {} full.",
-            size(scene, length),
-            size(scene, -out),
-            size(scene, up),
-            if it.hangs { "below" } else { "above" },
-            degrees(it.opens_deg),
-            pull(it.empty.moment_nmm(open)),
-            pull(it.full.moment_nmm(open))
+            "String {} long, {ends}: {taut}; it then holds {} empty, {} full.",
+            size(scene, it.length),
+            pull(it.empty.moment_nmm(stops)),
+            pull(it.full.moment_nmm(stops))
         ),
         "A child may hang on it: choose string and fixings for several times that pull, by their maker's sheet."
             .to_owned(),
-    ]
+    ];
+    if let Some((lid, length)) = &it.lid {
+        let turned = angles(it.opens_deg).into_iter().map(|deg| {
+            let words = match lid.at(deg.to_radians(), *length) {
+                LidTurn::Slack(slack) => format!("{} slack", size(scene, slack)),
+                LidTurn::Turned(angle) => degrees(angle.to_degrees()),
+                LidTurn::Stops => "stops".to_owned(),
+            };
+            format!("{}: {words}", degrees(deg))
+        });
+        all.push(
+            format!("String of the lid {} long. Lid at each angle: ", size(scene, *length))
+                + &turned.collect::<Vec<_>>().join("; "),
+        );
+    }
+    all
 }
 
 /// The angles of the table: whole steps, and the last.

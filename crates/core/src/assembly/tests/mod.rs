@@ -2,6 +2,7 @@
 
 mod carried;
 mod fronts;
+mod handles;
 mod joints;
 mod numbers;
 mod panels;

@@ -30,7 +30,7 @@ fn front() -> impl Strategy<Value = Front> + Clone {
         Opens::Fixed,
     ]);
     let style = option::of(select(vec![FrontStyle::Overlay, FrontStyle::Inset]));
-    (opens, style).prop_map(|(opens, style)| Front { opens, style, board: None })
+    (opens, style).prop_map(|(opens, style)| Front { opens, style, board: None, handle: None })
 }
 
 fn holding() -> impl Strategy<Value = Holding<Length>> + Clone {
@@ -40,11 +40,11 @@ fn holding() -> impl Strategy<Value = Holding<Length>> + Clone {
         Just(Holding::Standing),
         tenths(500..1500).prop_map(|under| Holding::Shelf { under }),
         (slide.clone(), board.clone(), option::of(tenths(200..600)))
-            .prop_map(|(slide, board, strips)| Holding::PullOut { slide: slide.to_owned(), board, strips }),
+            .prop_map(|(slide, board, strips)| Holding::PullOut { slide: Some(slide.to_owned()), board, strips }),
         (slide, board.clone(), option::of(Just("thin board".to_owned())))
-            .prop_map(|(slide, board, bottom)| Holding::Drawer { slide: slide.to_owned(), board, bottom }),
+            .prop_map(|(slide, board, bottom)| Holding::Drawer { slide: Some(slide.to_owned()), board, bottom }),
         (select(vec![TiltHinge::Below, TiltHinge::Above]), 10.0..60.0, any::<bool>(), board)
-            .prop_map(|(hinge, opens_deg, lid, board)| Holding::TiltOut { hinge, opens_deg, lid, board }),
+            .prop_map(|(hinge, opens_deg, lid, board)| Holding::TiltOut { hinge, opens_deg, lid, board, stay: None }),
     ]
 }
 

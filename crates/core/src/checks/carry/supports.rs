@@ -98,7 +98,9 @@ pub(super) fn supports(
     }
     if part.role == Role::Bottom {
         for fitting in &context.assembly.fittings {
-            let near = (fitting.cuboid.max.y - low.min.y).abs() <= Length::from_mm(1);
+            // A handle before the fronts may end at this height too.
+            let near = (fitting.cuboid.max.y - low.min.y).abs() <= Length::from_mm(1)
+                && overlap(fitting.cuboid.range(Axis::Z), low.range(Axis::Z)) > 0.0;
             if near
                 && fitting.cuboid.min.y < low.min.y
                 && overlap(fitting.cuboid.range(Axis::X), low.range(Axis::X)) > 0.0

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::Check;
 use crate::{
-    design::{Bay, Fitting, Holding, Inside, Opens, Tie},
+    design::{Bay, Fitting, Front, Holding, Inside, Opens, Tie},
     text::FieldPath,
 };
 
@@ -59,6 +59,9 @@ impl Check<'_, '_> {
             }
             self.bay_name(bay, path, &mut names);
             self.content(bay, path, &mut used);
+            if let Some(front) = &bay.front {
+                self.front(front, &path.field("front"));
+            }
         });
         self.ties(&names);
         !too_deep
@@ -131,26 +134,38 @@ impl Check<'_, '_> {
         let design = self.design;
         let (slide, boards): (_, [(&str, &Option<String>); 2]) = match by {
             Holding::Standing | Holding::Shelf { .. } => return,
-            Holding::PullOut { slide, board, .. } => (Some(slide), [("board", board), ("bottom", &None)]),
-            Holding::Drawer { slide, board, bottom } => (Some(slide), [("board", board), ("bottom", bottom)]),
+            Holding::PullOut { slide, board, .. } => (slide.as_ref(), [("board", board), ("bottom", &None)]),
+            Holding::Drawer { slide, board, bottom } => (slide.as_ref(), [("board", board), ("bottom", bottom)]),
             Holding::TiltOut { board, .. } => (None, [("board", board), ("bottom", &None)]),
         };
         if let Some(slide) = slide {
-            let at = path.field("slide");
-            match design.fittings.get(slide) {
-                Some(Fitting::Slide(_)) => {}
-                Some(_) => self.fault(&at, format!("the fitting {slide:?} is no slide"), "name a slide"),
-                None => {
-                    let slides = design.fittings.iter().filter(|(_, it)| matches!(it, Fitting::Slide(_)));
-                    self.known(&at, "slide", slide, slides.map(|(name, _)| name));
-                }
-            }
+            self.fitting(&path.field("slide"), "slide", slide, &Fitting::is_slide);
         }
         for (field, board) in boards {
             if let Some(board) = board {
                 self.known(&path.field(field), "material", board, design.materials.keys());
             }
         }
+    }
+
+    /// Adds a fault if there is no fitting of this name, or one of another kind.
+    fn fitting(&mut self, at: &FieldPath, kind: &str, name: &str, is: &dyn Fn(&Fitting) -> bool) {
+        let design = self.design;
+        match design.fittings.get(name) {
+            // What the library does not know is a fault of the entry.
+            Some(it) if is(it) || it.is_unknown() => {}
+            Some(_) => self.fault(at, format!("the fitting {name:?} is no {kind}"), format!("name a {kind}")),
+            None => self.known(at, kind, name, design.fittings.iter().filter(|(_, it)| is(it)).map(|(name, _)| name)),
+        }
+    }
+
+    fn front(&mut self, front: &Front, path: &FieldPath) {
+        let Some(handle) = &front.handle else { return };
+        let at = path.field("handle");
+        if front.opens == Opens::Fixed {
+            return self.fault(&at, "a front that does not open needs no handle", "delete it, or let the front open");
+        }
+        self.fitting(&at, "handle", handle, &Fitting::is_handle);
     }
 
     fn ties(&mut self, names: &BTreeMap<&str, FieldPath>) {

@@ -24,7 +24,7 @@ impl Check<'_, '_> {
             self.faults.push(Fault::expression(path, error, self.index));
         }
         let design = self.design;
-        let resolved = map_lengths(design, &mut |dim, path, sign| match dim.eval(&scope) {
+        let mut resolved = map_lengths(design, &mut |dim, path, sign| match dim.eval(&scope) {
             Ok(length) => {
                 self.limits(length, path, sign);
                 length
@@ -36,6 +36,10 @@ impl Check<'_, '_> {
                 Length::ZERO
             }
         });
+        for (name, fault) in crate::fittings::fill(&mut resolved) {
+            let path = FieldPath::root().field("fittings").key(&name).field(fault.field);
+            self.fault(&path, fault.cause, fault.mend);
+        }
         self.spoilt(&resolved);
         self.good(&resolved);
         self.between(&resolved);
@@ -159,12 +163,17 @@ fn possible(path: &FieldPath) -> (&'static str, RangeInclusive<Length>) {
     if path.segments().iter().any(|it| matches!(it, Segment::Field(name) if name == "shape")) {
         return ("the shape of a worktop", -LARGEST..=LARGEST);
     }
+    // Strings may be tied on either side of their hinge.
+    if path.segments().iter().any(|it| matches!(it, Segment::Field(name) if name == "stay")) {
+        return ("an end of a string", -LARGEST..=LARGEST);
+    }
     match (first.as_str(), last.as_str()) {
         ("materials", "thickness") => ("the thickness of a board", um(400)..=um(200_000)),
         ("boards", "thickness") => ("the thickness of a board", um(400)..=um(200_000)),
         ("saw", "kerf" | "trim") => ("a saw cut", up_to(um(50_000))),
         ("banding", "thickness") => ("the thickness of a banding", um(100)..=um(20_000)),
         (_, "reveal") => ("a gap round a front", up_to(um(100_000))),
+        ("fittings", "stands_out") => ("how far a handle stands out", up_to(um(200_000))),
         (_, "cup" | "cup_depth") => ("the cup of a hinge", up_to(um(60_000))),
         (_, "front" | "left" | "right" | "rear") => ("this distance", -LARGEST..=LARGEST),
         _ => ("a piece of furniture", up_to(LARGEST)),

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::{Check, bays::each_bay};
 use crate::{
     Length,
-    design::{Access, Arrange, Construction, Divider, Inside, JointKind, Opens},
+    design::{Access, Arrange, Construction, Divider, Inside, JointKind, ObstacleKind, Opens},
     text::FieldPath,
 };
 
@@ -50,6 +50,7 @@ impl Check<'_, '_> {
                 self.fault(&at, cause, "write HingedLeft, HingedRight, HingedBelow, HingedAbove or Pair");
             }
         }
+        self.thing_names();
         let carcass = root.field("carcass");
         self.construction(&carcass.field("construction"), &design.carcass.construction);
         if let Some(worktop) = &design.carcass.worktop {
@@ -84,6 +85,19 @@ impl Check<'_, '_> {
                 self.material(&path.field("front").field("board"), board);
             }
         });
+    }
+
+    /// Sockets that leads name, and what comes out of things.
+    fn thing_names(&mut self) {
+        let design = self.design;
+        let sockets = || design.site.obstacles.iter().filter(|it| it.kind == ObstacleKind::Socket).map(|it| &it.name);
+        for (name, thing) in &design.things {
+            let path = FieldPath::root().field("things").key(name);
+            if let Some(socket) = thing.lead.as_ref().and_then(|it| it.socket.as_ref()) {
+                self.known(&path.field("lead").field("socket"), "socket", socket, sockets());
+            }
+            self.unique(&path.field("pull_outs"), "pull-outs", thing.pull_outs.iter().map(|it| &it.name));
+        }
     }
 
     /// Names of things or bays that proposals are asked about, and how much the criteria count.

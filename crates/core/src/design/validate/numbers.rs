@@ -2,7 +2,7 @@
 
 use super::{Check, bays::each_bay};
 use crate::{
-    design::{Fitting, Holding, Inside, SagGrowth, SagLimit},
+    design::{Fitting, Holding, Inside, SagGrowth, SagLimit, TiltStop},
     text::FieldPath,
 };
 
@@ -36,6 +36,7 @@ const TILT: Possible = Possible { what: "a tilting angle", unit: "°", least: 0.
 /// A leaf folds back against the wall at most; which way it opens is the sign.
 const SWING: Possible =
     Possible { what: "the swing of a door", unit: "°", least: -270.0, least_counts: true, most: 270.0 };
+const LID: Possible = Possible { what: "the start of a lid", unit: "°", least: 0.0, least_counts: true, most: 90.0 };
 const HINGE: Possible = Possible { what: "an opening angle", unit: "°", least: 0.0, least_counts: false, most: 270.0 };
 
 impl Check<'_, '_> {
@@ -107,6 +108,13 @@ impl Check<'_, '_> {
             match fitting {
                 Fitting::Slide(slide) => self.number(&path.field("load_kg"), slide.load_kg, &LOAD),
                 Fitting::Hinge(hinge) => self.number(&path.field("opens_deg"), hinge.opens_deg, &HINGE),
+                Fitting::Handle(_) => {}
+                // Load classes are held against the library's.
+                Fitting::Usual(usual) => {
+                    if let Some(angle) = usual.opens_deg {
+                        self.number(&path.field("opens_deg"), angle, &HINGE);
+                    }
+                }
             }
         }
         each_bay(&design.carcass.bay, &mut |bay, path| {
@@ -115,8 +123,17 @@ impl Check<'_, '_> {
             }
             let inside = path.field("inside");
             match &bay.inside {
-                Inside::Holds { by: Holding::TiltOut { opens_deg, .. }, .. } => {
-                    self.number(&inside.field("by").field("opens_deg"), *opens_deg, &TILT);
+                Inside::Holds { by: Holding::TiltOut { opens_deg, stay, .. }, .. } => {
+                    let by = inside.field("by");
+                    self.number(&by.field("opens_deg"), *opens_deg, &TILT);
+                    let Some(stay) = stay else { return };
+                    let stay_at = by.field("stay");
+                    if let TiltStop::At(angle) = stay.stop {
+                        self.number(&stay_at.field("stop"), angle, &TILT);
+                    }
+                    if let Some(lid) = &stay.lid {
+                        self.number(&stay_at.field("lid").field("starts_deg"), lid.starts_deg, &LID);
+                    }
                 }
                 Inside::Open { shelves } if *shelves > MOST_SHELVES => {
                     let cause = format!("{shelves} shelves are too many for one bay");

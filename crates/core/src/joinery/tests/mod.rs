@@ -3,6 +3,7 @@
 mod brute;
 mod partners;
 mod rules;
+mod under_mounted;
 
 use std::cell::RefCell;
 

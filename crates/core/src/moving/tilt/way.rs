@@ -1,9 +1,10 @@
 //! The tilting compartments of a built piece: their corners, weights and a string that holds them.
 
-use super::{Balance, OutUp, Stay, Weight};
+use super::{Balance, Lid, OutUp, Stay, Weight};
 use crate::assembly::{Assembly, Motion, Mover};
-use crate::design::{Resolved, Role};
-use crate::geometry::{Axis, Cuboid};
+use crate::design::{Holding, Inside, Resolved, Role, TiltStop};
+use crate::geometry::{Axis, Cuboid, Direction};
+use crate::length::Length;
 
 /// How far behind the front edge of the carcass a string is taken to be tied (own choice).
 const TIED_BEHIND_MM: f64 = 60.0;
@@ -29,8 +30,31 @@ pub struct TiltOut {
     pub full: Balance,
     /// Its outer corners, the front included.
     pub corners: Vec<CornerWay>,
-    /// The string that holds it at its largest angle: both ends in one place when shut.
+    /// The string or stay that holds it: that of the design, or one whose ends are in one place when shut.
     pub stay: Stay,
+    /// How long that is from end to end, mm; so long that it goes taut at the largest angle unless the design says else.
+    pub length: f64,
+    /// Whether the design gives it.
+    pub is_given: bool,
+    /// Where its ends may be: the section of the compartment, and that of the opening that it stands in, least and most.
+    pub spots: [(OutUp, OutUp); 2],
+    /// The string of the lid with its length, mm, if the design gives one.
+    pub lid: Option<(Lid, f64)>,
+}
+
+impl TiltOut {
+    /// The angle at which the string goes taut, radians; none if it never does, or is too short to shut.
+    #[must_use]
+    pub fn taut_at(&self) -> Option<f64> {
+        self.stay.taut_at(self.length)
+    }
+
+    /// How far the compartment opens before the string stops it, radians.
+    #[must_use]
+    pub fn stops_at(&self) -> f64 {
+        let largest = self.opens_deg.to_radians();
+        self.taut_at().map_or(largest, |it| it.min(largest))
+    }
 }
 
 /// The way of one corner.
@@ -141,6 +165,35 @@ fn tilt_out(design: &Resolved, assembly: &Assembly, index: usize, mover: &Mover)
         corners.push(corner("outer far edge of the front", outer, &front));
     }
     let tied = [(front_far[0].min(0.0) - TIED_BEHIND_MM).max(rear_far[0]), rear_far[1] * TIED_AT_SHARE];
+    let given = match design.carcass.bay.named(&mover.bay).map(|it| &it.inside) {
+        Some(Inside::Holds { by: Holding::TiltOut { stay, .. }, .. }) => stay.as_ref(),
+        _ => None,
+    };
+    let stay = match given {
+        Some(it) => Stay { carcass: out_up(&it.carcass), front: out_up(&it.compartment) },
+        None => Stay { carcass: tied, front: tied },
+    };
+    let length = match given.map(|it| &it.stop) {
+        Some(TiltStop::Long(length)) => length.mm(),
+        Some(TiltStop::At(deg)) => stay.span(deg.to_radians()),
+        Some(TiltStop::AtLargest) | None => stay.span(opens),
+    };
+    let lid = given.and_then(|it| it.lid.as_ref()).map(|it| {
+        let lid = Lid {
+            hinge: out_up(&it.hinge),
+            tied: out_up(&it.lid),
+            carcass: out_up(&it.carcass),
+            pulley: it.pulley.as_ref().map(out_up),
+        };
+        (lid, lid.length_for(it.starts_deg.to_radians()))
+    });
+    let whole = front.map_or(body, |it| body.union(&it));
+    let clear = laid_section(assembly, &body);
+    let spots = [&whole, &clear].map(|it| {
+        let (y, z) = (it.range(Axis::Y), it.range(Axis::Z));
+        let (a, b) = (spot(z.0.mm(), y.0.mm()), spot(z.1.mm(), y.1.mm()));
+        ([a[0].min(b[0]), a[1].min(b[1])], [a[0].max(b[0]), a[1].max(b[1])])
+    });
     Some(TiltOut {
         mover: index,
         id: mover.id.clone(),
@@ -150,8 +203,26 @@ fn tilt_out(design: &Resolved, assembly: &Assembly, index: usize, mover: &Mover)
         empty: Balance::of(&empty, hangs)?,
         full: Balance::of(&full, hangs)?,
         corners,
-        stay: Stay { carcass: tied, front: tied },
+        stay,
+        length,
+        is_given: given.is_some(),
+        spots,
+        lid,
     })
+}
+
+/// A spot of the design, behind and away from the hinge.
+fn out_up(it: &(Length, Length)) -> OutUp {
+    [-it.0.mm(), it.1.mm()]
+}
+
+/// The section of what stands beside a compartment and can take a string: the sides and uprights next to it.
+fn laid_section(assembly: &Assembly, body: &Cuboid) -> Cuboid {
+    const BESIDE: Length = Length::from_mm(60);
+    let near = body.grown(Direction::LEFT, BESIDE).grown(Direction::RIGHT, BESIDE);
+    let beside =
+        assembly.parts.iter().filter(|it| matches!(it.role, Role::Side | Role::Upright) && it.cuboid.overlaps(&near));
+    beside.map(|it| it.cuboid).reduce(|a, b| a.union(&b)).unwrap_or(*body)
 }
 
 /// How far a corner comes up during a turn, and at which angle: on the vertical over the hinge if the turn takes it
