@@ -83,6 +83,47 @@ fn what_is_missing_is_said() {
     assert_eq!(long.status, Status::Impossible { area_short: 505 });
 }
 
+/// The checker demands order and places (`row`); it is itself tested by swapping two pieces.
+#[test]
+fn a_row_is_cut_in_its_order_from_one_board() {
+    let front = |name: &str, width: i64, height: i64| Piece {
+        grain: Some(Axis::X),
+        group: Some("fronts".into()),
+        row: Some(Axis::X),
+        ..Piece::new(name, width, height)
+    };
+    for grain in [Axis::X, Axis::Y] {
+        let board = Board { grain: Some(grain), ..Board::new("b", 1000, 900) };
+        let pieces = [
+            Piece { quantity: 3, grain: Some(Axis::X), ..Piece::new("shelf", 400, 300) },
+            front("left", 300, 140),
+            front("middle", 200, 140),
+            front("right", 250, 120),
+        ];
+        let saw = Saw { kerf: 4, trim: 0 };
+        let mut found = plan(&[board.clone()], &pieces, saw, Objective::FewestBoards, 200_000);
+        assert_eq!((found.value, found.missing.len()), (1, 0));
+        let at = |plan: &Plan, piece: usize| {
+            plan.boards[0].placements.iter().position(|p| p.piece == piece).expect("a place")
+        };
+        let (left, right) = (at(&found, 1), at(&found, 3));
+        let rect = found.boards[0].placements[left].rect;
+        found.boards[0].placements[left].rect = found.boards[0].placements[right].rect;
+        found.boards[0].placements[right].rect = rect;
+        let flaws = check_plan(&[board], &pieces, &saw, &found).unwrap_err();
+        assert!(flaws.iter().any(|it| it.place == "row"), "{flaws:?}");
+    }
+    // A row that is longer than the board is missing as a whole.
+    let short = plan(
+        &[Board::new("b", 1000, 900)],
+        &[front("left", 600, 140), front("right", 600, 140)],
+        Saw::default(),
+        Objective::FewestBoards,
+        10_000,
+    );
+    assert_eq!(short.status, Status::Impossible { area_short: 2 * 600 * 140 });
+}
+
 #[test]
 fn grain_decides_how_a_piece_lies() {
     let board = Board { grain: Some(Axis::X), quantity: Quantity::Limited(1), ..Board::new("oak", 100, 50) };

@@ -58,6 +58,7 @@ fn piece(asked: &Asked<'_>, kind: &[usize]) -> Option<cutting::Piece> {
         quantity: u32::try_from(kind.len()).unwrap_or(u32::MAX),
         grain: (part.grain == Grain::AlongLength).then_some(Axis::X),
         group: None,
+        row: None,
     })
 }
 
