@@ -313,9 +313,7 @@ pub(crate) fn alone(design: &Design, bay: &Bay) -> Design {
 pub(crate) fn without_dangling(design: &mut Design) {
     let Design { carcass: Carcass { bay, ties, openings, .. }, as_built, arrange, things, .. } = design;
     let there = |name: &String| bay.named(name).is_some();
-    ties.retain(|tie| match tie {
-        Tie::SameWidth(bays) | Tie::SameHeight(bays) | Tie::InLine { bays, .. } => bays.iter().all(there),
-    });
+    ties.retain(|tie| tie.bays().iter().all(there));
     openings.retain(|it| there(&it.bay));
     as_built.openings.retain(|name, _| there(name));
     as_built.diagonals.retain(|name, _| there(name));

@@ -2,7 +2,7 @@
 
 use casewright_core::Length;
 use casewright_core::design::BoardEdge;
-use casewright_core::stock::{CutBoard, CuttingPlan, Lot};
+use casewright_core::stock::{CutBoard, CuttingPlan, Lot, matched_rows};
 use kurbo::{Affine, Point, Rect, Shape};
 
 use super::scene::Scene;
@@ -140,6 +140,16 @@ fn notes(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Display)
     ] {
         if !parts.is_empty() {
             lines.push(format!("{words}{parts}."));
+        }
+    }
+    for row in matched_rows(scene.design, &scene.assembly.parts) {
+        let here = row.parts.iter().filter(|it| board.parts.iter().any(|placed| placed.part == **it));
+        let parts: Vec<String> = here.map(|it| number(*it)).collect();
+        if parts.len() > 1 {
+            lines.push(format!(
+                "Grain match, side by side in this order, mark the face before cutting: {}.",
+                parts.join(", ")
+            ));
         }
     }
     if !board.kept.is_empty() {
