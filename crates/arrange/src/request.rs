@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use casewright_core::design::{
     Access, Bay, Carcass, Design, Divider, Envelope, Extent, Fitting, Front, Holding, Inside, Opens, Resolved, Role,
-    Thing, ThingKind, Tie, TiltHinge, Want,
+    Thing, ThingKind, TiltHinge, Want,
 };
 use casewright_core::expr::Dim;
 use casewright_core::geometry::Axis;

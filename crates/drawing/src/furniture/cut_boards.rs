@@ -27,6 +27,14 @@ const CAUTION: &str = "Saw: guard and riving knife on, push stick for narrow pie
     heavy boards. Old boards: look for nails, screws and staples first. Dust: extraction and a mask. The saw maker's manual \
     goes first.";
 
+/// A board alone, as on its sheet, as large as it goes into so many millimetres from the origin to the right and upwards.
+#[must_use]
+pub fn board_picture(scene: &Scene<'_>, board: &CutBoard, size_mm: (f64, f64)) -> Display {
+    let mut display = Display::new();
+    draw_board(scene, board, Rect::new(0.0, 0.0, size_mm.0, size_mm.1), &mut display);
+    display
+}
+
 /// One sheet for each board, more where the cuts need it.
 pub(crate) fn cut_sheets(
     scene: &Scene<'_>,
