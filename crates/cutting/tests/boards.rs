@@ -67,6 +67,17 @@ fn more_large_pieces_than_places_are_proven_impossible_where_the_area_would_do()
     assert!(whole.missing.is_empty());
 }
 
+/// Each board holds one of them, and only all forty sizes together are too many.
+#[test]
+fn crowds_of_many_sizes_are_counted() {
+    let stock = [Board { quantity: Quantity::Limited(39), ..Board::new("short", 500, 200) }];
+    let pieces: Vec<Piece> = (451..=490).map(|length| Piece::new("rail", length, 195)).collect();
+    let short = plan(&stock, &pieces, Saw::default(), Objective::FewestBoards, 100_000);
+    assert!(matches!(short.status, Status::Impossible { .. }), "{:?}", short.status);
+    let whole = plan(&stock, &pieces[1..], Saw::default(), Objective::FewestBoards, 100_000);
+    assert!(whole.missing.is_empty());
+}
+
 #[test]
 fn what_is_missing_is_said() {
     let stock = [Board { quantity: Quantity::Limited(1), ..Board::new("only one", 100, 100) }];

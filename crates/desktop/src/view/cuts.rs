@@ -21,8 +21,10 @@ use crate::words::Words;
 const POINTS_PER_MM: f64 = 3.3;
 /// Width of the list of boards, in points.
 const LIST: f32 = 210.0;
-/// Least height of a board's picture, and the share of the room that it takes above its cuts.
-const PICTURE: (f32, f32) = (180.0, 0.58);
+/// Least height of a board's picture, in points, and the largest share of the room that it takes above its cuts.
+const PICTURE: (f32, f32) = (120.0, 0.58);
+/// What the lettering below a board takes, in points.
+const LETTERING: f32 = 24.0;
 
 /// The cutting plan on the screen.
 #[derive(Debug, Default)]
@@ -185,7 +187,10 @@ impl Cuts {
         let Some((_, board)) = planned.plan.boards().nth(self.board) else { return };
         let words = desk.words;
         let room = ui.available_size();
-        let size = egui::vec2(room.x - 4.0, (room.y * PICTURE.1).max(PICTURE.0));
+        let width = room.x - 4.0;
+        // As high as the board needs, with its lettering.
+        let shape = (board.size.1.mm() / board.size.0.mm().max(1.0)) as f32;
+        let size = egui::vec2(width, (width * shape + LETTERING).clamp(PICTURE.0, (room.y * PICTURE.1).max(PICTURE.0)));
         let name = words.say_with("cuts-picture", &[("board", &title(words, self.board, board))]);
         self.picture(ui, words, planned, board, size, &name);
         ui.add_space(4.0);
