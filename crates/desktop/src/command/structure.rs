@@ -70,7 +70,7 @@ fn for_ties(design: &mut Design, each: &mut dyn FnMut(&mut Vec<String>)) {
     for tie in &mut design.carcass.ties {
         match tie {
             Tie::SameWidth(bays) | Tie::SameHeight(bays) | Tie::InLine { bays, .. } | Tie::GrainMatch(bays) => {
-                each(bays)
+                each(bays);
             }
         }
     }
