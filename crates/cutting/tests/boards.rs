@@ -112,7 +112,7 @@ fn a_row_is_cut_in_its_order_from_one_board() {
             front("right", 250, 120),
         ];
         let saw = Saw { kerf: 4, trim: 0 };
-        let mut found = plan(&[board.clone()], &pieces, saw, Objective::FewestBoards, 200_000);
+        let mut found = plan(std::slice::from_ref(&board), &pieces, saw, Objective::FewestBoards, 200_000);
         assert_eq!((found.value, found.missing.len()), (1, 0));
         let at = |plan: &Plan, piece: usize| {
             plan.boards[0].placements.iter().position(|p| p.piece == piece).expect("a place")
