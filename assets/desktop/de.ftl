@@ -663,3 +663,50 @@ what-if-force = { $force } N Druck an dieser Stelle kippen es.
 what-if-bend = { $name } hängt { $sag } mm durch, erlaubt { $limit } mm
 what-if-reset = Wie entworfen
 what-if-note = Eine Rechnung, keine Prüfung und kein Zeugnis. Anleitungen der Hersteller, örtliche Vorschriften und Fachleute gehen vor; hohe Möbel an der Wand befestigen.
+
+# Zuschnitt
+view-cuts = Zuschnitt
+deed-show-cuts = Zeigen, wie die Platten zugeschnitten werden
+cuts-title = Zuschnittplan
+cuts-searching = Der Zuschnitt wird geplant
+cuts-stop = Planung abbrechen
+cuts-again = Neu planen
+cuts-old = Der Entwurf hat sich seither geändert
+cuts-summary = { $boards ->
+    [one] eine Platte
+   *[other] { $boards } Platten
+}, { $cuts ->
+    [one] ein Schnitt
+   *[other] { $cuts } Schnitte
+}, { $settings ->
+    [one] eine Anschlagstellung
+   *[other] { $settings } Anschlagstellungen
+}
+cuts-board = Platte { $number }: { $name }
+cuts-rest = Platte { $number }: { $name }, Rest { $rest }
+cuts-picture = Bild von { $board }
+cuts-missing = Es fehlt: { $parts }
+cuts-remains = Reste: { $list }
+cuts-matched = Nebeneinander in dieser Reihenfolge, der Maserung wegen: { $parts }
+cuts-none = Die Platte wird ganz verwendet: kein Schnitt.
+cuts-number = Schnitt
+cuts-fence = Anschlag
+cuts-cut = Was geschnitten wird
+cuts-into = Ergibt
+cuts-set = { $number }: { $fence }
+cuts-rip = { $what } längs
+cuts-cross = { $what } quer
+cuts-the-board = die Platte
+cuts-piece = Stück { $number }
+cuts-offcut = Rest
+cuts-waste = Abfall
+cuts-dust = Staub
+cuts-near-edge = nahe Kante
+cuts-start = Anfang
+cuts-best = Nachweislich das Beste
+cuts-best-left = Nachweislich das Beste für das, was übrig war
+cuts-within = Höchstens { $percent } % vom Besten entfernt
+cuts-found = Das Beste, das gefunden wurde
+cuts-first = Vorweg entnommen
+cuts-impossible = Unmöglich: { $area } m² zu wenig
+cuts-unplaced = Kein Plan gefunden: { $area } m² ohne Platz

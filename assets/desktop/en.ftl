@@ -663,3 +663,50 @@ what-if-force = { $force } N pressing there tip it.
 what-if-bend = { $name } sags { $sag } mm of { $limit } mm
 what-if-reset = As designed
 what-if-note = A calculation, no test and no certificate. Makers' manuals, local codes and licensed practice go first; fix tall pieces to the wall.
+
+# Cutting
+view-cuts = Cutting
+deed-show-cuts = Show how the boards are cut
+cuts-title = Cutting plan
+cuts-searching = Planning the cuts
+cuts-stop = Stop planning
+cuts-again = Plan again
+cuts-old = The design has changed since
+cuts-summary = { $boards ->
+    [one] one board
+   *[other] { $boards } boards
+}, { $cuts ->
+    [one] one cut
+   *[other] { $cuts } cuts
+}, { $settings ->
+    [one] one fence setting
+   *[other] { $settings } fence settings
+}
+cuts-board = Board { $number }: { $name }
+cuts-rest = Board { $number }: { $name }, rest { $rest }
+cuts-picture = Picture of { $board }
+cuts-missing = Missing: { $parts }
+cuts-remains = Remains: { $list }
+cuts-matched = Side by side in this order, for the grain: { $parts }
+cuts-none = The board is used whole: no cut.
+cuts-number = Cut
+cuts-fence = Fence
+cuts-cut = What is cut
+cuts-into = Into
+cuts-set = { $number }: { $fence }
+cuts-rip = rip { $what }
+cuts-cross = crosscut { $what }
+cuts-the-board = the board
+cuts-piece = piece { $number }
+cuts-offcut = offcut
+cuts-waste = waste
+cuts-dust = dust
+cuts-near-edge = near edge
+cuts-start = start
+cuts-best = Proven best
+cuts-best-left = Proven best for what was left
+cuts-within = At most { $percent } % from best
+cuts-found = The best found
+cuts-first = Taken first
+cuts-impossible = Impossible: { $area } m² short
+cuts-unplaced = No plan found: { $area } m² without a place

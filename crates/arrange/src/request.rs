@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use casewright_core::design::{
     Access, Bay, Carcass, Design, Divider, Envelope, Extent, Fitting, Front, Holding, Inside, Opens, Resolved, Role,
-    Thing, ThingKind, Tie, TiltHinge, Want,
+    Thing, ThingKind, TiltHinge, Want,
 };
 use casewright_core::expr::Dim;
 use casewright_core::geometry::Axis;
@@ -317,9 +317,7 @@ pub(crate) fn alone(design: &Design, bay: &Bay) -> Design {
 pub(crate) fn without_dangling(design: &mut Design) {
     let Design { carcass: Carcass { bay, ties, openings, .. }, as_built, arrange, things, .. } = design;
     let there = |name: &String| bay.named(name).is_some();
-    ties.retain(|tie| match tie {
-        Tie::SameWidth(bays) | Tie::SameHeight(bays) | Tie::InLine { bays, .. } => bays.iter().all(there),
-    });
+    ties.retain(|tie| tie.bays().iter().all(there));
     openings.retain(|it| there(&it.bay));
     as_built.openings.retain(|name, _| there(name));
     as_built.diagonals.retain(|name, _| there(name));

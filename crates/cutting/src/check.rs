@@ -70,8 +70,35 @@ pub fn check_plan(stock: &[Board], pieces: &[Piece], saw: &Saw, plan: &Plan) -> 
             flaws.push(flaw("group", &format!("\"{group}\" comes from more than one board")));
         }
     }
+    for cut_board in &plan.boards {
+        check_rows(pieces, saw, cut_board, &mut flaws);
+    }
     check_counts(pieces.iter().map(|p| p.quantity), &made, plan.missing.iter().map(|m| (m.piece, m.count)), &mut flaws);
     if flaws.is_empty() { Ok(()) } else { Err(flaws) }
+}
+
+/// Pieces in a row follow each other in their order, the same way round, a saw cut apart.
+fn check_rows(pieces: &[Piece], saw: &Saw, board: &CutBoard, flaws: &mut Vec<Flaw>) {
+    let mut rows: BTreeMap<&str, Vec<&crate::plan::Placement>> = BTreeMap::new();
+    for placement in &board.placements {
+        if let Some(group) = pieces.get(placement.piece).filter(|p| p.row.is_some()).and_then(|p| p.group.as_deref()) {
+            rows.entry(group).or_default().push(placement);
+        }
+    }
+    for (group, mut row) in rows {
+        row.sort_by_key(|p| (p.piece, p.copy));
+        for pair in row.windows(2) {
+            let &[a, b] = pair else { continue };
+            let Some(along) = pieces.get(a.piece).and_then(|p| p.row) else { continue };
+            let axis = if a.turned { along.other() } else { along };
+            let follows = b.rect.low(axis) == a.rect.low(axis) + a.rect.size.along(axis) + saw.kerf
+                && b.rect.low(axis.other()) == a.rect.low(axis.other())
+                && a.turned == b.turned;
+            if !follows {
+                flaws.push(flaw("row", &format!("the pieces of \"{group}\" do not follow each other")));
+            }
+        }
+    }
 }
 
 fn flaw(place: &str, what: &str) -> Flaw {

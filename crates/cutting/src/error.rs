@@ -88,6 +88,12 @@ pub enum Fault {
         /// Another material in it.
         other: String,
     },
+    /// A group whose pieces do not all lie in one row, or not with the same grain.
+    #[error("group \"{group}\" holds pieces in a row and others, or pieces whose grain runs in different ways")]
+    Row {
+        /// The group.
+        group: String,
+    },
 }
 
 /// Largest length that is accepted: 1 km in nanometres.

@@ -18,6 +18,9 @@ pub struct Piece {
     pub grain: Option<Axis>,
     /// Pieces with the same group all come from one and the same board (grain match).
     pub group: Option<String>,
+    /// Set for all pieces of a group: they lie in one row along this axis of their own frames, in the order of the
+    /// question, the same way round and with nothing but the saw cut between them, so that the grain runs on.
+    pub row: Option<Axis>,
 }
 
 impl Piece {
@@ -31,6 +34,7 @@ impl Piece {
             quantity: 1,
             grain: None,
             group: None,
+            row: None,
         }
     }
 

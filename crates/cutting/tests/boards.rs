@@ -67,6 +67,17 @@ fn more_large_pieces_than_places_are_proven_impossible_where_the_area_would_do()
     assert!(whole.missing.is_empty());
 }
 
+/// Each board holds one of them, and only all forty sizes together are too many.
+#[test]
+fn crowds_of_many_sizes_are_counted() {
+    let stock = [Board { quantity: Quantity::Limited(39), ..Board::new("short", 500, 200) }];
+    let pieces: Vec<Piece> = (451..=490).map(|length| Piece::new("rail", length, 195)).collect();
+    let short = plan(&stock, &pieces, Saw::default(), Objective::FewestBoards, 100_000);
+    assert!(matches!(short.status, Status::Impossible { .. }), "{:?}", short.status);
+    let whole = plan(&stock, &pieces[1..], Saw::default(), Objective::FewestBoards, 100_000);
+    assert!(whole.missing.is_empty());
+}
+
 #[test]
 fn what_is_missing_is_said() {
     let stock = [Board { quantity: Quantity::Limited(1), ..Board::new("only one", 100, 100) }];
@@ -81,6 +92,47 @@ fn what_is_missing_is_said() {
     assert_eq!((short.missing[0].piece, short.missing[0].count), (0, 1));
     let long = plan(&stock, &[Piece::new("long", 101, 5)], Saw::default(), Objective::FewestBoards, 100_000);
     assert_eq!(long.status, Status::Impossible { area_short: 505 });
+}
+
+/// The checker demands order and places (`row`); it is itself tested by swapping two pieces.
+#[test]
+fn a_row_is_cut_in_its_order_from_one_board() {
+    let front = |name: &str, width: i64, height: i64| Piece {
+        grain: Some(Axis::X),
+        group: Some("fronts".into()),
+        row: Some(Axis::X),
+        ..Piece::new(name, width, height)
+    };
+    for grain in [Axis::X, Axis::Y] {
+        let board = Board { grain: Some(grain), ..Board::new("b", 1000, 900) };
+        let pieces = [
+            Piece { quantity: 3, grain: Some(Axis::X), ..Piece::new("shelf", 400, 300) },
+            front("left", 300, 140),
+            front("middle", 200, 140),
+            front("right", 250, 120),
+        ];
+        let saw = Saw { kerf: 4, trim: 0 };
+        let mut found = plan(std::slice::from_ref(&board), &pieces, saw, Objective::FewestBoards, 200_000);
+        assert_eq!((found.value, found.missing.len()), (1, 0));
+        let at = |plan: &Plan, piece: usize| {
+            plan.boards[0].placements.iter().position(|p| p.piece == piece).expect("a place")
+        };
+        let (left, right) = (at(&found, 1), at(&found, 3));
+        let rect = found.boards[0].placements[left].rect;
+        found.boards[0].placements[left].rect = found.boards[0].placements[right].rect;
+        found.boards[0].placements[right].rect = rect;
+        let flaws = check_plan(&[board], &pieces, &saw, &found).unwrap_err();
+        assert!(flaws.iter().any(|it| it.place == "row"), "{flaws:?}");
+    }
+    // A row that is longer than the board is missing as a whole.
+    let short = plan(
+        &[Board::new("b", 1000, 900)],
+        &[front("left", 600, 140), front("right", 600, 140)],
+        Saw::default(),
+        Objective::FewestBoards,
+        10_000,
+    );
+    assert_eq!(short.status, Status::Impossible { area_short: 2 * 600 * 140 });
 }
 
 #[test]
@@ -155,6 +207,77 @@ fn pieces() -> impl Strategy<Value = Vec<Piece>> {
         ..Piece::new("piece", w, h)
     });
     proptest::collection::vec(piece, 0..12)
+}
+
+/// Random numbers that stay the same (Knuth's MMIX multiplier).
+fn numbers(seed: u64) -> impl FnMut(i64, i64) -> i64 {
+    let mut state = seed;
+    move |from, to| {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        from + ((state >> 33) as i64) % (to - from + 1)
+    }
+}
+
+/// Cuts a rectangle at random until no part is longer than `longest`: pieces that fill it without waste.
+fn shattered(width: i64, height: i64, longest: i64, number: &mut impl FnMut(i64, i64) -> i64, out: &mut Vec<Piece>) {
+    if width.max(height) <= longest {
+        out.push(Piece { grain: Some(Axis::X), ..Piece::new(format!("{width}x{height}"), width, height) });
+    } else if width > height {
+        let at = number(width / 4, width * 3 / 4);
+        shattered(at, height, longest, number, out);
+        shattered(width - at, height, longest, number, out);
+    } else {
+        let at = number(height / 4, height * 3 / 4);
+        shattered(width, at, longest, number, out);
+        shattered(width, height - at, longest, number, out);
+    }
+}
+
+/// Invented orders after the manner of the published zero-waste set: the pieces fill one board of each size exactly, and with
+/// so many pieces there are other sets of boards that are little larger.
+#[test]
+fn many_pieces_leave_little_of_boards_in_several_sizes() {
+    let sizes = [(1000, 340), (610, 430), (390, 430), (610, 230), (390, 230)];
+    for (seed, kerf) in [(1, 0), (2, 3)] {
+        let mut number = numbers(seed);
+        let mut pieces = Vec::new();
+        for (width, height) in sizes {
+            shattered(width, height, 95, &mut number, &mut pieces);
+        }
+        // The kerf equivalence of the published sets: s = 5.
+        let real = |x: i64| if kerf == 0 { x } else { 5 * x - kerf };
+        for piece in &mut pieces {
+            piece.size = Size::new(real(piece.size.width), real(piece.size.height));
+        }
+        let stock: Vec<Board> = (sizes.iter())
+            .map(|&(w, h)| Board {
+                grain: Some(Axis::X),
+                quantity: Quantity::Limited(4),
+                ..Board::new(format!("{w}x{h}"), real(w), real(h))
+            })
+            .collect();
+        assert!(pieces.len() > 200, "{} pieces", pieces.len());
+        let plan = plan(&stock, &pieces, Saw { kerf, trim: 0 }, Objective::LeastArea, 20_000_000);
+        assert!(plan.missing.is_empty());
+        let least: i64 = sizes.iter().map(|&(w, h)| real(w) * real(h)).sum();
+        let used = least as f64 / plan.value as f64;
+        assert!(used > 0.96, "{used:.3} of the boards, seed {seed}");
+    }
+}
+
+/// An invented order: before strips with little waste, such orders of two hundred parts took a sheet more than needed.
+#[test]
+fn two_hundred_parts_come_out_of_the_fewest_sheets() {
+    let mut number = numbers(200);
+    let sheet = Board { grain: Some(Axis::X), raw: RawEdges::ALL, ..Board::new("sheet", 28000, 20700) };
+    let pieces: Vec<Piece> = (0..200)
+        .map(|i| Piece {
+            grain: (i % 2 == 0).then_some(Axis::X),
+            ..Piece::new("piece", 10 * number(80, 900), 10 * number(80, 900))
+        })
+        .collect();
+    let plan = plan(&[sheet], &pieces, Saw { kerf: 32, trim: 100 }, Objective::FewestBoards, 60_000_000);
+    assert_eq!((plan.value, plan.status), (9, Status::ProvenBest));
 }
 
 proptest! {

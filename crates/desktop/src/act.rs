@@ -67,6 +67,8 @@ impl App {
                 self.show_drawing();
                 self.checks.shown = show;
             }
+            Deed::ShowCuts if self.cuts.shown => self.cuts.shown = false,
+            Deed::ShowCuts => self.show_cuts(),
             Deed::Arrange if self.gallery.shown => self.gallery.shown = false,
             Deed::Arrange => self.arrange(None, Effort::NORMAL),
             Deed::ArrangeBay => match self.selection.one_bay().map(str::to_owned) {

@@ -149,6 +149,8 @@ pub(crate) struct Shown {
     pub(crate) sheets: bool,
     /// The checks, in the place of the views.
     pub(crate) checks: bool,
+    /// How the boards are cut, in the place of the views.
+    pub(crate) cuts: bool,
     /// A drawing.
     pub(crate) drawing: bool,
 }
@@ -179,6 +181,7 @@ pub(crate) fn views(ui: &mut Ui, words: &Words, shown: Shown, opened: Option<&mu
             (Deed::ShowFour, "view-four", shown.four && shown.drawing),
             (Deed::ShowSheets, "view-sheets", shown.sheets),
             (Deed::ShowChecks, "view-checks", shown.checks),
+            (Deed::ShowCuts, "view-cuts", shown.cuts),
         ] {
             let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
             if ui.selectable_label(on, words.say(key)).on_hover_text(keys).clicked() {

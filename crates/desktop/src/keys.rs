@@ -87,6 +87,8 @@ pub enum Deed {
     AddThing,
     /// Shows the checks, with sliders that ask what if.
     ShowChecks,
+    /// Shows how the boards are cut.
+    ShowCuts,
     /// Searches proposals for the carcass and shows them.
     Arrange,
     /// The same for the selected bay alone.
@@ -123,7 +125,7 @@ const fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
 
 impl Deed {
     /// Every deed, in the order of the command list.
-    pub const ALL: [Self; 51] = [
+    pub const ALL: [Self; 52] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -164,6 +166,7 @@ impl Deed {
         Self::PasteBay,
         Self::AddThing,
         Self::ShowChecks,
+        Self::ShowCuts,
         Self::Arrange,
         Self::ArrangeBay,
         Self::ShowFindings,
@@ -221,6 +224,7 @@ impl Deed {
             Self::PasteBay => "deed-paste-bay",
             Self::AddThing => "deed-add-thing",
             Self::ShowChecks => "deed-show-checks",
+            Self::ShowCuts => "deed-show-cuts",
             Self::Arrange => "deed-arrange",
             Self::ArrangeBay => "deed-arrange-bay",
             Self::ShowFindings => "deed-show-findings",
@@ -278,6 +282,7 @@ impl Deed {
             Self::EqualHeights => keys(Modifiers::SHIFT, Key::E),
             Self::AddThing => keys(NONE, Key::T),
             Self::ShowChecks => keys(NONE, Key::Num9),
+            Self::ShowCuts => keys(NONE, Key::Num0),
             Self::Arrange => keys(NONE, Key::Num8),
             Self::ArrangeBay => keys(Modifiers::SHIFT, Key::Num8),
             Self::Numbers => keys(NONE, Key::N),

@@ -10,6 +10,7 @@ pub mod background;
 mod bar;
 pub mod clipboard;
 pub mod command;
+pub mod cutting;
 pub mod dialogs;
 pub mod document;
 pub mod export;

@@ -39,9 +39,14 @@ fn settle(harness: &mut Harness<'static, Option<App>>) {
 
 /// The window after pressing the buttons of these names, one after the other.
 fn check(buttons: &[&str], picture: &str) {
+    check_of("tests/alcove.ron", buttons, picture);
+}
+
+/// The same with another file of the repository, its path from the folder of this crate.
+fn check_of(design: &str, buttons: &[&str], picture: &str) {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("alcove.ron");
-    std::fs::copy(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/alcove.ron"), &file).unwrap();
+    std::fs::copy(Path::new(env!("CARGO_MANIFEST_DIR")).join(design), &file).unwrap();
     let mut harness = window(file, folder.path().join("state"));
     settle(&mut harness);
     for name in buttons {
@@ -75,4 +80,9 @@ fn the_proposals() {
 #[test]
 fn the_checks() {
     check(&["Checks"], "checks");
+}
+
+#[test]
+fn the_cutting_plan() {
+    check_of("../../demo/laundry-alcove.ron", &["Cutting"], "cutting");
 }

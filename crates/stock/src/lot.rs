@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use casewright_core::assembly::{Grain, Part};
 use casewright_core::design::Resolved;
-use casewright_core::stock::{Lot, Quality, Spare};
+use casewright_core::stock::{Lot, MatchedRow, Quality, Spare};
 use casewright_cutting::{self as cutting, Axis, CuttingError, Goal, Saw, Size, Status, Watch};
 
 use crate::convert::cut_board;
@@ -18,6 +18,7 @@ pub(crate) struct Asked<'a> {
     pub(crate) saw: Saw,
     pub(crate) useful: Goal,
     pub(crate) options: &'a PlanOptions,
+    pub(crate) rows: &'a [MatchedRow],
     pub(crate) watch: &'a dyn Watch,
 }
 
@@ -26,17 +27,24 @@ impl<'a> Asked<'a> {
     pub(crate) fn part(&self, index: usize) -> Option<&'a Part> {
         self.parts.get(index)
     }
+
+    /// The matched row that a part is in.
+    pub(crate) fn row(&self, part: usize) -> Option<&'a MatchedRow> {
+        self.rows.iter().find(|row| row.parts.contains(&part))
+    }
 }
 
 /// Parts of one size that may lie alike: one kind of piece.
 pub(crate) type Kinds = Vec<Vec<usize>>;
 
-/// The parts by kind, in the order of their first.
+/// The parts by kind: each part of a matched row for itself, in the order of the row; then the others in the order of their
+/// first.
 fn kinds(asked: &Asked<'_>, parts: &[usize]) -> Kinds {
-    let mut kinds: Kinds = Vec::new();
+    let rows = asked.rows.iter().flat_map(|row| &row.parts);
+    let mut kinds: Kinds = rows.filter(|it| parts.contains(it)).map(|it| vec![*it]).collect();
     let mut known: BTreeMap<(i64, i64, bool), usize> = BTreeMap::new();
     for &index in parts {
-        let Some(part) = asked.part(index) else { continue };
+        let Some(part) = asked.part(index).filter(|_| asked.row(index).is_none()) else { continue };
         let key = (part.cut.length.nm(), part.cut.width.nm(), part.grain == Grain::AlongLength);
         let kind = *known.entry(key).or_insert_with(|| {
             kinds.push(Vec::new());
@@ -50,14 +58,17 @@ fn kinds(asked: &Asked<'_>, parts: &[usize]) -> Kinds {
 }
 
 fn piece(asked: &Asked<'_>, kind: &[usize]) -> Option<cutting::Piece> {
-    let part = asked.part(*kind.first()?)?;
+    let index = *kind.first()?;
+    let part = asked.part(index)?;
+    let row = asked.row(index);
     Some(cutting::Piece {
         name: part.number.clone(),
         material: String::new(),
         size: Size::new(part.cut.length.nm(), part.cut.width.nm()),
         quantity: u32::try_from(kind.len()).unwrap_or(u32::MAX),
         grain: (part.grain == Grain::AlongLength).then_some(Axis::X),
-        group: None,
+        group: row.map(|it| format!("row {}", it.tie)),
+        row: row.map(|it| if it.along_length { Axis::X } else { Axis::Y }),
     })
 }
 

@@ -11,7 +11,7 @@ use std::collections::BTreeSet;
 use casewright_core::Length;
 use casewright_core::assembly::{Assembly, Part};
 use casewright_core::design::Resolved;
-use casewright_core::stock::{CuttingPlan, Lot, Quality, binds, serves};
+use casewright_core::stock::{CuttingPlan, Lot, MatchedRow, Quality, binds, matched_rows, serves};
 use casewright_core::unit::DecimalMark;
 use casewright_cutting::{CuttingError, Effort, Goal, Saw, Size, Unwatched, Watch};
 
@@ -77,9 +77,11 @@ pub fn plan_watched(
     let kerf = options.kerf.or(design.saw.kerf).unwrap_or(USUAL_KERF);
     let trim = design.saw.trim.unwrap_or(USUAL_TRIM);
     let useful = design.saw.useful.unwrap_or(USUAL_USEFUL);
+    let rows = rows(design, &assembly.parts);
     let asked = Asked {
         design,
         parts: &assembly.parts,
+        rows: &rows,
         saw: Saw { kerf: kerf.nm(), trim: trim.nm() },
         useful: Goal { useful: Size::new(useful.0.nm(), useful.1.nm()), ..Goal::default() },
         options,
@@ -110,7 +112,28 @@ pub fn plan_watched(
         }
         plan.lots.append(&mut lots);
     }
+    for row in &rows {
+        let boards: Vec<_> = row.parts.iter().filter_map(|it| plan.place_of(*it)).map(|it| it.0.title()).collect();
+        if boards.iter().any(|it| Some(it) != boards.first()) {
+            let names: Vec<&str> =
+                row.parts.iter().filter_map(|it| asked.part(*it)).map(|it| it.number.as_str()).collect();
+            plan.notes.push(format!("no grain match of {}: they must come from different stock", names.join(", ")));
+        }
+        if !row.trouble.is_empty() {
+            plan.notes.push(row.trouble.clone());
+        }
+    }
     Ok(plan)
+}
+
+/// The matched rows; a part that two of them ask for is in the first.
+fn rows(design: &Resolved, parts: &[Part]) -> Vec<MatchedRow> {
+    let mut taken = BTreeSet::new();
+    let mut rows = matched_rows(design, parts);
+    for row in &mut rows {
+        row.parts.retain(|it| taken.insert(*it));
+    }
+    rows
 }
 
 fn missing_area(asked: &Asked<'_>, lots: &[Lot]) -> i128 {
@@ -184,8 +207,11 @@ fn stage(
     };
     let mut first =
         |pool: &mut Pool<'_>, source: usize, open: &mut Vec<usize>, fits: &dyn Fn(&Pool<'_>, usize) -> bool| {
-            let may: Vec<usize> =
+            let mut may: Vec<usize> =
                 open.iter().copied().filter(|&it| serves(pool, source, it) && fits(pool, it)).collect();
+            // A matched row goes as a whole.
+            let all = may.clone();
+            may.retain(|&it| asked.row(it).is_none_or(|row| row.parts.iter().all(|other| all.contains(other))));
             if may.is_empty() {
                 return Ok(());
             }
@@ -212,6 +238,10 @@ fn stage(
     if prefer {
         for source in (0..pool.sources.len()).filter(|&it| pool.owned(it)).collect::<Vec<_>>() {
             let lengthwise = |pool: &Pool<'_>, part: usize| {
+                // What is matched is cut as one strip.
+                if asked.row(part).is_some() {
+                    return false;
+                }
                 let (Some(part), Some(source)) = (asked.part(part), pool.sources.get(source)) else { return false };
                 matches!(source.usable.good.as_slice(), [(x, y, _, width)]
                     if *x == Length::ZERO && *y == Length::ZERO && *width == source.usable.size.1 && part.cut.width == *width)

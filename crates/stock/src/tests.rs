@@ -4,9 +4,9 @@ use std::collections::BTreeSet;
 
 use casewright_core::Length;
 use casewright_core::assembly::PartEdge;
-use casewright_core::design::{Design, Least};
+use casewright_core::design::{Design, Least, Tie};
 use casewright_core::pipeline::{Derived, derive};
-use casewright_core::stock::{CuttingPlan, Quality, buying, remains};
+use casewright_core::stock::{CuttingPlan, Quality, buying, matched_rows, remains};
 use casewright_core::unit::Unit;
 use casewright_cutting::Effort;
 
@@ -53,6 +53,62 @@ fn plans_of_the_examples_are_sound() {
         work.design.saw.kerf = Some(Length::from_nm(kerf));
         assert_eq!(planned(&work).missing(), Vec::<usize>::new());
     }
+}
+
+/// Checks by positions on the board alone, as they hang: the row must be cut from one board in the order of the fronts.
+#[test]
+fn matched_fronts_are_cut_side_by_side_in_their_order() {
+    let text = LAUNDRY;
+    let mut work = derived(text);
+    let fronts: Vec<usize> = (0..work.assembly.parts.len())
+        .filter(|it| work.assembly.parts[*it].role == casewright_core::design::Role::Front)
+        .collect();
+    let mut pairs = 0;
+    for (n, &a) in fronts.iter().enumerate() {
+        for &b in &fronts[n + 1..] {
+            let (one, other) = (&work.assembly.parts[a], &work.assembly.parts[b]);
+            if one.material != other.material || one.bay == other.bay {
+                continue;
+            }
+            let bays = vec![one.bay.clone(), other.bay.clone()];
+            let upwards = (one.cuboid.min.y - other.cuboid.min.y).abs() > (one.cuboid.min.x - other.cuboid.min.x).abs();
+            work.design.carcass.ties = vec![Tie::GrainMatch(bays)];
+            let row = matched_rows(&work.design, &work.assembly.parts).remove(0);
+            let way = |it: &casewright_core::assembly::Part| (it.world_from_part.length, it.world_from_part.width);
+            if way(one) != way(other) {
+                assert!(row.trouble.ends_with("the grain of the fronts runs in different directions"));
+                continue;
+            }
+            assert_eq!(row.trouble, "");
+            let plan = planned(&work);
+            assert_eq!(plan.missing(), Vec::<usize>::new());
+            let places: Vec<_> = row.parts.iter().map(|it| plan.place_of(*it).expect("a place")).collect();
+            assert!(places.iter().all(|it| it.0.title() == places[0].0.title()), "one board");
+            for pair in places.windows(2) {
+                let (left, right) = (pair[0].1, pair[1].1);
+                let beside = right.x == left.x + left.length + plan.kerf && right.y == left.y;
+                let over = right.y == left.y + left.width + plan.kerf && right.x == left.x;
+                // Grain of doors stands upright, so that fronts over each other run on along their lengths.
+                let along = work.assembly.parts[a].world_from_part.length.axis == casewright_core::geometry::Axis::Y;
+                assert!(if upwards == along { beside } else { over }, "{left:?} {right:?}");
+            }
+            pairs += 1;
+        }
+    }
+    assert!(pairs > 0);
+}
+
+#[test]
+fn a_grain_match_without_two_fronts_is_noted() {
+    let mut work = derived(SALVAGED);
+    let bays: Vec<String> = work.assembly.parts.iter().map(|it| it.bay.clone()).take(2).collect();
+    work.design.carcass.ties = vec![Tie::GrainMatch(bays.clone())];
+    let plan = planned(&work);
+    assert!(
+        plan.notes.contains(&format!("no grain match of {}: there are not two fronts", bays.join(", "))),
+        "{:?}",
+        plan.notes
+    );
 }
 
 #[test]

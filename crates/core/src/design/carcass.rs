@@ -300,6 +300,19 @@ pub enum Tie {
         /// The bays.
         bays: Vec<String>,
     },
+    /// Fronts that are cut from one board side by side, in the order in which they hang, so that the grain runs on from one
+    /// to the next (grain match). Their sizes stay as they are.
+    GrainMatch(Vec<String>),
+}
+
+impl Tie {
+    /// The bays that are tied.
+    #[must_use]
+    pub const fn bays(&self) -> &Vec<String> {
+        let (Self::SameWidth(bays) | Self::SameHeight(bays) | Self::InLine { bays, .. } | Self::GrainMatch(bays)) =
+            self;
+        bays
+    }
 }
 
 /// An edge of a bay's opening, as seen from the front.

@@ -20,6 +20,8 @@ pub(super) fn ask(model: &mut Model<'_>) {
             Tie::SameHeight(names) => (names, Axis::Y),
             Tie::InLine { edge: TieEdge::Left | TieEdge::Right, bays } => (bays, Axis::X),
             Tie::InLine { edge: TieEdge::Lower | TieEdge::Upper, bays } => (bays, Axis::Y),
+            // Of the boards, not of sizes.
+            Tie::GrainMatch(_) => continue,
         };
         let nodes: Vec<usize> = names.iter().filter_map(|name| by_name.get(name.as_str()).copied()).collect();
         for (&a, &b) in nodes.iter().zip(nodes.iter().skip(1)) {
@@ -28,7 +30,9 @@ pub(super) fn ask(model: &mut Model<'_>) {
             }
             let (fa, fb) = (model.nodes[a].faces[axis.index()], model.nodes[b].faces[axis.index()]);
             let kind = match tie {
-                Tie::SameWidth(_) | Tie::SameHeight(_) => MustKind::Equal(Model::span(fa), Model::span(fb)),
+                Tie::SameWidth(_) | Tie::SameHeight(_) | Tie::GrainMatch(_) => {
+                    MustKind::Equal(Model::span(fa), Model::span(fb))
+                }
                 Tie::InLine { edge: TieEdge::Left | TieEdge::Lower, .. } => MustKind::InLine(fa.0, fb.0),
                 Tie::InLine { edge: TieEdge::Right | TieEdge::Upper, .. } => MustKind::InLine(fa.1, fb.1),
             };

@@ -7,6 +7,7 @@ mod banding;
 mod buying;
 mod dismantle;
 mod give;
+mod matched;
 mod plan;
 mod remain;
 
@@ -14,6 +15,7 @@ pub use banding::{BandingLot, BandingStep, banding_work};
 pub use buying::{Buying, BuyingLine, buying};
 pub use dismantle::{OldBack, OldBox, OldJoint, dismantle};
 pub use give::{KeptEdge, Usable, binds, family_of, serves, usable};
+pub use matched::{MatchedRow, matched_rows};
 pub use plan::{CutBoard, CuttingPlan, Lot, Offcut, PlacedPart, Quality, SawCut, Spare};
 pub use remain::{bare_name, remains, written};
 

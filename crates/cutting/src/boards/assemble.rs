@@ -1,7 +1,7 @@
 //! From a filled tree in reduced units to the cut board in the caller's units.
 
 use super::frame::Frame;
-use super::problem::{Kind, Problem};
+use super::problem::{Item, Kind, Problem};
 use super::tree::Slice;
 use crate::goal::Goal;
 use crate::piece::Piece;
@@ -120,13 +120,12 @@ impl Builder<'_> {
         }
     }
 
-    /// A piece in the corner of a region that is at least as large as itself.
+    /// A piece, or a row of pieces, in the corner of a region that is at least as large as itself.
     fn item(&mut self, index: usize, region: &Rect) -> Option<CutNode> {
-        let item = self.problem.items.get(index)?;
-        let piece = self.pieces.get(item.piece)?;
-        let grown = Size::new(piece.size.width + self.problem.kerf, piece.size.height + self.problem.kerf);
-        let grain = self.board.grain;
-        let (given, turned) = piece.lay(grain);
+        let problem = self.problem;
+        let item = problem.items.get(index)?;
+        let grown = Size::new(item.width * problem.unit, item.height * problem.unit);
+        let (given, turned) = self.pieces.get(item.piece)?.lay(self.board.grain);
         let fits = |s: Size| s.width <= region.size.width && s.height <= region.size.height;
         // The region was made for the piece: the way round that leaves less is the way it was meant.
         let lying = |s: Size| region.size.area() - s.area();
@@ -137,15 +136,23 @@ impl Builder<'_> {
             }
             (fits_given, _) => !fits_given,
         };
+        self.laid(item, grown, is_turned, region)
+    }
+
+    /// Cuts what is too much off a region, and then the pieces.
+    fn laid(&mut self, item: &Item, grown: Size, is_turned: bool, region: &Rect) -> Option<CutNode> {
         let size = if is_turned { grown.turned() } else { grown };
         for axis in [Axis::X, Axis::Y] {
             let start = region.low(axis);
             let (to, end) = (start + size.along(axis), start + region.size.along(axis));
             if to < end {
-                let node = self.item(index, &region.slice(axis, start, to));
+                let node = self.laid(item, grown, is_turned, &region.slice(axis, start, to));
                 let rest = self.offcut(&region.slice(axis, to, end), true);
                 return self.split(region, axis, node.into_iter().chain(rest).collect());
             }
+        }
+        if !item.others.is_empty() {
+            return self.row(item, is_turned, region);
         }
         let rect = self.real(region)?;
         let spans = [Axis::X, Axis::Y]
@@ -153,5 +160,21 @@ impl Builder<'_> {
             .find(|&a| rect.low(a) == 0 && rect.size.along(a) == self.board.size.along(a));
         self.placements.push(Placement { piece: item.piece, copy: 0, rect, turned: is_turned, spans });
         Some(CutNode { rect, what: What::Piece(self.placements.len() - 1) })
+    }
+
+    /// The pieces of a row, one after the other.
+    fn row(&mut self, item: &Item, is_turned: bool, region: &Rect) -> Option<CutNode> {
+        let axis = if is_turned { item.row.other() } else { item.row };
+        let mut at = region.low(axis);
+        let mut nodes = Vec::new();
+        for index in item.pieces() {
+            let piece = self.pieces.get(index)?;
+            let grown = Size::new(piece.size.width + self.problem.kerf, piece.size.height + self.problem.kerf);
+            let to = at + if is_turned { grown.turned() } else { grown }.along(axis);
+            let alone = Item { piece: index, others: Vec::new(), ..item.clone() };
+            nodes.extend(self.laid(&alone, grown, is_turned, &region.slice(axis, at, to)));
+            at = to;
+        }
+        self.split(region, axis, nodes)
     }
 }

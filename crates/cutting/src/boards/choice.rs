@@ -13,6 +13,11 @@ pub(crate) struct Choice {
 }
 
 impl Choice {
+    /// What its boards have together, in reduced units.
+    pub(crate) fn area(&self, problem: &Problem) -> i128 {
+        self.counts.iter().zip(&problem.kinds).map(|(&n, kind)| i128::from(n) * kind.area).sum()
+    }
+
     /// The kinds, one entry a board.
     pub(crate) fn kinds(&self) -> Vec<usize> {
         self.counts.iter().enumerate().flat_map(|(kind, &n)| std::iter::repeat_n(kind, n as usize)).collect()

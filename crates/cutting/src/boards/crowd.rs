@@ -2,8 +2,11 @@
 
 use super::problem::{Item, Kind, Problem};
 
-/// Lengths and widths that are tried, the largest first: their pairs are counted.
-const MOST_SIZES: usize = 24;
+/// Steps of the counting at most: about a hundredth of a second.
+const MOST_STEPS: usize = 4_000_000;
+
+/// Lengths, and widths, that are looked at however many pieces there are: the largest.
+const LEAST_SIZES: usize = 24;
 
 /// The longer side and the shorter one.
 fn sides(item: &Item) -> (i64, i64) {
@@ -34,18 +37,20 @@ fn capacity(kind: &Kind, pieces: &[&Item]) -> i64 {
     })
 }
 
-fn largest(sizes: impl Iterator<Item = i64>) -> Vec<i64> {
+fn largest(sizes: impl Iterator<Item = i64>, most: usize) -> Vec<i64> {
     let mut sizes: Vec<i64> = sizes.collect();
     sizes.sort_unstable_by(|a, b| b.cmp(a));
     sizes.dedup();
-    sizes.truncate(MOST_SIZES);
+    sizes.truncate(most);
     sizes
 }
 
 /// Whether it is proven by counting large pieces that not every piece can be placed.
 pub(crate) fn crowded(problem: &Problem) -> bool {
-    let shorts = largest(problem.items.iter().map(|it| sides(it).1));
-    largest(problem.items.iter().map(|it| sides(it).0)).into_iter().any(|long| {
+    let each = problem.items.len() * (1 + problem.kinds.len());
+    let most = (MOST_STEPS / each.max(1)).isqrt().max(LEAST_SIZES);
+    let shorts = largest(problem.items.iter().map(|it| sides(it).1), most);
+    largest(problem.items.iter().map(|it| sides(it).0), most).into_iter().any(|long| {
         shorts.iter().any(|&short| {
             let reaches = |item: &&Item| sides(item).0 >= long && sides(item).1 >= short;
             let pieces: Vec<&Item> = problem.items.iter().filter(reaches).collect();

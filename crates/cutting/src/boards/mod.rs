@@ -1,6 +1,7 @@
 //! Planning boards: the reduced problem, the guillotine tree, bounds, and the searches over them.
 
 pub(crate) mod assemble;
+pub(crate) mod blocks;
 pub(crate) mod choice;
 pub(crate) mod crowd;
 pub(crate) mod dual;
@@ -10,5 +11,6 @@ pub(crate) mod problem;
 pub(crate) mod rebuild;
 pub(crate) mod seamless;
 pub(crate) mod solve;
+pub(crate) mod strips;
 pub(crate) mod tidy;
 pub(crate) mod tree;

@@ -94,7 +94,7 @@ impl Sum {
             self.impossible = true;
             for &i in &hopeless {
                 if let Some(item) = problem.items.get(i) {
-                    self.lose(pieces, item.piece);
+                    item.pieces().for_each(|piece| self.lose(pieces, piece));
                 }
             }
             problem.leave_out(&hopeless);
@@ -105,7 +105,7 @@ impl Sum {
         let Found { trees, out, bound, impossible } = solve(&problem, budget);
         for &i in &out {
             if let Some(item) = problem.items.get(i) {
-                self.lose(pieces, item.piece);
+                item.pieces().for_each(|piece| self.lose(pieces, piece));
             }
         }
         self.impossible |= impossible && !out.is_empty();
@@ -193,13 +193,16 @@ pub(crate) fn check_question(stock: &[Board], pieces: &[Piece], saw: &Saw) -> Re
     if count > MAX_PIECES {
         faults.push(Fault::TooMany { count });
     }
-    let mut groups: BTreeMap<&str, &str> = BTreeMap::new();
+    let mut groups: BTreeMap<&str, &Piece> = BTreeMap::new();
     for piece in pieces {
         if let Some(group) = &piece.group {
-            let one = *groups.entry(group).or_insert(&piece.material);
-            if one != piece.material {
-                let (one, other) = (one.to_owned(), piece.material.clone());
+            let first = *groups.entry(group).or_insert(piece);
+            if first.material != piece.material {
+                let (one, other) = (first.material.clone(), piece.material.clone());
                 faults.push(Fault::GroupMaterial { group: group.clone(), one, other });
+            }
+            if first.row != piece.row || (first.row.is_some() && first.grain != piece.grain) {
+                faults.push(Fault::Row { group: group.clone() });
             }
         }
     }

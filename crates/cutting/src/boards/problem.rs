@@ -27,11 +27,15 @@ pub(crate) struct Kind {
     pub(crate) grain: usize,
 }
 
-/// One single piece.
+/// One single piece, or a row of pieces that is cut in one.
 #[derive(Debug, Clone)]
 pub(crate) struct Item {
-    /// Index in the question's pieces.
+    /// Index in the question's pieces; of a row, that of its first.
     pub(crate) piece: usize,
+    /// The others of a row, in their order.
+    pub(crate) others: Vec<usize>,
+    /// Along which axis of the pieces' own frames a row lies.
+    pub(crate) row: Axis,
     /// Grown width in reduced units.
     pub(crate) width: i64,
     /// Grown height in reduced units.
@@ -42,6 +46,23 @@ pub(crate) struct Item {
     pub(crate) lays: [(bool, bool); 3],
     /// Group that must come from one board.
     pub(crate) group: Option<usize>,
+}
+
+impl Item {
+    /// Indices in the question's pieces.
+    pub(crate) fn pieces(&self) -> impl Iterator<Item = usize> {
+        std::iter::once(self.piece).chain(self.others.iter().copied())
+    }
+
+    /// Puts another piece of these grown extents at the end of the row.
+    fn append(&mut self, piece: usize, width: i64, height: i64) {
+        self.others.push(piece);
+        match self.row {
+            Axis::X => (self.width, self.height) = (self.width + width, self.height.max(height)),
+            Axis::Y => (self.width, self.height) = (self.width.max(width), self.height + height),
+        }
+        self.area = i128::from(self.width) * i128::from(self.height);
+    }
 }
 
 /// The reduced question.
@@ -120,13 +141,14 @@ impl Problem {
                 grain: grain_index(board.grain),
             });
         }
-        let mut items = Vec::new();
+        let mut items: Vec<Item> = Vec::new();
         let mut names: BTreeMap<&str, usize> = BTreeMap::new();
         let mut groups: Vec<Vec<usize>> = Vec::new();
+        let mut rows: BTreeMap<usize, usize> = BTreeMap::new();
         for (index, piece) in wanted {
             let (width, height) = ((piece.size.width + saw.kerf) / unit, (piece.size.height + saw.kerf) / unit);
             let mut lays = [None, Some(Axis::X), Some(Axis::Y)].map(|grain| piece.lay(grain));
-            if width == height {
+            if width == height && piece.row.is_none() {
                 lays = lays.map(|_| (true, false));
             }
             let group = piece.group.as_deref().map(|name| {
@@ -134,6 +156,18 @@ impl Problem {
                 *names.entry(name).or_insert(next)
             });
             for _ in 0..piece.quantity {
+                if let (Some(row), Some(group)) = (piece.row, group) {
+                    let area = i128::from(width) * i128::from(height);
+                    match rows.get(&group).and_then(|&at: &usize| items.get_mut(at)) {
+                        Some(first) => Item::append(first, index, width, height),
+                        None => {
+                            rows.insert(group, items.len());
+                            let others = Vec::new();
+                            items.push(Item { piece: index, others, row, width, height, area, lays, group: None });
+                        }
+                    }
+                    continue;
+                }
                 if let Some(group) = group {
                     groups.resize(groups.len().max(group + 1), Vec::new());
                     if let Some(members) = groups.get_mut(group) {
@@ -142,6 +176,8 @@ impl Problem {
                 }
                 items.push(Item {
                     piece: index,
+                    others: Vec::new(),
+                    row: Axis::X,
                     width,
                     height,
                     area: i128::from(width) * i128::from(height),

@@ -90,6 +90,12 @@ impl<'a> Filling<'a> {
         self.current = self.value();
     }
 
+    /// Takes what there is now as what was accepted before: changes for the worse are refused.
+    pub(crate) fn settle(&mut self) {
+        self.current = self.value();
+        self.history.fill(self.current);
+    }
+
     /// What is kept small: area left out, less a bonus for large free rectangles.
     fn value(&self) -> f64 {
         let out: f64 = self.out.iter().filter_map(|&i| self.area.get(i)).sum();

@@ -5,7 +5,8 @@ use super::crowd::crowded;
 use super::dual::{Block, boards_needed};
 use super::problem::Problem;
 use super::rebuild::Filling;
-use super::seamless::{seamless, strips};
+use super::seamless::seamless;
+use super::strips::Strips;
 use super::tree::Tree;
 use crate::effort::Budget;
 
@@ -175,6 +176,7 @@ fn fewer(problem: &Problem, best: &mut (Vec<Tree>, Vec<usize>), bound: i128, bud
     let mut filling = Filling::new(problem, &kinds, 3);
     filling.trees.clone_from(&best.0);
     filling.out.clear();
+    let base = 10_000 * problem.items.len() as u64 + 20_000;
     loop {
         best.0.retain(|t| t.count > 0);
         if cost(problem, &best.0).0 <= bound || best.0.len() <= 1 {
@@ -184,10 +186,27 @@ fn fewer(problem: &Problem, best: &mut (Vec<Tree>, Vec<usize>), bound: i128, bud
         let area = |t: &Tree| t.items().filter_map(|i| problem.items.get(i)).map(|i| i.area).sum::<i128>();
         let least = (0..filling.trees.len()).min_by_key(|&i| filling.trees.get(i).map(area));
         filling.drop_board(least.unwrap_or(0));
-        while !filling.out.is_empty() {
-            if !filling.improve(budget) {
+        let kinds: Vec<usize> = filling.trees.iter().map(|t| t.kind).collect();
+        let mut round = 0u32;
+        loop {
+            // The more pieces, the more lies in strips where they are many.
+            if problem.items.len() > LAST
+                && let Some(strips) = Strips::new(problem, &kinds, u64::from(round))
+                && let Some(trees) = from_strips(problem, strips, base << round.min(30), budget)
+            {
+                filling.trees = trees;
+                filling.out.clear();
+                filling.restart();
+            } else {
+                improve(&mut filling, base << (round + 4).min(40), budget);
+            }
+            if filling.out.is_empty() {
+                break;
+            }
+            if budget.over() {
                 return;
             }
+            round += 1;
         }
         best.0.clone_from(&filling.trees);
         budget.note(Some(cost(problem, &best.0).0), bound);
@@ -204,33 +223,63 @@ fn cheaper(problem: &Problem, best: &mut (Vec<Tree>, Vec<usize>), sets: &[Choice
         while low < high {
             let middle = low + (high - low) / 2;
             let Some(set) = sets.get(middle) else { return };
-            let mut filling = Filling::new(problem, &set.kinds(), u64::from(round) * 7919 + middle as u64);
-            // Every other round from strips without waste; the more pieces, the more of them can go into such strips.
-            let leave = problem.items.len() / 16 + 20;
-            let mut slice = base << round.min(30);
-            if round.is_multiple_of(2)
-                && let Some((trees, out)) = strips(problem, &set.kinds(), leave, u64::from(round), budget)
+            let seed = u64::from(round) * 7919 + middle as u64;
+            let slice = base << round.min(30);
+            let strips = Strips::new(problem, &set.kinds(), seed);
+            let found = if round % 4 != 3
+                && let Some(strips) = strips
             {
-                filling.trees = trees;
-                filling.out = out;
-                // Where strips lead to a plan, they do so at once.
-                slice /= 8;
-            }
-            filling.rebuild(round as usize % 5, 0.0, budget, |_| None);
-            let until = budget.spent() + slice;
-            filling.restart();
-            while !filling.out.is_empty() && budget.spent() < until && filling.improve(budget) {}
-            if budget.over() && !filling.out.is_empty() {
-                return;
-            }
-            if filling.out.is_empty() {
-                best.0 = filling.trees;
-                best.1.clear();
+                from_strips(problem, strips, slice, budget)
+            } else {
+                let mut filling = Filling::new(problem, &set.kinds(), seed);
+                filling.rebuild(round as usize % 5, 0.0, budget, |_| None);
+                filling.restart();
+                improve(&mut filling, slice, budget).then_some(filling.trees)
+            };
+            if let Some(trees) = found {
+                *best = (trees, Vec::new());
                 high = middle;
+            } else if budget.over() {
+                return;
             } else {
                 low = middle + 1;
             }
         }
         round += 1;
     }
+}
+
+/// Whether all pieces find room within so much work.
+fn improve(filling: &mut Filling<'_>, work: u64, budget: &Budget<'_>) -> bool {
+    let until = budget.spent() + work;
+    while !filling.out.is_empty() && budget.spent() < until && filling.improve(budget) {}
+    filling.out.is_empty()
+}
+
+/// Pieces left at which the tries of the last strips begin.
+const LAST: usize = 100;
+
+/// Pieces that strips leave to be put in one by one.
+const SINGLE: usize = 10;
+
+/// From strips with little waste: the last ones are cut again and again in other ways, and what is left over is put in.
+fn from_strips(problem: &Problem, mut first: Strips<'_>, work: u64, budget: &Budget<'_>) -> Option<Vec<Tree>> {
+    first.run(LAST, budget);
+    let until = budget.spent() + work * 4;
+    let mut seed = 0;
+    while !budget.over() && (seed == 0 || budget.spent() < until) {
+        seed += 1;
+        budget.spend(20 * problem.items.len() as u64);
+        let mut strips = first.again(seed);
+        strips.run(SINGLE, budget);
+        let mut filling = Filling::new(problem, &[], seed);
+        filling.trees = strips.trees();
+        filling.out = strips.left;
+        filling.rebuild(seed as usize % 5, 0.0, budget, |_| None);
+        filling.settle();
+        if filling.out.is_empty() || (filling.out.len() <= 3 && improve(&mut filling, work / 32, budget)) {
+            return Some(filling.trees);
+        }
+    }
+    None
 }

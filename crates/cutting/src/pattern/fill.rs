@@ -57,7 +57,8 @@ pub fn fill(
     watch: &dyn Watch,
 ) -> Result<Fill, CuttingError> {
     let stock = [Board { quantity: Quantity::Limited(1), ..board.clone() }];
-    let pieces: Vec<Piece> = wanted.iter().map(|w| Piece { quantity: 1, group: None, ..w.piece.clone() }).collect();
+    let pieces: Vec<Piece> =
+        wanted.iter().map(|w| Piece { quantity: 1, group: None, row: None, ..w.piece.clone() }).collect();
     check_question(&stock, &pieces, saw)?;
     let faults: Vec<Fault> = wanted
         .iter()

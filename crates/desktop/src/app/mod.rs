@@ -34,6 +34,7 @@ use crate::start;
 use crate::theme;
 use crate::view::board::Board;
 use crate::view::checks::Checks;
+use crate::view::cuts::Cuts;
 use crate::view::gallery::Gallery;
 use crate::view::sheets::Sheets;
 use crate::words::{Language, Words};
@@ -72,6 +73,7 @@ pub struct App {
     pub(crate) sheets: Sheets,
     pub(crate) gallery: Gallery,
     pub(crate) checks: Checks,
+    pub(crate) cuts: Cuts,
     pub(crate) strip: Strip,
     pub(crate) question: Option<Question>,
     pub(crate) chooser: Option<(Chooser, Option<Next>)>,
@@ -129,6 +131,7 @@ impl App {
             sheets: Sheets::default(),
             gallery: Gallery::default(),
             checks: Checks::default(),
+            cuts: Cuts::default(),
             strip: Strip::Findings,
             question: None,
             chooser: None,
@@ -187,16 +190,29 @@ impl App {
         &self.gallery
     }
 
-    /// Shows the drawing again, in the place of sheets, proposals or checks.
+    /// The cutting plan.
+    #[must_use]
+    pub const fn cuts(&self) -> &Cuts {
+        &self.cuts
+    }
+
+    /// Shows how the boards are cut.
+    pub(crate) fn show_cuts(&mut self) {
+        self.show_drawing();
+        self.cuts.open(self.latest.as_deref());
+    }
+
+    /// Shows the drawing again, in the place of sheets, proposals, checks or cuts.
     pub(crate) fn show_drawing(&mut self) {
         self.sheets.shown = false;
         self.gallery.shown = false;
         self.checks.shown = false;
+        self.cuts.shown = false;
     }
 
     /// Whether the drawing is shown.
     pub(crate) const fn shows_drawing(&self) -> bool {
-        !self.sheets.shown && !self.gallery.shown && !self.checks.shown
+        !self.sheets.shown && !self.gallery.shown && !self.checks.shown && !self.cuts.shown
     }
 
     /// Searches proposals for the carcass, or for one of its bays, and shows them.

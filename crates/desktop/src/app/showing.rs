@@ -65,6 +65,7 @@ impl App {
                     four: self.board.four,
                     sheets: self.sheets.shown,
                     checks: self.checks.shown,
+                    cuts: self.cuts.shown,
                     drawing,
                 };
                 bar::views(ui, desk.words, shown, opened, desk.actions);
@@ -75,11 +76,13 @@ impl App {
                 self.gallery.show(ui, &mut desk);
             } else if self.checks.shown {
                 self.checks.show(ui, &mut desk);
+            } else if self.cuts.shown {
+                self.cuts.show(ui, &mut desk);
             } else {
                 conflicts(ui, &mut desk);
                 self.board.show(ui, &mut desk);
             }
-            if self.gallery.shown || self.checks.shown {
+            if self.gallery.shown || self.checks.shown || self.cuts.shown {
                 return;
             }
             bar::zoom(ui, desk.words, ui.max_rect().intersect(ui.clip_rect()), desk.actions);

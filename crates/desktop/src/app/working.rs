@@ -21,6 +21,9 @@ impl App {
             self.latest = Some(derived);
         }
         self.gallery.fetch();
+        self.cuts.fetch();
+        let wake = self.wake.clone();
+        self.cuts.begin(self.good.as_ref(), move || wake.request_repaint());
         if let Some(path) = self.to_write.take() {
             self.write_pdf(path);
         }
@@ -96,5 +99,9 @@ impl App {
             self.gallery.fetch();
         }
         self.fetch();
+        while self.cuts.is_busy() {
+            std::thread::sleep(std::time::Duration::from_millis(2));
+            self.cuts.fetch();
+        }
     }
 }

@@ -69,7 +69,9 @@ fn rename_bay(design: &mut Design, from: &str, to: &str) -> Result<(), Refusal> 
 fn for_ties(design: &mut Design, each: &mut dyn FnMut(&mut Vec<String>)) {
     for tie in &mut design.carcass.ties {
         match tie {
-            Tie::SameWidth(bays) | Tie::SameHeight(bays) | Tie::InLine { bays, .. } => each(bays),
+            Tie::SameWidth(bays) | Tie::SameHeight(bays) | Tie::InLine { bays, .. } | Tie::GrainMatch(bays) => {
+                each(bays);
+            }
         }
     }
 }
@@ -78,9 +80,7 @@ fn for_ties(design: &mut Design, each: &mut dyn FnMut(&mut Vec<String>)) {
 fn mend_ties(design: &mut Design) {
     let left = names(design);
     for_ties(design, &mut |bays| bays.retain(|bay| left.contains(bay)));
-    design.carcass.ties.retain(|tie| match tie {
-        Tie::SameWidth(bays) | Tie::SameHeight(bays) | Tie::InLine { bays, .. } => bays.len() >= 2,
-    });
+    design.carcass.ties.retain(|tie| tie.bays().len() >= 2);
 }
 
 fn rename_thing(design: &mut Design, from: &str, to: &str) -> Result<(), Refusal> {

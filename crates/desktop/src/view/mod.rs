@@ -4,6 +4,7 @@ pub mod board;
 pub mod camera;
 pub mod canvas;
 pub mod checks;
+pub mod cuts;
 pub mod dividers;
 pub mod gallery;
 pub mod ghost;

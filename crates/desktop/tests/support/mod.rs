@@ -44,9 +44,14 @@ pub(crate) fn settle(harness: &mut Harness<'static, Option<App>>) {
 
 impl Desk {
     pub(crate) fn open() -> Self {
+        Self::open_copy("tests/alcove.ron")
+    }
+
+    /// The same with another file of the repository, its path from the folder of this crate.
+    pub(crate) fn open_copy(of: &str) -> Self {
         let folder = tempfile::tempdir().unwrap();
         let file = folder.path().join("alcove.ron");
-        std::fs::copy(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/alcove.ron"), &file).unwrap();
+        std::fs::copy(Path::new(env!("CARGO_MANIFEST_DIR")).join(of), &file).unwrap();
         let harness = window(Some(file.clone()), folder.path().join("state"));
         Self { harness, file, folder }
     }

@@ -2,7 +2,7 @@
 
 use casewright_core::Length;
 use casewright_core::design::BoardEdge;
-use casewright_core::stock::{CutBoard, CuttingPlan, Lot};
+use casewright_core::stock::{CutBoard, CuttingPlan, Lot, matched_rows};
 use kurbo::{Affine, Point, Rect, Shape};
 
 use super::scene::Scene;
@@ -26,6 +26,14 @@ const GAP_MM: f64 = 8.0;
 const CAUTION: &str = "Saw: guard and riving knife on, push stick for narrow pieces, never cut free-hand; support long and \
     heavy boards. Old boards: look for nails, screws and staples first. Dust: extraction and a mask. The saw maker's manual \
     goes first.";
+
+/// A board alone, as on its sheet, as large as it goes into so many millimetres from the origin to the right and upwards.
+#[must_use]
+pub fn board_picture(scene: &Scene<'_>, board: &CutBoard, size_mm: (f64, f64)) -> Display {
+    let mut display = Display::new();
+    draw_board(scene, board, Rect::new(0.0, 0.0, size_mm.0, size_mm.1), &mut display);
+    display
+}
 
 /// One sheet for each board, more where the cuts need it.
 pub(crate) fn cut_sheets(
@@ -141,6 +149,16 @@ fn notes(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Display)
     ] {
         if !parts.is_empty() {
             lines.push(format!("{words}{parts}."));
+        }
+    }
+    for row in matched_rows(scene.design, &scene.assembly.parts) {
+        let here = row.parts.iter().filter(|it| board.parts.iter().any(|placed| placed.part == **it));
+        let parts: Vec<String> = here.map(|it| number(*it)).collect();
+        if parts.len() > 1 {
+            lines.push(format!(
+                "Grain match, side by side in this order, mark the face before cutting: {}.",
+                parts.join(", ")
+            ));
         }
     }
     if !board.kept.is_empty() {

@@ -174,7 +174,7 @@ impl Check<'_, '_> {
         for (i, tie) in design.carcass.ties.iter().enumerate() {
             let at = FieldPath::root().field("carcass").field("ties").index(i);
             let (bays, list) = match tie {
-                Tie::SameWidth(bays) | Tie::SameHeight(bays) => (bays, at.clone()),
+                Tie::SameWidth(bays) | Tie::SameHeight(bays) | Tie::GrainMatch(bays) => (bays, at.clone()),
                 Tie::InLine { bays, .. } => (bays, at.field("bays")),
             };
             if bays.len() < 2 {

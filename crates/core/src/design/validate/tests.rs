@@ -515,6 +515,17 @@ fn bad_designs() {
         "[\"low\", \"mid\", \"low\"]",
         &["a.ron:55:42: carcass.ties[0][2]: the bay \"low\" is in this tie twice; delete it once"],
     );
+    // A grain match names bays as the other ties do.
+    check(
+        "SameHeight([\"low\", \"mid\"])",
+        "GrainMatch([\"low\", \"midd\"])",
+        &["a.ron:55:35: carcass.ties[0][1]: there is no bay called \"midd\"; did you mean \"mid\"?"],
+    );
+    check(
+        "SameHeight([\"low\", \"mid\"])",
+        "GrainMatch([\"low\"])",
+        &["a.ron:55:27: carcass.ties[0]: a tie needs at least two bays; name another bay, or delete the tie"],
+    );
     // What cannot be built.
     check(
         "Holds(things: [\"dryer\"], by: Standing)",

@@ -1,0 +1,351 @@
+//! How the boards are cut, in the place of the views: each board with its parts, its cuts in the order of the saw, and how
+//! good the plan is.
+
+use std::sync::Arc;
+
+use casewright_core::stock::{CutBoard, Lot, Quality, SawCut, matched_rows};
+use casewright_cutting::Effort;
+use casewright_drawing::furniture::{Scene, board_picture};
+use casewright_drawing::{Display, Mark};
+use egui::{RichText, ScrollArea, Sense, Ui};
+use kurbo::Point;
+
+use super::paint::Paint;
+use crate::cutting::{Cutting, Outcome, Planned};
+use crate::panels::{Desk, heading};
+use crate::pipeline::Derived;
+use crate::theme::Palette;
+use crate::words::Words;
+
+/// Points of the screen for each millimetre of paper: lettering is then as high as text.
+const POINTS_PER_MM: f64 = 3.3;
+/// Width of the list of boards, in points.
+const LIST: f32 = 210.0;
+/// Least height of a board's picture, in points, and the largest share of the room that it takes above its cuts.
+const PICTURE: (f32, f32) = (120.0, 0.58);
+/// What the lettering below a board takes, in points.
+const LETTERING: f32 = 24.0;
+
+/// The cutting plan on the screen.
+#[derive(Debug, Default)]
+pub struct Cuts {
+    /// Whether it is shown in the place of the views.
+    pub shown: bool,
+    /// Whether a plan is wanted as soon as there is something to cut.
+    wanted: bool,
+    work: Option<Cutting>,
+    planned: Option<Arc<Planned>>,
+    /// Why there is no plan.
+    trouble: Option<String>,
+    /// The board that is shown, counted over all lots.
+    board: usize,
+    /// The board's picture, with the board and the size that it was drawn for.
+    picture: Option<(usize, egui::Vec2, Display)>,
+}
+
+impl Cuts {
+    /// Shows it; what is not planned yet is planned.
+    pub fn open(&mut self, latest: Option<&Derived>) {
+        self.shown = true;
+        self.wanted = self.work.is_none() && !self.is_of(latest);
+    }
+
+    /// Whether the plan is of this design.
+    fn is_of(&self, latest: Option<&Derived>) -> bool {
+        self.planned.as_ref().is_some_and(|it| latest.is_none_or(|latest| latest.revision == it.from.revision))
+    }
+
+    /// Begins to plan if that is wanted and there is something to cut.
+    pub fn begin(&mut self, good: Option<&Arc<Derived>>, wake: impl Fn() + Send + 'static) {
+        let Some(good) = good.filter(|it| self.wanted && it.assembly.is_some()) else { return };
+        self.wanted = false;
+        self.trouble = None;
+        self.work = Some(Cutting::begin(good.clone(), Effort::NORMAL, wake));
+    }
+
+    /// Whether it searches.
+    #[must_use]
+    pub const fn is_busy(&self) -> bool {
+        self.work.is_some()
+    }
+
+    /// The plan, once there is one.
+    #[must_use]
+    pub fn planned(&self) -> Option<&Planned> {
+        self.planned.as_deref()
+    }
+
+    /// Takes in what the search has found.
+    pub fn fetch(&mut self) {
+        let Some(outcome) = self.work.as_ref().and_then(Cutting::fetch) else { return };
+        self.work = None;
+        match outcome {
+            Outcome::Planned(planned) => {
+                self.planned = Some(planned);
+                self.board = 0;
+                self.picture = None;
+            }
+            Outcome::Stopped => {}
+            Outcome::Failed(why) => self.trouble = Some(why),
+        }
+    }
+
+    /// Shows the plan.
+    pub fn show(&mut self, ui: &mut Ui, desk: &mut Desk<'_>) {
+        egui::Frame::new().inner_margin(egui::Margin::symmetric(10, 6)).show(ui, |ui| {
+            self.head(ui, desk);
+            if let Some(why) = &self.trouble {
+                let colour = Palette::here(ui).error;
+                ui.label(RichText::new(format!("✖ {why}")).color(colour));
+            }
+            let Some(planned) = self.planned.clone() else {
+                if self.work.is_none() && self.trouble.is_none() && desk.good.is_none_or(|it| it.assembly.is_none()) {
+                    ui.label(desk.words.say("drawing-trouble"));
+                }
+                return;
+            };
+            ui.horizontal_top(|ui| {
+                ui.vertical(|ui| {
+                    ui.set_width(LIST);
+                    ScrollArea::vertical().id_salt("boards").auto_shrink([false, false]).show(ui, |ui| {
+                        self.lots(ui, desk, &planned);
+                    });
+                });
+                ui.separator();
+                ui.vertical(|ui| self.one(ui, desk, &planned));
+            });
+        });
+    }
+
+    fn head(&mut self, ui: &mut Ui, desk: &Desk<'_>) {
+        let words = desk.words;
+        ui.horizontal_wrapped(|ui| {
+            ui.label(RichText::new(words.say("cuts-title")).heading());
+            if let Some(work) = &self.work {
+                let bar = egui::ProgressBar::new(work.share()).desired_width(140.0);
+                ui.add(bar).accessible_name(words.say("cuts-searching"));
+                if ui.button(words.say("cuts-stop")).clicked() {
+                    work.stop();
+                }
+                return;
+            }
+            if let Some(planned) = &self.planned {
+                let count = |of: &dyn Fn(&CutBoard) -> usize| planned.plan.boards().map(|it| of(it.1)).sum::<usize>();
+                ui.label(words.say_with(
+                    "cuts-summary",
+                    &[
+                        ("boards", &planned.plan.boards().count()),
+                        ("cuts", &count(&|it| it.cuts.len())),
+                        ("settings", &count(&|it| it.settings)),
+                    ],
+                ));
+                if !self.is_of(desk.latest) {
+                    let colour = Palette::here(ui).warning;
+                    ui.label(RichText::new(format!("▲ {}", words.say("cuts-old"))).color(colour));
+                }
+            }
+            if !self.wanted && !self.is_of(desk.latest) && ui.button(words.say("cuts-again")).clicked() {
+                self.wanted = true;
+            }
+        });
+        ui.add_space(4.0);
+    }
+
+    /// The boards by lot, with what is missing and how good the plan is.
+    fn lots(&mut self, ui: &mut Ui, desk: &Desk<'_>, planned: &Planned) {
+        let words = desk.words;
+        let palette = Palette::here(ui);
+        let mut index = 0;
+        for lot in &planned.plan.lots {
+            heading(ui, &lot.material);
+            let (text, is_bad) = quality(words, lot);
+            let colour = if is_bad { palette.error } else { palette.ink_soft };
+            let sign = if is_bad { "✖ " } else { "" };
+            ui.label(RichText::new(format!("{sign}{text}")).color(colour));
+            if !lot.missing.is_empty() {
+                let missing = numbers(planned, lot.missing.iter().copied());
+                ui.label(RichText::new(words.say_with("cuts-missing", &[("parts", &missing)])).color(palette.error));
+            }
+            for board in &lot.boards {
+                let name = title(words, index, board);
+                let share = format!("{:.0} %", used(board) * 100.0);
+                let on = self.board == index;
+                if ui.selectable_label(on, format!("{name}  {share}")).accessible_name(&name).clicked() {
+                    self.board = index;
+                }
+                index += 1;
+            }
+        }
+        for note in &planned.plan.notes {
+            ui.add_space(4.0);
+            ui.label(RichText::new(words.sentence(note)).color(palette.ink_soft));
+        }
+    }
+
+    /// One board, and its cuts below.
+    fn one(&mut self, ui: &mut Ui, desk: &Desk<'_>, planned: &Planned) {
+        let Some((_, board)) = planned.plan.boards().nth(self.board) else { return };
+        let words = desk.words;
+        let room = ui.available_size();
+        let width = room.x - 4.0;
+        // As high as the board needs, with its lettering.
+        let shape = (board.size.1.mm() / board.size.0.mm().max(1.0)) as f32;
+        let size = egui::vec2(width, (width * shape + LETTERING).clamp(PICTURE.0, (room.y * PICTURE.1).max(PICTURE.0)));
+        let name = words.say_with("cuts-picture", &[("board", &title(words, self.board, board))]);
+        self.picture(ui, words, planned, board, size, &name);
+        ui.add_space(4.0);
+        ScrollArea::both().id_salt("cuts").auto_shrink(false).show(ui, |ui| {
+            let remains: Vec<String> = (board.offcuts.iter().filter(|it| it.useful).enumerate())
+                .map(|(n, it)| format!("R{} {} × {}", n + 1, desk.show(it.length), desk.show(it.width)))
+                .collect();
+            if !remains.is_empty() {
+                ui.label(words.say_with("cuts-remains", &[("list", &remains.join("; "))]));
+            }
+            for parts in matched(planned, board) {
+                ui.label(words.say_with("cuts-matched", &[("parts", &parts)]));
+            }
+            if board.cuts.is_empty() {
+                ui.label(words.say("cuts-none"));
+                return;
+            }
+            egui::Grid::new("cuts of a board").num_columns(4).striped(true).spacing([16.0, 3.0]).show(ui, |ui| {
+                for key in ["cuts-number", "cuts-fence", "cuts-cut", "cuts-into"] {
+                    ui.label(RichText::new(words.say(key)).strong());
+                }
+                ui.end_row();
+                let mut last = 0;
+                for cut in &board.cuts {
+                    row(ui, desk, cut, cut.setting != last);
+                    last = cut.setting;
+                }
+            });
+        });
+    }
+
+    fn picture(
+        &mut self,
+        ui: &mut Ui,
+        words: &Words,
+        planned: &Planned,
+        board: &CutBoard,
+        size: egui::Vec2,
+        name: &str,
+    ) {
+        let (room, response) = ui.allocate_exact_size(size, Sense::hover());
+        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, name));
+        let Derived { resolved: Some(design), layout: Some(layout), assembly: Some(assembly), findings, .. } =
+            &*planned.from
+        else {
+            return;
+        };
+        if !ui.is_rect_visible(room) {
+            return;
+        }
+        if self.picture.as_ref().is_none_or(|it| (it.0, it.1) != (self.board, size)) {
+            let scene = Scene { design, layout, assembly, findings };
+            let paper = (f64::from(size.x) / POINTS_PER_MM, f64::from(size.y) / POINTS_PER_MM);
+            self.picture = Some((self.board, size, board_picture(&scene, board, paper)));
+        }
+        let Some((_, _, display)) = &self.picture else { return };
+        let mut said = display.clone();
+        for item in &mut said.items {
+            if let Mark::Text(text) = &mut item.mark {
+                match text.content.as_str() {
+                    "near edge" => text.content = words.say("cuts-near-edge"),
+                    "start" => text.content = words.say("cuts-start"),
+                    _ => {}
+                }
+            }
+        }
+        let palette = Palette::here(ui);
+        let painter = ui.painter_at(room);
+        painter.rect_filled(room, 0.0, palette.paper);
+        let to_window = |paper: Point| {
+            room.left_bottom() + egui::vec2((paper.x * POINTS_PER_MM) as f32, (-paper.y * POINTS_PER_MM) as f32)
+        };
+        Paint {
+            painter: &painter,
+            palette,
+            to_window: &to_window,
+            stands_out: &|_| false,
+            points_per_mm: POINTS_PER_MM,
+        }
+        .list(&said);
+    }
+}
+
+/// A line of the table: a new setting of the fence is said once.
+fn row(ui: &mut Ui, desk: &Desk<'_>, cut: &SawCut, is_set: bool) {
+    let words = desk.words;
+    ui.label(cut.number.to_string());
+    if is_set {
+        let fence = words.say_with("cuts-set", &[("number", &cut.setting), ("fence", &desk.show(cut.fence))]);
+        ui.label(RichText::new(fence).strong());
+    } else {
+        ui.label("″");
+    }
+    let key = if cut.rip { "cuts-rip" } else { "cuts-cross" };
+    ui.label(words.say_with(key, &[("what", &workpiece(words, &cut.what))]));
+    ui.label(format!("{} + {}", workpiece(words, &cut.into.0), workpiece(words, &cut.into.1)));
+    ui.end_row();
+}
+
+/// A workpiece in the language of the window; parts go by their numbers.
+fn workpiece(words: &Words, name: &str) -> String {
+    match name {
+        "the board" => words.say("cuts-the-board"),
+        "offcut" => words.say("cuts-offcut"),
+        "waste" => words.say("cuts-waste"),
+        "dust" => words.say("cuts-dust"),
+        _ => match name.strip_prefix("piece ") {
+            Some(number) => words.say_with("cuts-piece", &[("number", &number.to_owned())]),
+            None => name.to_owned(),
+        },
+    }
+}
+
+fn title(words: &Words, index: usize, board: &CutBoard) -> String {
+    let name = format!("{} {}", board.name, board.copy);
+    let number = index + 1;
+    match board.rest {
+        Some(rest) => words.say_with("cuts-rest", &[("number", &number), ("name", &name), ("rest", &rest.to_string())]),
+        None => words.say_with("cuts-board", &[("number", &number), ("name", &name)]),
+    }
+}
+
+/// How good the plan of a lot is, and whether something is missing.
+fn quality(words: &Words, lot: &Lot) -> (String, bool) {
+    let short = |short: f64| words.number(short, 2);
+    match lot.quality {
+        Quality::Best if lot.after_others => (words.say("cuts-best-left"), false),
+        Quality::Best => (words.say("cuts-best"), false),
+        Quality::Within(percent) if percent.is_finite() => {
+            (words.say_with("cuts-within", &[("percent", &format!("{:.0}", percent.ceil()))]), false)
+        }
+        Quality::Within(_) => (words.say("cuts-found"), false),
+        Quality::TakenFirst => (words.say("cuts-first"), false),
+        Quality::Impossible(area) => (words.say_with("cuts-impossible", &[("area", &short(area))]), true),
+        Quality::Unplaced(area) => (words.say_with("cuts-unplaced", &[("area", &short(area))]), true),
+    }
+}
+
+fn numbers(planned: &Planned, parts: impl Iterator<Item = usize>) -> String {
+    let all = planned.from.assembly.as_ref().map_or(&[][..], |it| it.parts.as_slice());
+    parts.filter_map(|it| all.get(it)).map(|it| it.number.clone()).collect::<Vec<_>>().join(", ")
+}
+
+/// The numbers of the parts of each matched row on a board, in its order.
+fn matched(planned: &Planned, board: &CutBoard) -> Vec<String> {
+    let (Some(design), Some(assembly)) = (&planned.from.resolved, &planned.from.assembly) else { return Vec::new() };
+    let rows = matched_rows(design, &assembly.parts).into_iter();
+    rows.map(|row| row.parts.into_iter().filter(|it| board.parts.iter().any(|placed| placed.part == *it)).collect())
+        .filter(|here: &Vec<usize>| here.len() > 1)
+        .map(|here| numbers(planned, here.into_iter()))
+        .collect()
+}
+
+/// The share of a board that becomes parts.
+fn used(board: &CutBoard) -> f64 {
+    let area: f64 = board.parts.iter().map(|it| it.length.mm() * it.width.mm()).sum();
+    area / (board.size.0.mm() * board.size.1.mm()).max(1.0)
+}
