@@ -239,6 +239,7 @@ fn design(
             bay,
             openings: Vec::new(),
             ties: Vec::new(),
+            joints: Vec::new(),
         },
     }
 }

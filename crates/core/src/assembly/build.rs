@@ -108,6 +108,16 @@ pub enum Cause {
         /// Thickness of the part.
         thickness: Length,
     },
+    /// A rebate as deep as the panel, or deeper.
+    #[error("a rebate {} mm deep does not go into {part}, {} mm thick: make it shallower", depth.mm(), thickness.mm())]
+    RebateTooDeep {
+        /// The part.
+        part: String,
+        /// Depth of the rebate.
+        depth: Length,
+        /// Thickness of the part.
+        thickness: Length,
+    },
     /// A part of which nothing is left under its edge banding.
     #[error("{part} is no larger than its edge banding: leave the banding out or make the part larger")]
     OnlyBanding {
@@ -135,6 +145,6 @@ pub fn build(design: &Resolved, layout: &Layout) -> Result<Assembly, BuildError>
         return Err(BuildError { problems: scene.problems });
     }
     joinery::cut_openings(design, layout, &mut assembly);
-    joinery::drill(design, &mut assembly);
+    joinery::drill(design, layout, &mut assembly);
     Ok(assembly)
 }

@@ -37,7 +37,9 @@ impl<'a> Blocking<'a> {
     pub(super) fn freeing(&self, joints: &[usize]) -> Self {
         let mut solids = self.solids.clone();
         for joint in joints.iter().filter_map(|&index| self.assembly.joints.get(index)) {
-            let Some(JoinedBy::Housing { .. }) = Some(&joint.kind) else { continue };
+            if joint.kind.seat().is_none() {
+                continue;
+            }
             let grooves = (self.assembly.parts.get(joint.face_part).into_iter())
                 .flat_map(|part| part.machining.iter().map(move |it| (part, it)))
                 .filter_map(|(part, it)| match it {
@@ -64,7 +66,9 @@ impl<'a> Blocking<'a> {
             Ties::AllJoints => Self::holds(joint),
             Ties::DowelsOnly => matches!(joint.kind, JoinedBy::Dowels { .. }),
         };
-        strict && joint.direction.axis != axis && !self.freed.contains(&index)
+        // A rebate lets the seated part in from its open side as well.
+        let from_the_side = matches!(joint.kind, JoinedBy::Rebate { open, .. } if open.axis == axis);
+        strict && joint.direction.axis != axis && !from_the_side && !self.freed.contains(&index)
     }
 
     /// For each node (a set of parts that are one piece), the nodes that must leave with it or before it.

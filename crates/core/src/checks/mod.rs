@@ -28,6 +28,7 @@ mod wood;
 mod worktop;
 
 pub use carry::{Carried, Lying, SupportKind, SupportPoint, carried_by};
+pub use joints::fixings_needed;
 pub use openings::{PlacedOpening, place_opening};
 pub use options::CheckOptions;
 pub use racking::{Rack, StrapPlan, racking};

@@ -228,7 +228,7 @@ fn held_elsewhere(assembly: &Assembly, index: usize, part: usize) -> bool {
         let concerns = other != index && (joint.edge_part == part || joint.face_part == part);
         let holes_of =
             || assembly.parts.get(part).map_or(0, |it| holes(it).filter(|it| it.joint == Some(other)).count());
-        concerns && (matches!(joint.kind, JoinedBy::Housing { .. }) || holes_of() >= 2)
+        concerns && (joint.kind.seat().is_some() || holes_of() >= 2)
     })
 }
 
@@ -264,7 +264,7 @@ fn check_joint(assembly: &Assembly, index: usize, joint: &Joint, findings: &mut 
         let mend = "make the narrower part wider or thicker, or join it in another way";
         return find(Severity::Error, "joinery.room", what, None, None, "trade rule: three diameters", mend);
     }
-    let JoinedBy::Dowels { diameter, length } = joint.kind else { return };
+    let JoinedBy::Dowels { diameter, length, .. } = joint.kind else { return };
     if mine(face_part) == 1 && !held_elsewhere(assembly, index, joint.edge_part) {
         let what = format!("the joint of {both} has a single dowel and may turn about it");
         find(

@@ -13,20 +13,23 @@ mod mounts;
 mod pattern;
 mod rows;
 mod screws;
+mod show;
 mod solid;
 mod taken;
 
 #[cfg(test)]
 pub(crate) mod tests;
 
+pub(crate) use bore::holes;
 pub use bore::{HoleInWorld, groove_in_world, hole_in_world};
 pub use check::check;
 pub use dowels::{DIN_68150_1, dowel_depths, is_usual_dowel};
 pub use drill::drill;
 pub use mounts::cut_openings;
-pub use pattern::{LONGEST_PITCH, SHORTEST_PITCH, places, shifted_places};
+pub use pattern::{LONGEST_PITCH, SHORTEST_PITCH, at_least, places, pressed_gaps, shifted_places};
 pub use rows::{ROW_FROM_FRONT, ROW_PITCH};
 pub use screws::{Screw, screw_for_edge, screw_for_face};
+pub use show::shows;
 pub use solid::{Solid, wall_between};
 
 use crate::length::Length;
