@@ -122,7 +122,7 @@ enum Joined {
     Dowels { diameter: f64, length: f64, with_screws: bool },
     Screws,
     Housing { depth: f64 },
-    Rebate { depth: f64, open: Direction },
+    Rebate { depth: f64, open: Way },
     Angles,
     Loose,
 }

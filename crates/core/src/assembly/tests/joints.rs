@@ -167,7 +167,17 @@ fn rebated_panels_are_flush_with_the_end_and_housed_in_between() {
     SL < BO: rebated 9, open below
     SL < TO: rebated 9, open above
     SL < BK: rebated 8, open behind
-    SR < UP-a: screws
+    SR < BO: rebated 9, open below
+    SR < TO: rebated 9, open above
+    SR < SH-low: housed 9
+    SR < BK: rebated 8, open behind
+    UP-a < SH-low: housed 9
+    BO < UP-a: housed 9
+    BO < BK: rebated 8, open behind
+    TO < UP-a: housed 9
+    TO < BK: rebated 8, open behind
+    BK < UP-a: loose
+    BK < SH-low: loose
     ");
     // 900 mm wide, 18 mm sides: what lies between them is 864 mm clear, and 9 mm longer at each end.
     assert_eq!(part(&assembly, "BO").finished.length, mm(900 - 36 + 18));
@@ -215,7 +225,27 @@ fn single_joints_are_chosen_by_what_meets() {
         choice(Role::DrawerSide, Some("odds"), Some(Role::DrawerEnd), JointKind::Rebated { depth: mm(8) }),
     ];
     let (_, assembly) = built(&design);
-    insta::assert_snapshot!(joints(&assembly), @"");
+    insta::assert_snapshot!(joints(&assembly), @r"
+    SL < BO: dowels 8x40
+    SL < TO: dowels 8x35 and screws
+    SL < SH-books: housed 5
+    SR < BO: dowels 8x40
+    SR < TO: dowels 8x35 and screws
+    UP-left < SH-books: housed 5
+    BO < UP-left: dowels 8x40
+    TO < UP-left: dowels 8x40
+    DL-odds < DF-odds: rebated 8, open in front
+    DL-odds < DB-odds: rebated 8, open behind
+    DL-odds < DO-odds: housed 5
+    DR-odds < DF-odds: rebated 8, open in front
+    DR-odds < DB-odds: rebated 8, open behind
+    DR-odds < DO-odds: housed 5
+    DF-odds < FR-odds: screws
+    DF-odds < DO-odds: housed 5
+    DB-odds < DO-odds: housed 5
+    PF-crates < TL-crates: screws
+    PF-crates < TR-crates: screws
+    ");
     assert_eq!(overlap(&assembly), [""; 0]);
 }
 
@@ -228,5 +258,24 @@ fn a_box_carries_its_own_joint() {
     };
     let inner = up("inner", vec![open("low", 0), open("high", 0)]);
     let (_, assembly) = built(&design_of(boxed(Some(JointKind::Screwed), inner)));
-    insta::assert_snapshot!(joints(&assembly), @"");
+    insta::assert_snapshot!(joints(&assembly), @r"
+    SL < SL-box: screws
+    SL < BO: dowels 8x40
+    SL < TO: dowels 8x40
+    SR < SR-box: screws
+    SR < BO: dowels 8x40
+    SR < TO: dowels 8x40
+    SL-box < BO-box: screws
+    SL-box < TO-box: screws
+    SL-box < SH-low: screws
+    SR-box < BO-box: screws
+    SR-box < TO-box: screws
+    SR-box < SH-low: screws
+    BO < SL-box: loose
+    BO < SR-box: loose
+    BO < BO-box: screws
+    TO < SL-box: loose
+    TO < SR-box: loose
+    TO < TO-box: screws
+    ");
 }
