@@ -109,7 +109,7 @@ pub enum Cause {
         thickness: Length,
     },
     /// A rebate as deep as the panel, or deeper.
-    #[error("a rebate {} mm deep does not go into {part}, {} mm thick: make it shallower", depth.mm(), thickness.mm())]
+    #[error("a rebate {} mm deep does not go into {part}, {} mm thick; make it shallower", depth.mm(), thickness.mm())]
     RebateTooDeep {
         /// The part.
         part: String,

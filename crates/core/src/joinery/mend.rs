@@ -76,28 +76,36 @@ impl HoleEdit {
 #[must_use]
 pub fn check_and_mend(design: &Resolved, layout: &Layout, assembly: &Assembly) -> Vec<Finding> {
     let (thin, rest) = (walls(assembly), check_rest(assembly));
-    let before = tally(&thin, &rest);
-    let mut left = MOST_TRIED;
-    let mut findings = Vec::with_capacity(thin.len() + rest.len());
-    // Holes of one joint meet those of another more than once: what mends the first is tried but once.
-    let mut known: BTreeMap<(usize, [String; 2]), Option<String>> = BTreeMap::new();
-    for wall in thin {
+    let tried = tried(design, layout, assembly, &thin, &rest);
+    let mended = thin.into_iter().zip(tried).map(|(wall, mends)| {
         let mut finding = wall.finding;
-        if let Some(meeting) = &wall.between {
-            let key = (meeting.part, meeting.purposes.clone());
-            let found = known.entry(key).or_insert_with(|| {
-                let mends = mends(design, layout, assembly, meeting, &before, &mut left);
-                let words: Vec<&str> = mends.iter().map(|it| it.words.as_str()).collect();
-                (!words.is_empty()).then(|| format!("{}; built again, each keeps them apart", words.join(", or ")))
-            });
-            if let Some(words) = found {
-                finding.mend = Some(words.clone());
-            }
+        if !mends.is_empty() {
+            let words: Vec<&str> = mends.iter().map(|it| it.words.as_str()).collect();
+            finding.mend = Some(format!("{}; built again, each keeps them apart", words.join(", or ")));
         }
-        findings.push(finding);
-    }
-    findings.extend(rest);
-    findings
+        finding
+    });
+    mended.chain(rest).collect()
+}
+
+/// For each wall the changes that were tried and help; none where a hole comes near the outside, or where nothing does.
+pub(super) fn tried(
+    design: &Resolved,
+    layout: &Layout,
+    assembly: &Assembly,
+    thin: &[Wall],
+    rest: &[Finding],
+) -> Vec<Vec<HoleMend>> {
+    let before = tally(thin, rest);
+    let mut left = MOST_TRIED;
+    // Holes of one joint meet those of another more than once: what mends the first is tried but once.
+    let mut known: BTreeMap<(usize, &[String; 2]), Vec<HoleMend>> = BTreeMap::new();
+    let mends = thin.iter().map(|wall| {
+        let Some(meeting) = &wall.between else { return Vec::new() };
+        let key = (meeting.part, &meeting.purposes);
+        known.entry(key).or_insert_with(|| mends(design, layout, assembly, meeting, &before, &mut left)).clone()
+    });
+    mends.collect()
 }
 
 /// Changes that keep the two cuts of a meeting apart.

@@ -80,9 +80,9 @@ struct Place {
 /// The lots of holes of a part that go by one edge: each row of pins by the nearer of the two upright edges, the bores of
 /// hinges by the edge that they lie at.
 fn lots(part: &Part) -> Vec<(Kind, PartFace, Direction, Vec<&Hole>)> {
-    let hole = |it| if let Machining::Hole(hole) = it { Some(hole) } else { None };
     let mut lots: BTreeMap<(Kind, PartFace, usize, bool, Length), Vec<&Hole>> = BTreeMap::new();
-    for hole in part.machining.iter().filter_map(hole) {
+    for machining in &part.machining {
+        let Machining::Hole(hole) = machining else { continue };
         let kind = if hole.purpose.starts_with("shelf pin of ") {
             Kind::Pins
         } else if hole.purpose.starts_with("hinge cup") || hole.purpose.starts_with("hinge socket") {
