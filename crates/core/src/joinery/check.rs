@@ -162,7 +162,8 @@ fn check_joint(assembly: &Assembly, index: usize, joint: &Joint, findings: &mut 
         );
     }
     let (face, edge) = dowel_depths(length, face_part.cuboid.size(joint.direction.axis));
-    let depth = holes(edge_part).filter(|hole| hole.joint == Some(index)).filter_map(|hole| hole.depth).min();
+    let dowelled = |hole: &&Hole| hole.joint == Some(index) && !hole.is_for_screw();
+    let depth = holes(edge_part).filter(dowelled).filter_map(|hole| hole.depth).min();
     if let Some(depth) = depth
         && depth < edge
     {

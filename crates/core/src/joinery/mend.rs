@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::check::check_rest;
 use super::dowels::DIN_68150_1;
-use super::walls::{Meeting, Wall, walls};
+use super::walls::{Meeting, UNTRIED, Wall, walls};
 use crate::as_built;
 use crate::assembly::{self, Assembly, JoinedBy, Part};
 use crate::design::{JointChoice, JointKind, Resolved, Role};
@@ -79,31 +79,41 @@ pub fn check_and_mend(design: &Resolved, layout: &Layout, assembly: &Assembly) -
     let tried = tried(design, layout, assembly, &thin, &rest);
     let mended = thin.into_iter().zip(tried).map(|(wall, mends)| {
         let mut finding = wall.finding;
-        if !mends.is_empty() {
+        if let Some(mends) = mends {
             let words: Vec<&str> = mends.iter().map(|it| it.words.as_str()).collect();
-            finding.mend = Some(format!("{}; built again, each keeps them apart", words.join(", or ")));
+            finding.mend = Some(match (words.is_empty(), finding.mend) {
+                (true, Some(usual)) => format!(
+                    "{}; no other pattern, dowels or board that was tried keeps them apart",
+                    usual.strip_suffix(UNTRIED).unwrap_or(&usual)
+                ),
+                _ => format!("{}; built again, each keeps them apart", words.join(", or ")),
+            });
         }
         finding
     });
     mended.chain(rest).collect()
 }
 
-/// For each wall the changes that were tried and help; none where a hole comes near the outside, or where nothing does.
+/// For each wall the changes that were tried and help; none where a hole comes near the outside, or where too much was
+/// tried already.
 pub(super) fn tried(
     design: &Resolved,
     layout: &Layout,
     assembly: &Assembly,
     thin: &[Wall],
     rest: &[Finding],
-) -> Vec<Vec<HoleMend>> {
+) -> Vec<Option<Vec<HoleMend>>> {
     let before = tally(thin, rest);
     let mut left = MOST_TRIED;
     // Holes of one joint meet those of another more than once: what mends the first is tried but once.
     let mut known: BTreeMap<(usize, &[String; 2]), Vec<HoleMend>> = BTreeMap::new();
     let mends = thin.iter().map(|wall| {
-        let Some(meeting) = &wall.between else { return Vec::new() };
+        let meeting = wall.between.as_ref()?;
         let key = (meeting.part, &meeting.purposes);
-        known.entry(key).or_insert_with(|| mends(design, layout, assembly, meeting, &before, &mut left)).clone()
+        if !known.contains_key(&key) && left == 0 {
+            return None;
+        }
+        Some(known.entry(key).or_insert_with(|| mends(design, layout, assembly, meeting, &before, &mut left)).clone())
     });
     mends.collect()
 }
@@ -220,8 +230,31 @@ fn candidates(design: &Resolved, assembly: &Assembly, part: &Part, meeting: &Mee
             }
         }
     }
+    all.extend(instead_of_grooves(assembly, part, meeting));
     all.extend(thicker(design, part));
     all
+}
+
+/// Dowels where the edge of a part stands in a groove that another cut meets.
+fn instead_of_grooves(assembly: &Assembly, part: &Part, meeting: &Meeting) -> Vec<HoleMend> {
+    let seated = assembly.joints.iter().filter(|it| it.face_part == meeting.part && it.kind.seat().is_some());
+    let of_joint = seated.filter_map(|joint| {
+        let edge = assembly.parts.get(joint.edge_part)?;
+        let ends = |purpose: &String| purpose.ends_with(&format!(" for the {}", edge.name));
+        meeting.purposes.iter().any(ends).then(|| {
+            let choice = JointChoice {
+                of: edge.role,
+                bay: Some(edge.bay.clone()),
+                to: Some(part.role),
+                to_bay: Some(part.bay.clone()),
+                by: Some(JointKind::Dowelled("8x40".to_owned())),
+                shift: None,
+            };
+            let words = format!("dowels 8x40 between {} and {}", edge.number, part.number);
+            HoleMend { words, edit: HoleEdit::Joint(choice) }
+        })
+    });
+    of_joint.collect()
 }
 
 /// A thicker board for the part: a material of the design, else the next usual thickness of its own.
@@ -240,7 +273,7 @@ fn thicker(design: &Resolved, part: &Part) -> Vec<HoleMend> {
     }
     let next = USUAL_MM.map(Length::from_mm).into_iter().find(|it| *it > own.thickness);
     next.map(|to| HoleMend {
-        words: format!("{} of {} mm", part.material, to.mm()),
+        words: format!("the board {} {} mm thick", part.material, to.mm()),
         edit: HoleEdit::Thickness(part.material.clone(), to),
     })
     .into_iter()

@@ -16,6 +16,9 @@ const WALLS: &str = "common practice: 3 mm of wood between holes and under them"
 /// The least wall between a cup and its own sockets, mm.
 const WITHIN_HINGE: f64 = 2.5;
 
+/// The end of a mend that nobody has tried.
+pub(super) const UNTRIED: &str = ", or take a thicker panel or smaller dowels";
+
 /// A cut in a part, with its words.
 struct Cut {
     solid: Solid,
@@ -140,7 +143,7 @@ fn thin_wall(part: &Part, a: &Cut, b: &Cut, wall: f64) -> Finding {
         limit: Some(format!("{} mm", LEAST_WALL.mm())),
         source: Some(WALLS.to_owned()),
         mend: Some(format!(
-            "move what one of them serves ({} or {}) by {more} mm or more, or take a thicker panel or smaller dowels",
+            "move what one of them serves ({} or {}) by {more} mm or more{UNTRIED}",
             a.purpose, b.purpose
         )),
         place: Some(between),

@@ -32,7 +32,7 @@ fn screws_press_dowelled_joints_between_the_dowels() {
     assert_eq!(along(bored(side, "screw to BO")), [126.0, 433.0]);
     assert_eq!(bored(bottom, "screw to SL").len(), 2);
     assert!(bored(side, "screw to BO").iter().all(|hole| hole.depth.is_none()));
-    assert!(check(&assembly).is_empty());
+    assert_eq!(check(&assembly).iter().map(|it| it.what.as_str()).collect::<Vec<_>>(), [""; 0]);
     // Dowels and screws are counted apart, in the glue-up and on the buying list.
     let plan = crate::build_plan::plan(&design, &layout, &assembly);
     let (dowels, screws) = plan.steps.iter().fold((0, 0), |sum, it| (sum.0 + it.dowels, sum.1 + it.screws));
@@ -185,32 +185,37 @@ fn what_side_mounted_slides_carry_takes_their_screws() {
 
 #[test]
 fn openings_are_held_against_the_holes_of_their_panel() {
-    // A vent of 60 x 40 mm right where the dowels of the shelf go into the side, and one clear of them.
+    // A vent 60 mm wide and 2 mm up into the end of the shelf, whose dowels of 10 mm begin 4 mm above its underside.
     let mut design = design_of(up("whole", vec![open("low", 0), open("high", 0)]));
-    let opening = |at| crate::design::Opening {
-        panel: Role::Side,
-        bay: "low".to_owned(),
-        size: (mm(60), mm(40)),
-        at: Some(at),
-        free: 1.0,
-    };
-    let (layout, _) = built(&design);
+    design.carcass.construction.joint = JointKind::Dowelled("10x40".to_owned());
+    let (layout, without) = built(&design);
     let high = layout.bay("low").unwrap().clear.size(crate::geometry::Axis::Y);
-    design.carcass.openings = vec![opening((mm(20), high - mm(45)))];
-    let meets = |design: &Resolved| {
-        check(&built(design).1)
+    let mut with = |width: i64| {
+        design.carcass.openings = vec![crate::design::Opening {
+            panel: Role::Side,
+            bay: "low".to_owned(),
+            size: (mm(width), mm(40)),
+            at: Some((mm(20), high - mm(38))),
+            free: 1.0,
+        }];
+        built(&design).1
+    };
+    let along = |assembly: &crate::assembly::Assembly| {
+        bored(part(assembly, "SL"), "dowel to SH-low").iter().map(|it| it.at.1.mm()).collect::<Vec<_>>()
+    };
+    let meets = |assembly: &crate::assembly::Assembly| {
+        check(assembly)
             .into_iter()
             .filter(|it| it.what.contains("opening of low"))
             .map(|it| it.what)
             .collect::<Vec<_>>()
     };
-    // Its upper edge lies 5 mm under the shelf, whose dowels begin 5 mm above its underside: 10 mm apart, none named.
-    assert_eq!(meets(&design), [""; 0]);
-    design.carcass.openings = vec![opening((mm(20), high - mm(42)))];
-    design.carcass.construction.joint = JointKind::Dowelled("10x40".to_owned());
-    // 2 mm under the shelf, dowels of 10 mm begin 4 mm above its underside.
-    assert_eq!(meets(&design), [""; 0]);
-    design.carcass.openings = vec![opening((mm(20), high - mm(38)))];
-    let found = meets(&design);
+    // The dowels give way to it: the one 50 mm from the rear would lie over it.
+    let narrow = with(60);
+    assert_eq!(along(&without), [50.0, 203.0, 356.0, 510.0]);
+    assert_ne!(along(&narrow), along(&without));
+    assert_eq!(meets(&narrow), [""; 0]);
+    // Where it is as wide as the side they cannot.
+    let found = meets(&with(520));
     assert!(!found.is_empty() && found.iter().all(|it| it.contains("dowel to SH-low")), "{found:?}");
 }
