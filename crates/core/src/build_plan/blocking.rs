@@ -98,6 +98,22 @@ impl<'a> Blocking<'a> {
         one.iter().any(|a| other.iter().any(|b| meets_on_its_way(solid(a), solid(b), direction)))
     }
 
+    /// How many rebates between these pieces are closed along their own axis, and so not from their open side.
+    pub(super) fn rebates_closed_along(&self, pieces: &[Vec<usize>], axis: Axis) -> usize {
+        let piece_of = |part: usize| pieces.iter().position(|piece| piece.contains(&part));
+        let along = self
+            .assembly
+            .joints
+            .iter()
+            .filter(|joint| matches!(joint.kind, JoinedBy::Rebate { .. }) && joint.direction.axis == axis);
+        along
+            .filter(|joint| match (piece_of(joint.face_part), piece_of(joint.edge_part)) {
+                (Some(a), Some(b)) => a != b,
+                _ => false,
+            })
+            .count()
+    }
+
     /// The nodes as blocks that come apart along the axis, those first that leave last in this direction.
     pub(super) fn blocks_along(&self, nodes: &[Vec<usize>], direction: Direction, ties: Ties) -> Vec<Vec<usize>> {
         let graph = self.graph(nodes, direction, ties);

@@ -112,6 +112,20 @@ fn check_joint(assembly: &Assembly, index: usize, joint: &Joint, findings: &mut 
                 field: None,
             });
         };
+    if let JoinedBy::Rebate { depth, .. } = joint.kind {
+        let thickness = face_part.finished.thickness;
+        if depth * 3 > thickness * 2 {
+            find(
+                Severity::Warning,
+                "joinery.rebate",
+                format!("the rebate for the {} leaves less than a third of the {}", edge_part.name, face_part.name),
+                Some(format!("{} mm", depth.mm())),
+                Some(format!("{:.1} mm", thickness.mm() * 2.0 / 3.0)),
+                "common practice: half to two thirds of the thickness",
+                "make it shallower",
+            );
+        }
+    }
     if !matches!(joint.kind, JoinedBy::Dowels { .. } | JoinedBy::Screws) {
         return;
     }

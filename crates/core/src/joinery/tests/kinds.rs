@@ -219,3 +219,17 @@ fn openings_are_held_against_the_holes_of_their_panel() {
     let found = meets(&with(520));
     assert!(!found.is_empty() && found.iter().all(|it| it.contains("dowel to SH-low")), "{found:?}");
 }
+
+#[test]
+fn a_rebate_leaves_a_third_of_the_panel() {
+    let found = |depth| {
+        let mut design = design_of(open("a", 0));
+        design.carcass.construction.joint = JointKind::Rebated { depth };
+        check(&built(&design).1).into_iter().map(|it| it.what).collect::<Vec<_>>()
+    };
+    // Common practice: half to two thirds of 18 mm.
+    assert_eq!(found(mm(12)), [""; 0]);
+    let said = found(Length::from_um(12_500));
+    assert_eq!(said.len(), 4);
+    assert_eq!(said[0], "the rebate for the bottom leaves less than a third of the left side");
+}
