@@ -7,6 +7,7 @@ use super::{JoinedBy, Joint};
 use crate::design::validate::dowel;
 use crate::design::{Back, JointKind, Role};
 use crate::geometry::{Cuboid, Direction};
+use crate::joinery::screw_for_face;
 use crate::length::Length;
 
 /// Boards under this thickness take no dowels or screws in their edges (common practice).
@@ -78,7 +79,9 @@ fn kind_of(
         return kind_of_moving(scene, face_part, edge_part, contact, direction);
     }
     if face_part.shell != edge_part.shell {
-        return Some(if two_faces { JoinedBy::Screws } else { JoinedBy::Loose });
+        // Two thin backs on each other take no screw at all.
+        let takes_screws = two_faces && screw_for_face(thickness(face_part), thickness(edge_part)).is_some();
+        return Some(if takes_screws { JoinedBy::Screws } else { JoinedBy::Loose });
     }
     if either(Role::Front) {
         return Some(JoinedBy::Angles);

@@ -11,7 +11,7 @@ use casewright_core::geometry::{Axis, Direction};
 use casewright_core::joinery::hole_in_world;
 use kurbo::{Circle, Point, Rect, Shape, Vec2};
 
-use super::part_words::{face_word, side_word};
+use super::part_words::{face_word, outwards, side_word};
 use super::scene::Scene;
 use crate::display::{Display, Layer};
 use crate::font::{HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM};
@@ -23,6 +23,8 @@ use crate::title_block::TitleBlock;
 
 /// From the outermost holes to the edge of a template, in millimetres.
 const MARGIN_MM: f64 = 20.0;
+/// From the outermost holes to the right edge: room for their places.
+const RIGHT_MM: f64 = 32.0;
 /// From one line of the notes to the next, in millimetres.
 const LINE_MM: f64 = 4.5;
 /// Holes of one part that are further apart along an edge are not of one template.
@@ -43,6 +45,24 @@ struct Pattern {
     holes: Vec<(Length, Length, Length)>,
 }
 
+impl Pattern {
+    /// Whether it is the same seen from its other end: then it also lies turned by half.
+    fn is_symmetric(&self) -> bool {
+        let last = self.holes.iter().map(|it| it.0).max().unwrap_or_default();
+        let mut turned: Vec<(Length, Length, Length)> = self.holes.iter().map(|it| (last - it.0, it.1, it.2)).collect();
+        turned.sort();
+        turned == self.holes
+    }
+}
+
+/// Whether the printed side lies up: seen from the drill, into the part runs right and away from the datum runs up.
+fn lies_face_up(part: &Part, face: PartFace, edge: Direction) -> bool {
+    let (right, up) = (edge.reversed(), datum_side(along_of(part, edge)).reversed());
+    let is_cyclic = (right.axis.index() + 1) % 3 == up.axis.index();
+    let towards_drill = right.sign() * up.sign() * if is_cyclic { 1 } else { -1 };
+    outwards(part, face).sign() == towards_drill
+}
+
 /// Every template with the places where it is laid, in words.
 fn templates(scene: &Scene<'_>) -> Vec<(Pattern, Vec<String>)> {
     let mut all: BTreeMap<Pattern, Vec<String>> = BTreeMap::new();
@@ -53,8 +73,10 @@ fn templates(scene: &Scene<'_>) -> Vec<(Pattern, Vec<String>)> {
                 let relative = |it: &Place| (it.along - along, it.from_edge, it.diameter);
                 let shape = Pattern { kind, holes: lot.iter().map(relative).collect() };
                 let along_axis = along_of(part, edge);
+                let down =
+                    if shape.is_symmetric() || lies_face_up(part, face, edge) { "" } else { ", printed side down" };
                 let words = format!(
-                    "{}, {}: against the {} edge; first hole {} from the {} edge",
+                    "{}, {}: against the {} edge; first hole {} from the {} edge{down}",
                     part.number,
                     face_word(part, face),
                     side_word(edge),
@@ -186,7 +208,7 @@ fn draw(scene: &Scene<'_>, index: usize, shape: &Pattern, places: &[String]) -> 
     let mut display = Display::new();
     let last = shape.holes.iter().map(|it| it.0).max().unwrap_or_default().mm();
     let widest = shape.holes.iter().map(|it| (it.1 + it.2.half()).mm()).fold(0.0, f64::max);
-    let outline = Rect::new(0.0, -MARGIN_MM, widest + MARGIN_MM, last + MARGIN_MM);
+    let outline = Rect::new(0.0, -MARGIN_MM, widest + RIGHT_MM, last + MARGIN_MM);
     display.rectangle(Layer::Outline, LineClass::VisibleOutline, None, outline);
     for (along, from_edge, diameter) in &shape.holes {
         let centre = Point::new(from_edge.mm(), along.mm());
