@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use super::solids::{meets_on_its_way, solid_of};
 use crate::assembly::{Assembly, JoinedBy, Joint, Machining};
+use crate::design::Role;
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::joinery::groove_in_world;
 
@@ -98,15 +99,14 @@ impl<'a> Blocking<'a> {
         one.iter().any(|a| other.iter().any(|b| meets_on_its_way(solid(a), solid(b), direction)))
     }
 
-    /// How many rebates between these pieces are closed along their own axis, and so not from their open side.
-    pub(super) fn rebates_closed_along(&self, pieces: &[Vec<usize>], axis: Axis) -> usize {
+    /// How many rebates of backs between these pieces are closed along their own axis, and so not from their open side.
+    pub(super) fn backs_shut_in(&self, pieces: &[Vec<usize>], axis: Axis) -> usize {
         let piece_of = |part: usize| pieces.iter().position(|piece| piece.contains(&part));
-        let along = self
-            .assembly
-            .joints
-            .iter()
-            .filter(|joint| matches!(joint.kind, JoinedBy::Rebate { .. }) && joint.direction.axis == axis);
-        along
+        let is_back = |part: usize| self.assembly.parts.get(part).is_some_and(|it| it.role == Role::Back);
+        let of_backs = self.assembly.joints.iter().filter(|joint| {
+            matches!(joint.kind, JoinedBy::Rebate { .. }) && joint.direction.axis == axis && is_back(joint.edge_part)
+        });
+        of_backs
             .filter(|joint| match (piece_of(joint.face_part), piece_of(joint.edge_part)) {
                 (Some(a), Some(b)) => a != b,
                 _ => false,

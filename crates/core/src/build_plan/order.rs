@@ -40,9 +40,9 @@ impl Tree {
     }
 }
 
-/// Steps needed, stuck groups counted as very many; then, among equals, the rebates that are not closed from their open side,
-/// so that a back goes in when the carcass stands; then the largest number of parts that one step closes.
-type Cost = (usize, usize, usize);
+/// Steps needed, stuck groups counted as very many, and one more for each rebate of a back that is not closed from its open
+/// side, so that backs go in when the carcass stands; then, among equals, the largest number of parts that one step closes.
+type Cost = (usize, usize);
 
 /// Beyond this many parts only the first direction that takes a group apart is followed.
 const SEARCHED: usize = 48;
@@ -63,7 +63,7 @@ impl<'a, 'b> Search<'a, 'b> {
     /// The tree of this group with the fewest steps.
     pub(super) fn best(&mut self, group: &[usize]) -> (Cost, Tree) {
         if let [only] = group {
-            return ((0, 0, 0), Tree::Whole(*only));
+            return ((0, 0), Tree::Whole(*only));
         }
         if let Some(known) = self.known.get(group) {
             return known.clone();
@@ -80,12 +80,12 @@ impl<'a, 'b> Search<'a, 'b> {
                 .iter()
                 .map(|block| block.iter().filter_map(|&at| parts.get(at)).flatten().copied().collect())
                 .collect();
-            let mut cost = (1, self.blocking.rebates_closed_along(&pieces, direction.axis), blocks.len());
+            let mut cost = (1 + self.blocking.backs_shut_in(&pieces, direction.axis), blocks.len());
             let mut trees = Vec::new();
             for block in &blocks {
                 let own: Vec<usize> = block.iter().filter_map(|&at| group.get(at).copied()).collect();
-                let ((steps, rebates, most), tree) = self.best(&own);
-                cost = (cost.0 + steps, cost.1 + rebates, cost.2.max(most));
+                let ((steps, most), tree) = self.best(&own);
+                cost = (cost.0 + steps, cost.1.max(most));
                 trees.push(tree);
             }
             if best.as_ref().is_none_or(|(other, _)| cost < *other) {
@@ -95,7 +95,7 @@ impl<'a, 'b> Search<'a, 'b> {
                 break;
             }
         }
-        let found = best.unwrap_or_else(|| ((1_000, 0, 0), Tree::Stuck(group.to_vec())));
+        let found = best.unwrap_or_else(|| ((1_000, 0), Tree::Stuck(group.to_vec())));
         self.known.insert(group.to_vec(), found.clone());
         found
     }

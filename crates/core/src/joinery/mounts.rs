@@ -116,7 +116,7 @@ fn drill_slide(assembly: &mut Assembly, taken: &mut Taken, slide: &Cuboid, of: O
     let at = |step: i64| {
         let point = Point::new(x, low + (high - low).half(), front - ROW_PITCH * step);
         let mut hole = bore(part, point, side, PILOT, Some(blind(part, side, PILOT_DEPTH)));
-        hole.purpose = format!("slide screw of {}", bay);
+        hole.purpose = format!("slide screw of {bay}");
         hole
     };
     let mut holes: Vec<Hole> = Vec::new();

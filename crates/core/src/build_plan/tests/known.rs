@@ -131,6 +131,10 @@ fn a_rebated_back_goes_in_from_behind_when_the_carcass_stands() {
     assert!(!last.notes.iter().any(|it| it.contains("slide along")), "{:?}", last.notes);
     // A floor 4 wide and a shoulder of 8: 780 long in each side, 864 in bottom and top, which lie between them.
     assert!((last.glue_area_mm2 - 2.0 * (780.0 + 864.0) * 12.0).abs() < 1e-6, "{}", last.glue_area_mm2);
+    // So it does where an upright asks for a step of its own.
+    let mut wide = design_of(across("all", vec![open("a", 0), open("b", 0)]));
+    wide.carcass.construction.back = Back::Rebated { depth: mm(8) };
+    assert!(planned(&wide).steps.last().is_some_and(|it| it.title.contains("from rear to front: BK back")));
     // A grooved one has to be there before the last side closes.
     design.carcass.construction.back = Back::Grooved { set_back: mm(10), depth: mm(8) };
     let grooved = planned(&design);
