@@ -118,6 +118,19 @@ pub enum Cause {
         /// Thickness of the part.
         thickness: Length,
     },
+    /// Grooves or rebates from both faces of a panel that leave nothing between them.
+    #[error(
+        "grooves from both faces of {part}, {} mm thick, are together {} mm deep and meet; make them shallower",
+        thickness.mm(), depth.mm()
+    )]
+    GroovesMeet {
+        /// The part.
+        part: String,
+        /// Depth of both together.
+        depth: Length,
+        /// Thickness of the part.
+        thickness: Length,
+    },
     /// A part of which nothing is left under its edge banding.
     #[error("{part} is no larger than its edge banding: leave the banding out or make the part larger")]
     OnlyBanding {

@@ -6,7 +6,7 @@ use super::scene::{Draft, DraftGroove, Scene};
 use super::{JoinedBy, Joint};
 use crate::design::validate::dowel;
 use crate::design::{Back, JointKind, Role};
-use crate::geometry::{Cuboid, Direction};
+use crate::geometry::{Axis, Cuboid, Direction};
 use crate::joinery::screw_for_face;
 use crate::length::Length;
 
@@ -212,6 +212,7 @@ fn house(scene: &mut Scene<'_>, joints: &mut [Joint]) {
         }
         joint.contact = joint.contact.moved(into, depth);
     }
+    opposite_seats(scene, joints);
     // Only when all have grown it is known what they take of each other: where three meet in a corner, two tongues cross.
     for joint in joints.iter().filter(|joint| joint.kind.seat().is_some()) {
         let (Some(edge_part), Some(face_part)) = (scene.drafts.get(joint.edge_part), scene.drafts.get(joint.face_part))
@@ -223,6 +224,30 @@ fn house(scene: &mut Scene<'_>, joints: &mut [Joint]) {
         let groove = DraftGroove { space, mouth: joint.direction, purpose };
         if let Some(face_part) = scene.drafts.get_mut(joint.face_part) {
             face_part.grooves.push(groove);
+        }
+    }
+}
+
+/// Notes what is seated in one panel from both faces, one behind the other, with no wood left between.
+fn opposite_seats(scene: &mut Scene<'_>, joints: &[Joint]) {
+    let seated: Vec<(&Joint, Length)> = joints.iter().filter_map(|it| Some((it, it.kind.seat()?))).collect();
+    for (i, (a, one)) in seated.iter().enumerate() {
+        let behind = |b: &Joint| {
+            let overlaps = |axis: Axis| {
+                let (p, q) = (a.contact.range(axis), b.contact.range(axis));
+                axis == a.direction.axis || (p.0 < q.1 && q.0 < p.1)
+            };
+            b.face_part == a.face_part && b.direction == a.direction.reversed() && Axis::ALL.into_iter().all(overlaps)
+        };
+        for (b, other) in seated.iter().skip(i + 1).filter(|(b, _)| behind(b)) {
+            let Some(part) = scene.drafts.get(a.face_part) else { continue };
+            let (name, thickness) = (part.name.clone(), thickness(part));
+            if *one + *other >= thickness {
+                let edge = scene.drafts.get(b.edge_part).cloned();
+                let field = edge.zip(scene.drafts.get(b.face_part).cloned()).map(|(b, a)| scene.joint(&a, &b).1);
+                let cause = Cause::GroovesMeet { part: name, depth: *one + *other, thickness };
+                scene.problem(cause, field);
+            }
         }
     }
 }

@@ -279,3 +279,18 @@ fn a_box_carries_its_own_joint() {
     TO < TO-box: screws
     ");
 }
+
+#[test]
+fn grooves_from_both_faces_leave_wood_between() {
+    let column = |name: &str| up(name, vec![open(&format!("low {name}"), 0), open(&format!("high {name}"), 0)]);
+    let with = |depth| {
+        let mut design = design_of(across("whole", vec![column("a"), column("b")]));
+        design.carcass.construction.joint = JointKind::Housed { depth };
+        design
+    };
+    assert_eq!(overlap(&built(&with(mm(8))).1), [""; 0]);
+    insta::assert_snapshot!(
+        problems(&with(mm(9))),
+        @"grooves from both faces of upright right of a, 18 mm thick, are together 18 mm deep and meet; make them shallower"
+    );
+}
