@@ -102,6 +102,7 @@ impl Flaws<'_> {
             Back::None => Length::ZERO,
             Back::Applied => back,
             Back::Inset { set_back } | Back::Grooved { set_back, .. } => set_back + back,
+            Back::Rebated { .. } => back,
         };
         self.same(&format!("{name}: two sides + inside"), inner.size(Axis::X) + side * 2, outer.size(Axis::X));
         self.same(&format!("{name}: bottom + inside + top"), inner.size(Axis::Y) + bottom + above, outer.size(Axis::Y));

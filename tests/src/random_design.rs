@@ -4,9 +4,9 @@
 use casewright_core::Length;
 use casewright_core::design::{
     Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Fitting, Front,
-    FrontPoint, FrontStyle, Handle, Holding, Inside, JointKind, LidString, Material, MaterialKind, Niche, Opens,
-    Overhang, OwnPullOut, Resolved, SCHEMA, SheetNotes, Shell, Site, Stand, Thing, ThingKind, ThingSide, Tie, TieEdge,
-    TiltHinge, TiltStay, TiltStop, Top, TopShape, Usual, Want, Worktop,
+    FrontPoint, FrontStyle, Handle, Holding, Inside, JointChoice, JointKind, LidString, Material, MaterialKind, Niche,
+    Opens, Overhang, OwnPullOut, Resolved, Role, SCHEMA, SheetNotes, Shell, Site, Stand, Thing, ThingKind, ThingSide,
+    Tie, TieEdge, TiltHinge, TiltStay, TiltStop, Top, TopShape, Usual, Want, Worktop,
 };
 use casewright_core::unit::Unit;
 use indexmap::IndexMap;
@@ -213,8 +213,8 @@ fn tree() -> impl Strategy<Value = Bay<Length>> {
         bay_of(prop_oneof![
             4 => (bays.clone(), divider()).prop_map(|(bays, by)| Inside::Across { bays, by }),
             4 => (bays, divider()).prop_map(|(bays, by)| Inside::Up { bays, by }),
-            1 => (gap, inner).prop_map(|(gap, bay)| Inside::Boxed {
-                shell: Shell { gap, construction: None },
+            1 => (gap, inner, prop::option::of(joint())).prop_map(|(gap, bay, joint)| Inside::Boxed {
+                shell: Shell { gap, construction: None, joint },
                 bay: Box::new(bay),
             }),
         ])
@@ -262,6 +262,41 @@ fn side() -> impl Strategy<Value = ThingSide> {
     prop_oneof![Just(ThingSide::Front), Just(ThingSide::Left), Just(ThingSide::Right), Just(ThingSide::Top)]
 }
 
+/// How panels are joined; depths up to more than a thin board has.
+fn joint() -> impl Strategy<Value = JointKind<Length>> {
+    prop_oneof![
+        3 => Just(JointKind::Screwed),
+        2 => Just(JointKind::Dowelled("8x40".to_owned())),
+        2 => prop_oneof![Just("8x40"), Just("6x30"), Just("12x60")]
+            .prop_map(|dowel| JointKind::DowelledAndScrewed(dowel.to_owned())),
+        1 => Just(JointKind::Angled),
+        1 => length(1, 6).prop_map(|depth| JointKind::Housed { depth }),
+        2 => length(1, 10).prop_map(|depth| JointKind::Rebated { depth }),
+    ]
+}
+
+/// Choices for single joints; the bays are filled in when the tree is whole.
+fn choices() -> impl Strategy<Value = Vec<(JointChoice<Length>, Option<prop::sample::Index>)>> {
+    let role = || {
+        prop_oneof![
+            Just(Role::Side),
+            Just(Role::Upright),
+            Just(Role::Bottom),
+            Just(Role::Top),
+            Just(Role::Shelf),
+            Just(Role::Rail),
+            Just(Role::Back),
+        ]
+    };
+    let shift = prop_oneof![2 => Just(None), 1 => length(-60, 60).prop_map(Some)];
+    let by = prop_oneof![1 => Just(None), 5 => joint().prop_map(Some)];
+    let one = (role(), prop::option::of(role()), by, shift, prop::option::weighted(0.4, any::<prop::sample::Index>()));
+    let one = one.prop_filter("says something", |(.., by, shift, _)| by.is_some() || shift.is_some());
+    let one =
+        one.prop_map(|(of, to, by, shift, bay)| (JointChoice { of, bay: None, to, to_bay: None, by, shift }, bay));
+    prop_oneof![2 => Just(Vec::new()), 1 => prop::collection::vec(one, 1..4)]
+}
+
 fn construction() -> impl Strategy<Value = Construction<Length>> {
     let top = prop_oneof![
         3 => Just(Top::Panel),
@@ -273,23 +308,24 @@ fn construction() -> impl Strategy<Value = Construction<Length>> {
         2 => Just(Back::Applied),
         1 => length(0, 40).prop_map(|set_back| Back::Inset { set_back }),
         1 => length(0, 40).prop_map(|set_back| Back::Grooved { set_back, depth: Length::from_mm(1) }),
+        1 => length(1, 9).prop_map(|depth| Back::Rebated { depth }),
     ];
     let fronts = prop_oneof![Just(FrontStyle::Overlay), Just(FrontStyle::Inset)];
     let shelf_set_back = prop_oneof![Just(None), length(0, 30).prop_map(Some)];
-    (any::<bool>(), top, back, fronts, shelf_set_back).prop_map(|(sides_run_through, top, back, fronts, set_back)| {
-        Construction {
-            board: "main".to_owned(),
-            boards: [(casewright_core::design::Role::Back, "thin".to_owned())].into_iter().collect(),
-            from_stock: Default::default(),
-            sides_run_through,
-            top,
-            back,
-            joint: JointKind::Screwed,
-            shelf_set_back: set_back,
-            fronts,
-            reveal: None,
-            banding: Vec::new(),
-        }
+    let backs = prop_oneof![3 => Just("thin"), 1 => Just("main")];
+    let all = (any::<bool>(), top, (back, backs), fronts, shelf_set_back, joint());
+    all.prop_map(|(sides_run_through, top, (back, backs), fronts, set_back, joint)| Construction {
+        board: "main".to_owned(),
+        boards: [(Role::Back, backs.to_owned())].into_iter().collect(),
+        from_stock: Default::default(),
+        sides_run_through,
+        top,
+        back,
+        joint,
+        shelf_set_back: set_back,
+        fronts,
+        reveal: None,
+        banding: Vec::new(),
     })
 }
 
@@ -338,7 +374,8 @@ pub fn design() -> impl Strategy<Value = Resolved> {
     let materials = (thickness(), 1_000_000_i64..10_000_000);
     let flags = (prop::bool::weighted(0.25), prop::bool::weighted(0.85));
     let things = (prop::collection::vec(thing(), 3..7), fittings());
-    (unit(), envelope, materials, construction(), stand(), flags, tree(), things, ties()).prop_map(
+    let joined = (ties(), choices());
+    (unit(), envelope, materials, construction(), stand(), flags, tree(), things, joined).prop_map(
         |(
             unit,
             (width, height, depth, left, wall),
@@ -348,11 +385,15 @@ pub fn design() -> impl Strategy<Value = Resolved> {
             (worktop, own_shell),
             mut bay,
             (pool, fittings),
-            ties,
+            (ties, choices),
         )| {
             let mut naming = Naming { pool, things: IndexMap::new(), names: Vec::new() };
             naming.bay(&mut bay);
             let ties = ties.into_iter().filter_map(|(kind, one, other)| tie(&naming.names, kind, one, other)).collect();
+            let joints = choices
+                .into_iter()
+                .map(|(choice, bay)| JointChoice { bay: bay.map(|it| it.get(&naming.names).clone()), ..choice });
+            let joints = joints.collect();
             Design {
                 schema: SCHEMA,
                 title: "random".to_owned(),
@@ -393,6 +434,7 @@ pub fn design() -> impl Strategy<Value = Resolved> {
                     bay,
                     openings: Vec::new(),
                     ties,
+                    joints,
                 },
             }
         },

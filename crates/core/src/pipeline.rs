@@ -93,7 +93,8 @@ pub fn derive_and_ask(design: &Design, sizes: &[SizeRef]) -> Result<(Derived, Ve
     as_built::freeze(&resolved, &mut assembly);
     findings.extend(differences.iter().map(|it| it.finding(resolved.unit)));
     findings.extend(chosen.iter().map(|it| it.finding(&resolved, &assembly)));
-    findings.extend(joinery::check(&assembly));
+    findings.extend(joinery::check_and_mend(&resolved, &layout, &assembly));
+    findings.extend(joinery::check_choices(&resolved, &assembly));
     let jigs = jigs::plan(&assembly);
     findings.extend(jigs::check(&assembly, &jigs));
     findings.extend(build_plan::findings(&resolved, &layout, &assembly));

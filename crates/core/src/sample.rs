@@ -93,6 +93,7 @@ pub(crate) fn design() -> Resolved {
             bay: bay("whole", Inside::Open { shelves: 0 }),
             openings: Vec::new(),
             ties: Vec::new(),
+            joints: Vec::new(),
         },
     }
 }

@@ -125,6 +125,8 @@ mod tests {
     use std::time::Duration;
 
     use super::*;
+    use casewright_drawing::Language;
+
     use crate::pipeline::{Request, run};
 
     fn outcome(cutting: &Cutting) -> Outcome {
@@ -139,7 +141,8 @@ mod tests {
     #[test]
     fn it_plans_and_can_be_called_off() {
         let design = Arc::new(crate::sample::design());
-        let request = Request { serial: 1, revision: 1, design, focus: None, sheets: None };
+        let request =
+            Request { serial: 1, revision: 1, design, focus: None, sheets: None, language: Language::default() };
         let from = Arc::new(run(&request));
         let Outcome::Planned(planned) = outcome(&Cutting::begin(from.clone(), Effort::QUICK, || {})) else {
             panic!("a plan was expected");

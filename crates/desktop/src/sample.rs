@@ -87,6 +87,7 @@ pub(crate) fn design() -> Design {
             worktop: None,
             bay: bay("whole", Inside::Across { bays: vec![left, right], by: Divider::Panel }),
             openings: Vec::new(),
+            joints: Vec::new(),
             ties: vec![Tie::InLine {
                 edge: casewright_core::design::TieEdge::Upper,
                 bays: vec!["left".into(), "upper".into()],

@@ -240,6 +240,7 @@ fn design(
             bay,
             openings: Vec::new(),
             ties: Vec::new(),
+            joints: Vec::new(),
         },
     }
 }

@@ -158,11 +158,12 @@ fn joint(it: &own::Joint, assembly: &own::Assembly) -> Joint {
         contact: (&it.contact).into(),
         direction: it.direction.into(),
         joined: match it.kind {
-            own::JoinedBy::Dowels { diameter, length } => {
-                Joined::Dowels { diameter: diameter.mm(), length: length.mm() }
+            own::JoinedBy::Dowels { diameter, length, with_screws } => {
+                Joined::Dowels { diameter: diameter.mm(), length: length.mm(), with_screws }
             }
             own::JoinedBy::Screws => Joined::Screws,
             own::JoinedBy::Housing { depth } => Joined::Housing { depth: depth.mm() },
+            own::JoinedBy::Rebate { depth, open } => Joined::Rebate { depth: depth.mm(), open: open.into() },
             own::JoinedBy::Angles => Joined::Angles,
             own::JoinedBy::Loose => Joined::Loose,
         },

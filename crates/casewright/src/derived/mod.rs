@@ -119,9 +119,10 @@ struct Joint {
 #[derive(Debug, Serialize)]
 #[serde(tag = "by", rename_all = "snake_case")]
 enum Joined {
-    Dowels { diameter: f64, length: f64 },
+    Dowels { diameter: f64, length: f64, with_screws: bool },
     Screws,
     Housing { depth: f64 },
+    Rebate { depth: f64, open: Way },
     Angles,
     Loose,
 }

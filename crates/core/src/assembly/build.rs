@@ -108,6 +108,29 @@ pub enum Cause {
         /// Thickness of the part.
         thickness: Length,
     },
+    /// A rebate as deep as the panel, or deeper.
+    #[error("a rebate {} mm deep does not go into {part}, {} mm thick; make it shallower", depth.mm(), thickness.mm())]
+    RebateTooDeep {
+        /// The part.
+        part: String,
+        /// Depth of the rebate.
+        depth: Length,
+        /// Thickness of the part.
+        thickness: Length,
+    },
+    /// Grooves or rebates from both faces of a panel that leave nothing between them.
+    #[error(
+        "grooves from both faces of {part}, {} mm thick, are together {} mm deep and meet; make them shallower",
+        thickness.mm(), depth.mm()
+    )]
+    GroovesMeet {
+        /// The part.
+        part: String,
+        /// Depth of both together.
+        depth: Length,
+        /// Thickness of the part.
+        thickness: Length,
+    },
     /// A part of which nothing is left under its edge banding.
     #[error("{part} is no larger than its edge banding: leave the banding out or make the part larger")]
     OnlyBanding {
@@ -136,6 +159,6 @@ pub fn build(design: &Resolved, layout: &Layout) -> Result<Assembly, BuildError>
         return Err(BuildError { problems: scene.problems });
     }
     joinery::cut_openings(design, layout, &mut assembly);
-    joinery::drill(design, &mut assembly);
+    joinery::drill(design, layout, &mut assembly);
     Ok(assembly)
 }

@@ -6,7 +6,8 @@ use super::scene::{Draft, DraftGroove, Scene};
 use super::{JoinedBy, Joint};
 use crate::design::validate::dowel;
 use crate::design::{Back, JointKind, Role};
-use crate::geometry::{Cuboid, Direction};
+use crate::geometry::{Axis, Cuboid, Direction};
+use crate::joinery::screw_for_face;
 use crate::length::Length;
 
 /// Boards under this thickness take no dowels or screws in their edges (common practice).
@@ -24,7 +25,10 @@ pub(super) fn join(scene: &mut Scene<'_>) -> Vec<Joint> {
     // Grooves come after the growth, so that they run through the tongues of what is housed.
     let boxes: Vec<Cuboid> = scene.drafts.iter().map(|draft| draft.cuboid).collect();
     for (a, b) in close_pairs(&boxes) {
-        joints.extend(in_groove(scene, a, b));
+        let seated = |it: &Joint| it.kind.seat().is_some() && [[a, b], [b, a]].contains(&[it.face_part, it.edge_part]);
+        if !joints.iter().any(seated) {
+            joints.extend(in_groove(scene, a, b));
+        }
     }
     joints.sort_by_key(|joint| (joint.face_part.min(joint.edge_part), joint.face_part.max(joint.edge_part)));
     joints
@@ -72,10 +76,12 @@ fn kind_of(
         return Some(JoinedBy::Loose);
     }
     if face_part.mover.is_some() {
-        return kind_of_moving(scene, face_part, edge_part);
+        return kind_of_moving(scene, face_part, edge_part, contact, direction);
     }
     if face_part.shell != edge_part.shell {
-        return Some(if two_faces { JoinedBy::Screws } else { JoinedBy::Loose });
+        // Two thin backs on each other take no screw at all.
+        let takes_screws = two_faces && screw_for_face(thickness(face_part), thickness(edge_part)).is_some();
+        return Some(if takes_screws { JoinedBy::Screws } else { JoinedBy::Loose });
     }
     if either(Role::Front) {
         return Some(JoinedBy::Angles);
@@ -86,33 +92,74 @@ fn kind_of(
     let construction = scene.construction(edge_part.shell);
     if face_part.role == Role::Back {
         return Some(match construction.back {
-            Back::Grooved { .. } => JoinedBy::Loose,
+            Back::Grooved { .. } | Back::Rebated { .. } => JoinedBy::Loose,
             _ => JoinedBy::Screws,
         });
     }
-    let thickness = thickness(edge_part);
-    if thickness < THIN {
+    if thickness(edge_part) < THIN {
         return Some(JoinedBy::Loose);
     }
-    Some(match &construction.joint {
-        JointKind::Dowelled(text) => dowels(scene, text, edge_part.shell)?,
+    made_as(scene, face_part, edge_part, contact, direction)
+}
+
+/// The joint of a face and an edge that may be made in any way, as the design has it.
+fn made_as(
+    scene: &mut Scene<'_>,
+    face_part: &Draft,
+    edge_part: &Draft,
+    contact: &Cuboid,
+    direction: Direction,
+) -> Option<JoinedBy> {
+    let (kind, field) = scene.joint(face_part, edge_part);
+    let whole_end = *contact == face(&edge_part.cuboid, direction.reversed());
+    let thickness = self::thickness(face_part);
+    Some(match kind {
+        JointKind::Dowelled(text) | JointKind::DowelledAndScrewed(text) => {
+            let Some((diameter, length)) = dowel(text) else {
+                scene.problem(Cause::Dowel { text: text.clone() }, Some(field));
+                return None;
+            };
+            let with_screws = matches!(kind, JointKind::DowelledAndScrewed(_));
+            JoinedBy::Dowels { diameter, length, with_screws }
+        }
         JointKind::Screwed => JoinedBy::Screws,
         JointKind::Angled => JoinedBy::Angles,
-        JointKind::Housed { depth } => {
-            let whole_end = *contact == face(&edge_part.cuboid, direction.reversed());
-            if *depth >= self::thickness(face_part) {
-                let field = scene.construction_field(edge_part.shell).map(|at| at.field("joint"));
-                let (part, thickness) = (face_part.name.clone(), self::thickness(face_part));
-                scene.problem(Cause::GrooveTooDeep { part, depth: *depth, thickness }, field);
-                return None;
-            }
-            if whole_end { JoinedBy::Housing { depth: *depth } } else { JoinedBy::Screws }
+        JointKind::Housed { depth } | JointKind::Rebated { depth } if *depth >= thickness => {
+            let (part, depth) = (face_part.name.clone(), *depth);
+            let cause = match kind {
+                JointKind::Rebated { .. } => Cause::RebateTooDeep { part, depth, thickness },
+                _ => Cause::GrooveTooDeep { part, depth, thickness },
+            };
+            scene.problem(cause, Some(field));
+            return None;
         }
+        JointKind::Housed { depth } if whole_end => JoinedBy::Housing { depth: *depth },
+        JointKind::Rebated { depth } if whole_end => match open_sides(face_part, edge_part)[..] {
+            [] => JoinedBy::Housing { depth: *depth },
+            [open] => JoinedBy::Rebate { depth: *depth, open },
+            // The face part is no wider than the other is thick: nothing would stand beside it.
+            _ => JoinedBy::Screws,
+        },
+        JointKind::Housed { .. } | JointKind::Rebated { .. } => JoinedBy::Screws,
     })
 }
 
+/// The sides across the thickness of the edge part on which it is flush with the face part.
+fn open_sides(face_part: &Draft, edge_part: &Draft) -> Vec<Direction> {
+    let axis = edge_part.across;
+    let ((low, high), (from, to)) = (face_part.cuboid.range(axis), edge_part.cuboid.range(axis));
+    let sides = [(Direction::new(axis, true), from <= low), (Direction::new(axis, false), to >= high)];
+    sides.into_iter().filter(|it| it.1).map(|it| it.0).collect()
+}
+
 /// How parts are joined that move together.
-fn kind_of_moving(scene: &mut Scene<'_>, face_part: &Draft, edge_part: &Draft) -> Option<JoinedBy> {
+fn kind_of_moving(
+    scene: &mut Scene<'_>,
+    face_part: &Draft,
+    edge_part: &Draft,
+    contact: &Cuboid,
+    direction: Direction,
+) -> Option<JoinedBy> {
     let roles = [face_part.role, edge_part.role];
     let either = |role| roles.contains(&role);
     if either(Role::Front) {
@@ -120,7 +167,7 @@ fn kind_of_moving(scene: &mut Scene<'_>, face_part: &Draft, edge_part: &Draft) -
         return match (face_part.role, edge_part.role) {
             (Role::DrawerEnd, Role::Front) => Some(JoinedBy::Screws),
             _ if either(Role::DrawerSide) || either(Role::DrawerBottom) => None,
-            _ => Some(dowels_or(scene, edge_part, JoinedBy::Angles)),
+            _ => Some(dowels_or(scene, face_part, edge_part, JoinedBy::Angles)),
         };
     }
     if either(Role::DrawerBottom) || either(Role::Platform) {
@@ -129,27 +176,21 @@ fn kind_of_moving(scene: &mut Scene<'_>, face_part: &Draft, edge_part: &Draft) -
     if edge_part.role == Role::BinPanel && edge_part.number.starts_with("CT-") {
         return Some(JoinedBy::Loose);
     }
-    Some(dowels_or(scene, edge_part, JoinedBy::Screws))
+    if scene.is_chosen(face_part, edge_part) {
+        return made_as(scene, face_part, edge_part, contact, direction);
+    }
+    Some(dowels_or(scene, face_part, edge_part, JoinedBy::Screws))
 }
 
 /// Dowels if the construction has them and the edge is thick enough for them: a diameter of at most three fifths of the
 /// thickness (common practice).
-fn dowels_or(scene: &Scene<'_>, edge_part: &Draft, other: JoinedBy) -> JoinedBy {
-    let JointKind::Dowelled(text) = &scene.construction(edge_part.shell).joint else { return other };
-    match dowel(text) {
-        Some((diameter, length)) if diameter * 5 <= thickness(edge_part) * 3 => JoinedBy::Dowels { diameter, length },
-        _ => other,
-    }
-}
-
-fn dowels(scene: &mut Scene<'_>, text: &str, shell: usize) -> Option<JoinedBy> {
-    match dowel(text) {
-        Some((diameter, length)) => Some(JoinedBy::Dowels { diameter, length }),
-        None => {
-            let field = scene.construction_field(shell).map(|at| at.field("joint"));
-            scene.problem(Cause::Dowel { text: text.to_owned() }, field);
-            None
+fn dowels_or(scene: &Scene<'_>, face_part: &Draft, edge_part: &Draft, other: JoinedBy) -> JoinedBy {
+    let (kind, _) = scene.joint(face_part, edge_part);
+    match kind.dowel().and_then(dowel) {
+        Some((diameter, length)) if diameter * 5 <= thickness(edge_part) * 3 => {
+            JoinedBy::Dowels { diameter, length, with_screws: false }
         }
+        _ => other,
     }
 }
 
@@ -157,13 +198,11 @@ pub(super) fn thickness(draft: &Draft) -> Length {
     draft.cuboid.size(draft.across)
 }
 
-/// Lets the edge parts of housed joints grow into their grooves.
+/// Lets the edge parts of housed and rebated joints grow into their face parts, and cuts these where they then stand.
 fn house(scene: &mut Scene<'_>, joints: &mut [Joint]) {
-    for joint in joints {
-        let JoinedBy::Housing { depth } = joint.kind else { continue };
+    for joint in &mut *joints {
+        let Some(depth) = joint.kind.seat() else { continue };
         let into = joint.direction.reversed();
-        let groove = joint.contact.grown(into, depth);
-        let name = scene.drafts.get(joint.edge_part).map(|it| it.name.clone()).unwrap_or_default();
         if let Some(edge_part) = scene.drafts.get_mut(joint.edge_part) {
             // A part that stands in two panels on the same side grows but once.
             let at = face(&edge_part.cuboid, into);
@@ -171,11 +210,52 @@ fn house(scene: &mut Scene<'_>, joints: &mut [Joint]) {
                 edge_part.cuboid = edge_part.cuboid.grown(into, depth);
             }
         }
-        if let Some(face_part) = scene.drafts.get_mut(joint.face_part) {
-            let purpose = format!("groove for the {name}");
-            face_part.grooves.push(DraftGroove { space: groove, mouth: joint.direction, purpose });
-        }
         joint.contact = joint.contact.moved(into, depth);
+    }
+    opposite_seats(scene, joints);
+    // Only when all have grown it is known what they take of each other: where three meet in a corner, two tongues cross.
+    for joint in joints.iter().filter(|joint| joint.kind.seat().is_some()) {
+        let (Some(edge_part), Some(face_part)) = (scene.drafts.get(joint.edge_part), scene.drafts.get(joint.face_part))
+        else {
+            continue;
+        };
+        let Some(space) = shared(&face_part.cuboid, &edge_part.cuboid) else { continue };
+        let purpose = format!("{} for the {}", seat_word(&joint.kind), edge_part.name);
+        let groove = DraftGroove { space, mouth: joint.direction, purpose };
+        if let Some(face_part) = scene.drafts.get_mut(joint.face_part) {
+            face_part.grooves.push(groove);
+        }
+    }
+}
+
+/// Notes what is seated in one panel from both faces, one behind the other, with no wood left between.
+fn opposite_seats(scene: &mut Scene<'_>, joints: &[Joint]) {
+    let seated: Vec<(&Joint, Length)> = joints.iter().filter_map(|it| Some((it, it.kind.seat()?))).collect();
+    for (i, (a, one)) in seated.iter().enumerate() {
+        let behind = |b: &Joint| {
+            let overlaps = |axis: Axis| {
+                let (p, q) = (a.contact.range(axis), b.contact.range(axis));
+                axis == a.direction.axis || (p.0 < q.1 && q.0 < p.1)
+            };
+            b.face_part == a.face_part && b.direction == a.direction.reversed() && Axis::ALL.into_iter().all(overlaps)
+        };
+        for (b, other) in seated.iter().skip(i + 1).filter(|(b, _)| behind(b)) {
+            let Some(part) = scene.drafts.get(a.face_part) else { continue };
+            let (name, thickness) = (part.name.clone(), thickness(part));
+            if *one + *other >= thickness {
+                let edge = scene.drafts.get(b.edge_part).cloned();
+                let field = edge.zip(scene.drafts.get(b.face_part).cloned()).map(|(b, a)| scene.joint(&a, &b).1);
+                let cause = Cause::GroovesMeet { part: name, depth: *one + *other, thickness };
+                scene.problem(cause, field);
+            }
+        }
+    }
+}
+
+const fn seat_word(kind: &JoinedBy) -> &'static str {
+    match kind {
+        JoinedBy::Rebate { .. } => "rebate",
+        _ => "groove",
     }
 }
 
@@ -205,10 +285,19 @@ fn in_groove(scene: &mut Scene<'_>, a: usize, b: usize) -> Option<Joint> {
         return None;
     }
     let contact = face(&space, mouth.reversed());
-    let purpose = format!("groove for the {}", panel.name);
-    let already = wall.grooves.iter().any(|groove| groove.space == space);
-    if !already {
-        scene.drafts.get_mut(face_part)?.grooves.push(DraftGroove { space, mouth, purpose });
+    let rebated = panel.role == Role::Back && matches!(scene.construction(panel.shell).back, Back::Rebated { .. });
+    let kind = match open_sides(wall, panel)[..] {
+        [open] if rebated => JoinedBy::Rebate { depth, open },
+        _ => JoinedBy::Housing { depth },
+    };
+    let purpose = format!("{} for the {}", seat_word(&kind), panel.name);
+    if let Some(wall) = scene.drafts.get_mut(face_part) {
+        // A groove that was drafted before the panel grew is the same groove, shorter.
+        let drafted = wall.grooves.iter().position(|it| it.mouth == mouth && space.contains(&it.space));
+        match drafted.and_then(|at| wall.grooves.get_mut(at)) {
+            Some(groove) => groove.space = space,
+            None => wall.grooves.push(DraftGroove { space, mouth, purpose }),
+        }
     }
-    Some(Joint { face_part, edge_part, contact, direction: mouth, kind: JoinedBy::Housing { depth } })
+    Some(Joint { face_part, edge_part, contact, direction: mouth, kind })
 }

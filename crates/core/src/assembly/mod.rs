@@ -86,6 +86,8 @@ pub enum JoinedBy {
         diameter: Length,
         /// Length.
         length: Length,
+        /// Whether a few screws press the joint while the glue sets.
+        with_screws: bool,
     },
     /// Screws through the face part into the edge part.
     Screws,
@@ -94,10 +96,28 @@ pub enum JoinedBy {
         /// Depth of the groove.
         depth: Length,
     },
+    /// The edge part is glued into a rebate along an edge of the face part.
+    Rebate {
+        /// Depth of the rebate, from the face.
+        depth: Length,
+        /// The side on which the rebate is open: there the parts are flush.
+        open: Direction,
+    },
     /// Steel angles in the corner.
     Angles,
     /// Nothing but contact: loose shelves, applied worktops.
     Loose,
+}
+
+impl JoinedBy {
+    /// How deep the edge part stands in the face part.
+    #[must_use]
+    pub const fn seat(&self) -> Option<Length> {
+        match self {
+            Self::Housing { depth } | Self::Rebate { depth, .. } => Some(*depth),
+            Self::Dowels { .. } | Self::Screws | Self::Angles | Self::Loose => None,
+        }
+    }
 }
 
 /// Hardware in its place.

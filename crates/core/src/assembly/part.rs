@@ -212,6 +212,17 @@ pub struct Hole {
     pub joint: Option<usize>,
 }
 
+impl Hole {
+    /// How the purpose of a hole begins that a screw of a joint goes through or into.
+    pub(crate) const SCREW: &'static str = "screw to ";
+
+    /// Whether a screw of a joint goes through it or into it.
+    #[must_use]
+    pub fn is_for_screw(&self) -> bool {
+        self.purpose.starts_with(Self::SCREW)
+    }
+}
+
 /// A groove in a face.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Groove {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::build::{Cause, Problem};
 use super::{Motion, MountedFitting};
-use crate::design::{Bay, Construction, Inside, Resolved, Role};
+use crate::design::{Bay, Construction, Inside, JointChoice, JointKind, Resolved, Role};
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::layout::{LaidBay, Layout};
 use crate::length::Length;
@@ -60,6 +60,8 @@ pub(super) struct Scene<'a> {
     pub(super) design: &'a Resolved,
     pub(super) layout: &'a Layout,
     constructions: Vec<(&'a Construction<Length>, FieldPath)>,
+    /// How the panels of each shell are joined, and where that stands in the file.
+    joints: Vec<(&'a JointKind<Length>, FieldPath)>,
     bays: BTreeMap<&'a str, &'a Bay<Length>>,
     pub(super) drafts: Vec<Draft>,
     pub(super) movers: Vec<DraftMover>,
@@ -75,6 +77,7 @@ impl<'a> Scene<'a> {
             design,
             layout,
             constructions: vec![(&design.carcass.construction, construction_path(layout, 0))],
+            joints: vec![(&design.carcass.construction.joint, construction_path(layout, 0).field("joint"))],
             bays: BTreeMap::new(),
             drafts: Vec::new(),
             movers: Vec::new(),
@@ -83,17 +86,28 @@ impl<'a> Scene<'a> {
             problems: Vec::new(),
         };
         // Bays in the order of the tree, each with the construction of the shell that it stands in.
-        let mut waiting = vec![(&design.carcass.bay, &design.carcass.construction)];
-        while let Some((bay, construction)) = waiting.pop() {
+        let mut waiting = vec![(&design.carcass.bay, &design.carcass.construction, 0)];
+        while let Some((bay, construction, around)) = waiting.pop() {
             scene.bays.insert(&bay.name, bay);
             match &bay.inside {
                 Inside::Across { bays, .. } | Inside::Up { bays, .. } => {
-                    waiting.extend(bays.iter().rev().map(|bay| (bay, construction)));
+                    waiting.extend(bays.iter().rev().map(|bay| (bay, construction, around)));
                 }
                 Inside::Boxed { shell, bay } => {
                     let own = shell.construction.as_ref().unwrap_or(construction);
-                    scene.constructions.push((own, construction_path(layout, scene.constructions.len())));
-                    waiting.push((bay, own));
+                    let within = scene.constructions.len();
+                    let at = construction_path(layout, within);
+                    let joint = match (&shell.joint, &shell.construction) {
+                        (Some(joint), _) => (joint, joint_path(layout, within)),
+                        (None, Some(own)) => (&own.joint, at.field("joint")),
+                        (None, None) => match scene.joints.get(around) {
+                            Some((joint, at)) => (*joint, at.clone()),
+                            None => (&own.joint, at.field("joint")),
+                        },
+                    };
+                    scene.constructions.push((own, at));
+                    scene.joints.push(joint);
+                    waiting.push((bay, own, within));
                 }
                 Inside::Open { .. } | Inside::Holds { .. } => {}
             }
@@ -112,6 +126,26 @@ impl<'a> Scene<'a> {
     /// Where the construction of the shell stands in the file.
     pub(super) fn construction_field(&self, shell: usize) -> Option<FieldPath> {
         self.constructions.get(shell).map(|(_, path)| path.clone())
+    }
+
+    /// How two parts are joined, of which the second stands in this shell, and where that stands in the file: as the last
+    /// choice says that speaks of them, else as their shell says.
+    pub(super) fn joint(&self, a: &Draft, b: &Draft) -> (&'a JointKind<Length>, FieldPath) {
+        let choices = self.design.carcass.joints.iter().enumerate().rev();
+        let mut chosen = choices.filter(|(_, it)| it.speaks_of((a.role, &a.bay), (b.role, &b.bay)));
+        if let Some((index, kind)) = chosen.find_map(|(index, it)| Some((index, it.by.as_ref()?))) {
+            return (kind, FieldPath::root().field("carcass").field("joints").index(index).field("by"));
+        }
+        match self.joints.get(b.shell) {
+            Some((joint, at)) => (*joint, at.clone()),
+            None => (&self.design.carcass.construction.joint, FieldPath::default()),
+        }
+    }
+
+    /// Whether a choice of the design says how the two are joined.
+    pub(super) fn is_chosen(&self, a: &Draft, b: &Draft) -> bool {
+        let speaks = |it: &&JointChoice<Length>| it.speaks_of((a.role, &a.bay), (b.role, &b.bay));
+        self.design.carcass.joints.iter().filter(speaks).any(|it| it.by.is_some())
     }
 
     /// The bay of this name in the design.
@@ -170,4 +204,10 @@ impl<'a> Scene<'a> {
 
 fn construction_path(layout: &Layout, shell: usize) -> FieldPath {
     layout.shells.get(shell).map(|shell| shell.construction.clone()).unwrap_or_default()
+}
+
+/// Where the joint of a box stands in the file that has no construction of its own.
+fn joint_path(layout: &Layout, shell: usize) -> FieldPath {
+    let bay = layout.shells.get(shell).and_then(|shell| layout.bay(&shell.name));
+    bay.map(|bay| bay.path.field("inside").field("shell").field("joint")).unwrap_or_default()
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use super::solids::{meets_on_its_way, solid_of};
 use crate::assembly::{Assembly, JoinedBy, Joint, Machining};
+use crate::design::Role;
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::joinery::groove_in_world;
 
@@ -37,7 +38,9 @@ impl<'a> Blocking<'a> {
     pub(super) fn freeing(&self, joints: &[usize]) -> Self {
         let mut solids = self.solids.clone();
         for joint in joints.iter().filter_map(|&index| self.assembly.joints.get(index)) {
-            let Some(JoinedBy::Housing { .. }) = Some(&joint.kind) else { continue };
+            if joint.kind.seat().is_none() {
+                continue;
+            }
             let grooves = (self.assembly.parts.get(joint.face_part).into_iter())
                 .flat_map(|part| part.machining.iter().map(move |it| (part, it)))
                 .filter_map(|(part, it)| match it {
@@ -64,7 +67,9 @@ impl<'a> Blocking<'a> {
             Ties::AllJoints => Self::holds(joint),
             Ties::DowelsOnly => matches!(joint.kind, JoinedBy::Dowels { .. }),
         };
-        strict && joint.direction.axis != axis && !self.freed.contains(&index)
+        // A rebate lets the seated part in from its open side as well.
+        let from_the_side = matches!(joint.kind, JoinedBy::Rebate { open, .. } if open.axis == axis);
+        strict && joint.direction.axis != axis && !from_the_side && !self.freed.contains(&index)
     }
 
     /// For each node (a set of parts that are one piece), the nodes that must leave with it or before it.
@@ -92,6 +97,21 @@ impl<'a> Blocking<'a> {
     pub(super) fn blocks(&self, one: &[usize], other: &[usize], direction: Direction) -> bool {
         let solid = |part: &usize| self.solids.get(*part).map_or(&[][..], Vec::as_slice);
         one.iter().any(|a| other.iter().any(|b| meets_on_its_way(solid(a), solid(b), direction)))
+    }
+
+    /// How many rebates of backs between these pieces are closed along their own axis, and so not from their open side.
+    pub(super) fn backs_shut_in(&self, pieces: &[Vec<usize>], axis: Axis) -> usize {
+        let piece_of = |part: usize| pieces.iter().position(|piece| piece.contains(&part));
+        let is_back = |part: usize| self.assembly.parts.get(part).is_some_and(|it| it.role == Role::Back);
+        let of_backs = self.assembly.joints.iter().filter(|joint| {
+            matches!(joint.kind, JoinedBy::Rebate { .. }) && joint.direction.axis == axis && is_back(joint.edge_part)
+        });
+        of_backs
+            .filter(|joint| match (piece_of(joint.face_part), piece_of(joint.edge_part)) {
+                (Some(a), Some(b)) => a != b,
+                _ => false,
+            })
+            .count()
     }
 
     /// The nodes as blocks that come apart along the axis, those first that leave last in this direction.

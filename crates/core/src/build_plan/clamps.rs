@@ -2,8 +2,9 @@
 
 use serde::Serialize;
 
-use crate::assembly::{Assembly, Joint};
+use crate::assembly::{Assembly, JoinedBy, Joint};
 use crate::geometry::{Axis, Cuboid, Direction};
+use crate::joinery::holes;
 use crate::length::Length;
 
 /// Greatest distance of clamps along a joint line (common practice for boards with cauls).
@@ -41,10 +42,13 @@ pub struct Caul {
     pub offset: Length,
 }
 
-/// The clamps for these joints of one axis, closed between these parts.
+/// The clamps for these joints of one axis, closed between these parts; none for joints that screws press.
 pub(super) fn clamps(assembly: &Assembly, parts: &[usize], joints: &[usize], axis: Axis) -> Clamps {
-    let all: Vec<(usize, &Joint)> =
-        joints.iter().filter_map(|&index| Some((index, assembly.joints.get(index)?))).collect();
+    let all: Vec<(usize, &Joint)> = joints
+        .iter()
+        .filter_map(|&index| Some((index, assembly.joints.get(index)?)))
+        .filter(|(index, joint)| !is_screwed(assembly, *index, joint))
+        .collect();
     let lines = lines(&all, axis);
     let number = |line: &Cuboid| {
         let pieces = (long_side(line, axis).nm() / 1_000_000 + MOST_APART_MM - 1).div_euclid(MOST_APART_MM);
@@ -62,6 +66,13 @@ pub(super) fn clamps(assembly: &Assembly, parts: &[usize], joints: &[usize], axi
         bowed_cauls: lines.iter().filter(|line| long_side(line, axis) > BOWED_FROM).count() * 2,
         cauls: cauls(assembly, &whole, &all, axis),
     }
+}
+
+/// Whether a glued joint has screws that press it.
+pub(super) fn is_screwed(assembly: &Assembly, index: usize, joint: &Joint) -> bool {
+    let mut bored = assembly.parts.get(joint.edge_part).into_iter().flat_map(holes);
+    matches!(joint.kind, JoinedBy::Dowels { with_screws: true, .. })
+        && bored.any(|hole| hole.joint == Some(index) && hole.is_for_screw())
 }
 
 /// Joint lines that lie behind each other along the axis are pressed by the same clamps: one rectangle for each lot.

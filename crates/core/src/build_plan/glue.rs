@@ -2,8 +2,9 @@
 
 use serde::Serialize;
 
-use crate::assembly::{Assembly, JoinedBy, Machining};
+use crate::assembly::{Assembly, Hole, JoinedBy};
 use crate::geometry::Axis;
+use crate::joinery::holes;
 
 /// Open time of usual white glue at 20 °C, minutes (common practice; the maker's sheet of the glue goes before it).
 pub(super) const OPEN_MINUTES: f64 = 8.0;
@@ -53,7 +54,7 @@ impl Joining {
 }
 
 /// Dowels, screws and glued surface of these joints: the face of a butt joint and the mantles of its dowels; floor and
-/// both walls of a groove.
+/// both walls of a groove, floor and shoulder of a rebate.
 pub(super) fn joining(assembly: &Assembly, joints: &[usize]) -> Joining {
     let mut sum = Joining::default();
     for (index, joint) in joints.iter().filter_map(|&index| Some((index, assembly.joints.get(index)?))) {
@@ -62,20 +63,28 @@ pub(super) fn joining(assembly: &Assembly, joints: &[usize]) -> Joining {
             .map(|axis| joint.contact.size(axis).mm())
             .collect();
         let (area, long) = (sides.iter().product::<f64>(), sides.iter().copied().fold(0.0, f64::max));
-        let holes = assembly.parts.get(joint.edge_part).into_iter().flat_map(|part| &part.machining);
-        let holes = holes.filter(|it| matches!(it, Machining::Hole(hole) if hole.joint == Some(index))).count();
+        let bored = assembly.parts.get(joint.edge_part).into_iter().flat_map(holes);
+        let bored: Vec<&Hole> = bored.filter(|hole| hole.joint == Some(index)).collect();
         match &joint.kind {
-            JoinedBy::Dowels { diameter, length } => {
-                sum.dowels += holes;
+            JoinedBy::Dowels { diameter, length, .. } => {
+                let dowels = bored.iter().filter(|it| !it.is_for_screw()).count();
+                sum.dowels += dowels;
+                sum.screws += bored.len() - dowels;
                 sum.flat_mm2 += area;
-                sum.area_mm2 += area + holes as f64 * std::f64::consts::PI * diameter.mm() * length.mm();
+                sum.area_mm2 += area + dowels as f64 * std::f64::consts::PI * diameter.mm() * length.mm();
             }
             JoinedBy::Housing { depth } => {
                 let glued = area + 2.0 * depth.mm() * long;
                 sum.flat_mm2 += glued;
                 sum.area_mm2 += glued;
             }
-            JoinedBy::Screws => sum.screws += holes,
+            // The floor of a rebate and its one shoulder.
+            JoinedBy::Rebate { depth, .. } => {
+                let glued = area + depth.mm() * long;
+                sum.flat_mm2 += glued;
+                sum.area_mm2 += glued;
+            }
+            JoinedBy::Screws => sum.screws += bored.len(),
             JoinedBy::Angles | JoinedBy::Loose => {}
         }
     }

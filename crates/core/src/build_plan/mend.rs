@@ -12,7 +12,7 @@ pub(super) fn explain(blocking: &Blocking<'_>, nodes: &[Vec<usize>]) -> Stuck {
     let fixed = |index: &usize| {
         assembly.joints.get(*index).is_some_and(|joint| {
             let inside = parts.contains(&joint.face_part) && parts.contains(&joint.edge_part);
-            inside && matches!(joint.kind, JoinedBy::Dowels { .. } | JoinedBy::Housing { .. })
+            inside && (matches!(joint.kind, JoinedBy::Dowels { .. }) || joint.kind.seat().is_some())
         })
     };
     let candidates: Vec<usize> = (0..assembly.joints.len()).filter(fixed).collect();

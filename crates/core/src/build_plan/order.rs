@@ -40,7 +40,8 @@ impl Tree {
     }
 }
 
-/// Steps needed, stuck groups counted as very many; then, among equals, the largest number of parts that one step closes.
+/// Steps needed, stuck groups counted as very many, and one more for each rebate of a back that is not closed from its open
+/// side, so that backs go in when the carcass stands; then, among equals, the largest number of parts that one step closes.
 type Cost = (usize, usize);
 
 /// Beyond this many parts only the first direction that takes a group apart is followed.
@@ -75,7 +76,11 @@ impl<'a, 'b> Search<'a, 'b> {
             if blocks.len() < 2 {
                 continue;
             }
-            let mut cost = (1, blocks.len());
+            let pieces: Vec<Vec<usize>> = blocks
+                .iter()
+                .map(|block| block.iter().filter_map(|&at| parts.get(at)).flatten().copied().collect())
+                .collect();
+            let mut cost = (1 + self.blocking.backs_shut_in(&pieces, direction.axis), blocks.len());
             let mut trees = Vec::new();
             for block in &blocks {
                 let own: Vec<usize> = block.iter().filter_map(|&at| group.get(at).copied()).collect();

@@ -3,14 +3,14 @@
 use std::collections::BTreeSet;
 
 use super::blocking::Blocking;
-use super::clamps::clamps;
+use super::clamps::{clamps, is_screwed};
 use super::finish::{Body, BodyKind, bodies, go_in, kind_of};
 use super::glue::{GlueTime, Joining, OPEN_MINUTES, joining};
 use super::mend::explain;
 use super::order::{Tree, put_together};
 use super::reach::before;
 use super::{BuildPlan, Diagonal, Step, StepKind};
-use crate::assembly::Assembly;
+use crate::assembly::{Assembly, JoinedBy, Joint};
 use crate::design::{Resolved, Role};
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::layout::Layout;
@@ -147,8 +147,10 @@ impl Planner<'_> {
     ) {
         let assembly = self.blocking.assembly;
         let parts: Vec<usize> = groups.iter().flatten().copied().collect();
-        let pressed = (kind == StepKind::GlueUp).then(|| clamps(assembly, &parts, &joints, direction.axis));
-        let time = pressed.as_ref().map(|it| self.time(&groups, it.count, joining, direction.axis));
+        let is_glued = kind == StepKind::GlueUp;
+        let pressed = is_glued.then(|| clamps(assembly, &parts, &joints, direction.axis)).filter(|it| it.count > 0);
+        let count = pressed.as_ref().map_or(0, |it| it.count);
+        let time = is_glued.then(|| self.time(&groups, count, joining, direction.axis));
         let moved: Vec<&str> = if kind == StepKind::Fit {
             groups.last().into_iter().flatten().filter_map(|&part| self.number(part)).collect()
         } else {
@@ -157,13 +159,25 @@ impl Planner<'_> {
         let id = format!("{}:{}", word(kind), moved.join("+"));
         let closes_frame = kind != StepKind::Fit;
         let mut notes = Vec::new();
-        if pressed.is_some() {
+        if is_glued {
             notes.push("put it together dry first, with all clamps and cauls at hand".to_owned());
         }
-        let sliding = joints
-            .iter()
-            .filter_map(|&joint| assembly.joints.get(joint))
-            .any(|joint| Blocking::holds(joint) && joint.direction.axis != direction.axis);
+        let screwed = |joint: &usize| assembly.joints.get(*joint).is_some_and(|it| is_screwed(assembly, *joint, it));
+        if is_glued && joints.iter().any(screwed) {
+            notes.push(
+                "drive the screws between the dowels at once: they press their joints instead of clamps".to_owned(),
+            );
+        }
+        let beside = joints.iter().filter_map(|&joint| assembly.joints.get(joint));
+        let beside = beside.filter(|joint| Blocking::holds(joint) && joint.direction.axis != direction.axis);
+        let (laid_in, slide): (Vec<&Joint>, Vec<&Joint>) = beside
+            .partition(|joint| matches!(joint.kind, JoinedBy::Rebate { open, .. } if open.axis == direction.axis));
+        let sliding = !slide.is_empty();
+        if !laid_in.is_empty() && is_glued {
+            notes.push(
+                "what stands in rebates goes in from their open side and is pressed against their shoulders".to_owned(),
+            );
+        }
         if sliding && kind == StepKind::GlueUp {
             notes.push(
                 "some tongues slide along their grooves: glue them sparingly, from the end that goes in".to_owned(),

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use super::context::Context;
 use super::report::{Found, Report};
-use crate::assembly::{JoinedBy, Part};
+use crate::assembly::Part;
 use crate::finding::Severity;
 use crate::geometry::{Axis, Cuboid};
 use crate::length::Length;
@@ -101,7 +101,7 @@ fn parts_and_parts(context: &Context<'_>, report: &mut Report) {
         .assembly
         .joints
         .iter()
-        .filter(|it| matches!(it.kind, JoinedBy::Housing { .. }))
+        .filter(|it| it.kind.seat().is_some())
         .map(|it| (it.face_part.min(it.edge_part), it.face_part.max(it.edge_part)))
         .collect();
     let parts = &context.assembly.parts;

@@ -1,59 +1,124 @@
 //! Joints of lying panels against what they carry, pins of loose shelves, and feet.
 
-use super::carry::{Carried, SupportKind};
+use super::carry::{Carried, SupportKind, carry};
 use super::context::{Context, newtons};
+use super::options::CheckOptions;
 use super::report::{Found, Report};
-use crate::assembly::{JoinedBy, Joint, Machining, Part};
-use crate::design::Role;
+use crate::assembly::{Assembly, JoinedBy, Joint, Machining, Part};
+use crate::design::{Resolved, Role};
 use crate::finding::Severity;
 use crate::geometry::Axis;
-use crate::joinery::screw_for_edge;
+use crate::joinery::{WALL_UNDER, at_least, dowel_depths, places, screw_for_edge};
+use crate::layout::Layout;
 use crate::length::Length;
 use crate::mechanics::fasteners::{dowel_load, load_per_dowel};
 use crate::mechanics::fittings::FOOT_LOAD;
+use crate::mechanics::materials::BoardProperties;
 use crate::mechanics::source::{Source, Sourced};
-
-/// Greatest distance of dowels in a joint, and the first from the ends, mm.
-const PITCH: f64 = 200.0;
-const FROM_END: f64 = 50.0;
 
 /// What one 5 mm shelf pin should carry, N.
 const PIN_LOAD: Sourced = Sourced::new(200.0, Source::memory("5 mm shelf pin in particleboard"));
 
 pub(super) fn check(context: &Context<'_>, carried: &Carried, report: &mut Report) {
     let holes = holes_of_joints(context);
+    for load in loads(context, carried) {
+        match load {
+            Load::Joint(joint, part, force) => {
+                let drilled = holes.get(joint).copied().unwrap_or_default();
+                joint_load(context, part, joint, drilled, force, report);
+            }
+            Load::Pins(part, force) => pins(context, part, force, report),
+        }
+    }
+    feet(context, carried, report);
+}
+
+/// What hangs on something: a part on the joint of this index, or a loose shelf on pins; with the force, N.
+enum Load<'a> {
+    Joint(usize, &'a Part, f64),
+    Pins(&'a Part, f64),
+}
+
+/// What lying panels hang on joints and pins.
+fn loads<'a>(context: &Context<'a>, carried: &Carried) -> Vec<Load<'a>> {
     let mut by_pair: std::collections::BTreeMap<(usize, usize), usize> = std::collections::BTreeMap::new();
     for (i, joint) in context.assembly.joints.iter().enumerate() {
         by_pair.insert((joint.face_part, joint.edge_part), i);
     }
     let joint_at =
         |face: usize, edge: usize| by_pair.get(&(face, edge)).and_then(|&i| Some((i, context.assembly.joints.get(i)?)));
+    let mut loads = Vec::new();
     for lying in &carried.lying {
         let Some(part) = context.assembly.parts.get(lying.part) else { continue };
         for &(upright, load) in &lying.hung {
-            if let Some((i, joint)) = joint_at(upright, lying.part) {
-                joint_load(context, part, joint, holes.get(i).copied().unwrap_or_default(), load, report);
+            if let Some((i, _)) = joint_at(upright, lying.part) {
+                loads.push(Load::Joint(i, part, load));
             }
         }
         for support in &lying.supports {
             let SupportKind::Beside(upright) = support.kind else { continue };
             match joint_at(upright, lying.part) {
                 Some((i, joint)) if joint.kind != JoinedBy::Loose => {
-                    joint_load(
-                        context,
-                        part,
-                        joint,
-                        holes.get(i).copied().unwrap_or_default(),
-                        support.reaction,
-                        report,
-                    );
+                    loads.push(Load::Joint(i, part, support.reaction));
                 }
-                _ if part.role == Role::Shelf => pins(context, part, support.reaction, report),
+                _ if part.role == Role::Shelf => loads.push(Load::Pins(part, support.reaction)),
                 _ => {}
             }
         }
     }
-    feet(context, carried, report);
+    loads
+}
+
+/// For each joint of an assembly the least number of dowels or screws that carry what hangs on it; nothing where nothing
+/// hangs on it, or where it is joined otherwise.
+#[must_use]
+pub fn fixings_needed(design: &Resolved, layout: &Layout, assembly: &Assembly) -> Vec<usize> {
+    let options = CheckOptions::of(design);
+    let context = Context::new(design, layout, assembly, &options);
+    let mut needed = vec![0; assembly.joints.len()];
+    for load in loads(&context, &carry(&context)) {
+        let Load::Joint(joint, part, force) = load else { continue };
+        let Some(fixing) = assembly.joints.get(joint).and_then(|it| fixing(&context, part, it, f64::INFINITY)) else {
+            continue;
+        };
+        let count = (force.abs() / fixing.limit.value - 1e-9).ceil().clamp(0.0, 1e6) as usize;
+        if let Some(it) = needed.get_mut(joint) {
+            *it = count.max(*it);
+        }
+    }
+    needed
+}
+
+/// One dowel or screw of a joint.
+struct Fixing<'a> {
+    what: &'static str,
+    /// What it should carry, N.
+    limit: Sourced,
+    diameter: Length,
+    material: &'a BoardProperties,
+}
+
+/// The dowels or screws by which a part hangs on a joint; `depth` of their holes in its edge, mm, infinite where they are
+/// not drilled yet. None where the joint is made otherwise, or no screw is short enough: the joinery check says so.
+fn fixing<'a>(context: &'a Context<'_>, part: &Part, joint: &Joint, depth: f64) -> Option<Fixing<'a>> {
+    let face = context.assembly.parts.get(joint.face_part).map_or(Length::ZERO, thickness);
+    let edge = part.cuboid.size(joint.direction.axis);
+    let or_drilled = |planned: Length| if depth.is_finite() { depth } else { planned.mm() };
+    let (diameter, embedded, what) = match joint.kind {
+        JoinedBy::Dowels { diameter, length, .. } => {
+            // Less the air at the bottom of the hole.
+            let planned = dowel_depths(length, face).1.min(edge - WALL_UNDER);
+            (diameter, or_drilled(planned) - 1.0, "dowel")
+        }
+        JoinedBy::Screws => {
+            let screw = screw_for_edge(face, edge)?;
+            (screw.diameter, or_drilled(screw.pilot_depth), "screw")
+        }
+        JoinedBy::Housing { .. } | JoinedBy::Rebate { .. } | JoinedBy::Angles | JoinedBy::Loose => return None,
+    };
+    let material = context.properties(part)?;
+    let limit = dowel_load(diameter.mm(), embedded, material.internal_bond.value);
+    Some(Fixing { what, limit, diameter, material }).filter(|it| it.limit.value > 0.0)
 }
 
 /// For each joint the number of holes in edges and their least depth, mm.
@@ -63,6 +128,14 @@ fn holes_of_joints(context: &Context<'_>) -> Vec<(usize, f64)> {
         for machining in &part.machining {
             let Machining::Hole(hole) = machining else { continue };
             let edge = matches!(hole.face, crate::assembly::PartFace::Edge(_));
+            let dowelled = |i: usize| {
+                let joint = context.assembly.joints.get(i);
+                joint.is_some_and(|it| matches!(it.kind, JoinedBy::Dowels { .. }))
+            };
+            // Screws that only press a dowelled joint are not reckoned with.
+            if hole.joint.is_some_and(dowelled) && hole.is_for_screw() {
+                continue;
+            }
             if let (true, Some(it)) = (edge, hole.joint.and_then(|i| holes.get_mut(i))) {
                 it.0 += 1;
                 it.1 = it.1.min(hole.depth.map_or(f64::INFINITY, crate::length::Length::mm));
@@ -79,37 +152,22 @@ const fn thickness(part: &Part) -> Length {
 fn joint_load(
     context: &Context<'_>,
     part: &Part,
-    joint: &Joint,
+    index: usize,
     holes: (usize, f64),
     reaction: f64,
     report: &mut Report,
 ) {
-    let length = [Axis::X, Axis::Y, Axis::Z].map(|axis| joint.contact.size(axis).mm()).into_iter().fold(0.0, f64::max);
-    let (diameter, embedded, what) = match joint.kind {
-        JoinedBy::Dowels { diameter, length } => {
-            // Two thirds of the length in the edge (trade guideline), less the air at the bottom of the hole.
-            let drilled = if holes.1.is_finite() { holes.1 - 1.0 } else { length.mm() * 2.0 / 3.0 };
-            (diameter.mm(), drilled, "dowel")
-        }
-        JoinedBy::Screws => {
-            let face = context.assembly.parts.get(joint.face_part).map_or(Length::ZERO, thickness);
-            let depth = part.cuboid.size(joint.direction.axis);
-            // Where no screw is short enough the joinery check says so.
-            let Some(screw) = screw_for_edge(face, depth) else { return };
-            let drilled = if holes.1.is_finite() { holes.1 } else { screw.pilot_depth.mm() };
-            (screw.diameter.mm(), drilled, "screw")
-        }
-        JoinedBy::Housing { .. } | JoinedBy::Angles | JoinedBy::Loose => return,
-    };
-    let Some(material) = context.properties(part) else { return };
-    let planned = (((length - 2.0 * FROM_END) / PITCH).ceil().max(0.0) as usize + 1).max(2);
-    let count = if holes.0 > 0 { holes.0 } else { planned };
-    let places: Vec<f64> = (0..count).map(|i| i as f64).collect();
-    let each = load_per_dowel(reaction, 0.0, &places);
-    let limit = dowel_load(diameter, embedded, material.internal_bond.value);
-    if each > limit.value {
+    let Some(joint) = context.assembly.joints.get(index) else { return };
+    let Some(Fixing { what, limit, diameter, material }) = fixing(context, part, joint, holes.1) else { return };
+    let length = Axis::ALL.map(|axis| joint.contact.size(axis)).into_iter().max().unwrap_or_default();
+    let count = if holes.0 > 0 { holes.0 } else { places(length, diameter).len().max(1) };
+    let spread: Vec<f64> = (0..count).map(|i| i as f64).collect();
+    let each = load_per_dowel(reaction, 0.0, &spread);
+    if each > limit.value * (1.0 + 1e-9) {
         let need = (reaction.abs() / limit.value).ceil();
         let name = context.assembly.parts.get(joint.face_part).map_or("", |it| it.name.as_str());
+        // The rule has laid as many as there is room for at the shortest pitch.
+        let is_full = at_least(length, diameter, usize::MAX).len() <= count;
         report.add(
             Found::new(
                 Severity::Warning,
@@ -120,10 +178,11 @@ fn joint_load(
             .limit(format!("{} each", newtons(limit.value)))
             .source(limit.source)
             .source(material.internal_bond.source)
-            .mend(if part.role == Role::Bottom {
-                format!("{need:.0} {what}s, or feet whose plates reach under the sides")
-            } else {
-                format!("{need:.0} {what}s, or a strip or groove that carries the board")
+            .mend(match (part.role == Role::Bottom, is_full) {
+                (true, false) => format!("{need:.0} {what}s, or feet whose plates reach under the sides"),
+                (true, true) => "feet whose plates reach under the sides: there is no room for more".to_owned(),
+                (false, false) => format!("{need:.0} {what}s, or a strip or groove that carries the board"),
+                (false, true) => "a strip or groove that carries the board: there is no room for more".to_owned(),
             })
             .place(joint.contact)
             .about(part.number.clone())

@@ -29,6 +29,7 @@ mod wood;
 mod worktop;
 
 pub use carry::{Carried, Lying, SupportKind, SupportPoint, carried_by};
+pub use joints::fixings_needed;
 pub use movers::moved_mass_kg;
 pub use openings::{PlacedOpening, place_opening};
 pub use options::CheckOptions;

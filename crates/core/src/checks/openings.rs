@@ -97,7 +97,7 @@ fn placed<'a>(context: &Context<'a>) -> impl Iterator<Item = (usize, &'a Opening
 
 pub(super) fn check(context: &Context<'_>, report: &mut Report) {
     for (index, opening, placed) in placed(context) {
-        let name = format!("the opening in the {} of {}", word(opening.panel), opening.bay);
+        let name = format!("the opening in the {} of {}", opening.panel.word(), opening.bay);
         let found = |what: String| {
             Found::new(Severity::Error, "air.opening", what)
                 .source(Source::practice("20 mm of the panel stay beside an opening"))
@@ -144,21 +144,6 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
                     .place(placed.cuboid),
             );
         }
-    }
-}
-
-const fn word(role: Role) -> &'static str {
-    match role {
-        Role::Side => "side",
-        Role::Upright => "upright",
-        Role::Bottom => "bottom",
-        Role::Top => "top",
-        Role::Shelf => "shelf",
-        Role::Back => "back",
-        Role::Front => "front",
-        Role::Plinth => "plinth",
-        Role::Worktop => "worktop",
-        _ => "panel",
     }
 }
 

@@ -79,8 +79,10 @@ fn is_held(context: &Context<'_>, index: usize) -> bool {
                 (_, true) => joint.edge_part,
                 _ => return false,
             };
-            matches!(joint.kind, JoinedBy::Dowels { .. } | JoinedBy::Screws | JoinedBy::Angles)
-                && (own.is_none() || way(context, partner) != own)
+            matches!(
+                joint.kind,
+                JoinedBy::Dowels { .. } | JoinedBy::Rebate { .. } | JoinedBy::Screws | JoinedBy::Angles
+            ) && (own.is_none() || way(context, partner) != own)
         })
 }
 

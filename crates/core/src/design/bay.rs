@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::carcass::{Construction, FrontStyle};
+use super::joints::JointKind;
 use crate::expr::Dim;
 
 /// One compartment. Its width and height are those of the clear opening between the panels that close it.
@@ -130,11 +131,11 @@ pub enum Inside<L = Dim> {
 }
 
 fn plain_shell<L>() -> Shell<L> {
-    Shell { gap: None, construction: None }
+    Shell { gap: None, construction: None, joint: None }
 }
 
 fn is_plain_shell<L>(shell: &Shell<L>) -> bool {
-    shell.gap.is_none() && shell.construction.is_none()
+    shell.gap.is_none() && shell.construction.is_none() && shell.joint.is_none()
 }
 
 /// What stands or lies between the bays of a division.
@@ -160,6 +161,13 @@ pub struct Shell<L = Dim> {
     /// How it is built; as the carcass if not given.
     #[serde(default = "no_construction", skip_serializing_if = "Option::is_none")]
     pub construction: Option<Construction<L>>,
+    /// How its panels are joined, where all else is as round it.
+    #[serde(default = "no_joint", skip_serializing_if = "Option::is_none")]
+    pub joint: Option<JointKind<L>>,
+}
+
+fn no_joint<L>() -> Option<JointKind<L>> {
+    None
 }
 
 fn none<L>() -> Option<L> {

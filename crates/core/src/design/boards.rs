@@ -149,6 +149,30 @@ pub enum Role {
 }
 
 impl Role {
+    /// The word for a part that does this.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Side => "side",
+            Self::Upright => "upright",
+            Self::Bottom => "bottom",
+            Self::Top => "top",
+            Self::Shelf => "shelf",
+            Self::Rail => "rail",
+            Self::Back => "back",
+            Self::Front => "front",
+            Self::Plinth => "plinth",
+            Self::Worktop => "worktop",
+            Self::DrawerSide => "drawer side",
+            Self::DrawerEnd => "drawer end",
+            Self::DrawerBottom => "drawer bottom",
+            Self::Platform => "platform",
+            Self::SideStrip => "strip",
+            Self::BinSide => "side of a tilt-out",
+            Self::BinPanel => "panel of a tilt-out",
+        }
+    }
+
     /// Whether openings for air may be cut in such parts.
     #[must_use]
     pub const fn may_have_openings(self) -> bool {

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::bay::Bay;
 use super::boards::{BandRule, Role};
+use super::joints::{JointChoice, JointKind};
 use super::openings::Opening;
 use super::worktop::TopShape;
 use crate::expr::Dim;
@@ -35,6 +36,9 @@ pub struct Carcass<L = Dim> {
     /// Sizes and lines that belong together.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub ties: Vec<Tie>,
+    /// Joints that are made otherwise than their construction says.
+    #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
+    pub joints: Vec<JointChoice<L>>,
 }
 
 fn on_the_floor<L>() -> Stand<L> {
@@ -186,23 +190,11 @@ pub enum Back<L = Dim> {
         /// Depth of the groove.
         depth: L,
     },
-}
-
-/// How panels are joined.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub enum JointKind<L = Dim> {
-    /// Wood dowels, diameter x length in mm, such as `8x40`.
-    Dowelled(String),
-    /// Screws through the face of one into the edge of the other.
-    Screwed,
-    /// The edge of one in a groove of the other.
-    Housed {
-        /// Depth of the groove.
+    /// A panel glued into a rebate along the rear edges of sides, bottom and top.
+    Rebated {
+        /// Depth of the rebate, from the inner faces.
         depth: L,
     },
-    /// Steel angles.
-    Angled,
 }
 
 /// Where fronts sit.

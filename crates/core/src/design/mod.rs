@@ -12,6 +12,7 @@ mod boards;
 mod carcass;
 mod fittings;
 mod fold;
+mod joints;
 mod openings;
 pub mod read;
 pub mod resolve;
@@ -31,9 +32,10 @@ pub use assumed::{Assumed, SagGrowth, SagLimit, ShelfLoad, WallKind};
 pub use bay::{Bay, Divider, Front, Holding, Inside, LidString, Opens, Shell, TiltHinge, TiltStay, TiltStop, Want};
 pub use boards::{BandRule, Banding, Edge, Material, MaterialKind, Role};
 pub use carcass::{
-    Back, Carcass, Construction, Envelope, Extent, FrontStyle, JointKind, Overhang, Stand, Tie, TieEdge, Top, Worktop,
+    Back, Carcass, Construction, Envelope, Extent, FrontStyle, Overhang, Stand, Tie, TieEdge, Top, Worktop,
 };
 pub use fittings::{Extension, Fitting, Handle, Hinge, Slide, SlideMount, Usual};
+pub use joints::{JointChoice, JointKind};
 pub use openings::{Lead, Opening};
 pub use saw::{Least, Saw};
 pub use site::{

@@ -2,9 +2,10 @@
 
 use super::{
     Access, Air, AsBuilt, Assumed, Back, Banding, Bay, Board, Carcass, Construction, CutOut, Design, Envelope, Extent,
-    Fitting, FloorPoint, FrontPoint, FrontStep, Handle, Hinge, Holding, Inside, JointKind, Lead, LidString, Material,
-    MeasuredOpening, NeighbourWorktop, Niche, Obstacle, ObstacleShape, Opening, Overhang, OwnPullOut, Saw, Shell, Site,
-    Slide, Stand, Swing, Thing, TiltStay, TiltStop, Top, TopShape, Usual, WallPoint, Want, Worktop,
+    Fitting, FloorPoint, FrontPoint, FrontStep, Handle, Hinge, Holding, Inside, JointChoice, JointKind, Lead,
+    LidString, Material, MeasuredOpening, NeighbourWorktop, Niche, Obstacle, ObstacleShape, Opening, Overhang,
+    OwnPullOut, Saw, Shell, Site, Slide, Stand, Swing, Thing, TiltStay, TiltStop, Top, TopShape, Usual, WallPoint,
+    Want, Worktop,
 };
 use crate::expr::Dim;
 use crate::text::FieldPath;
@@ -495,6 +496,9 @@ impl<L, M> Walk<'_, L, M> {
                 .map(|(i, it)| self.opening(it, &at.field("openings").index(i)))
                 .collect(),
             ties: it.ties.clone(),
+            joints: (it.joints.iter().enumerate())
+                .map(|(i, it)| self.joint_choice(it, &at.field("joints").index(i)))
+                .collect(),
         }
     }
 
@@ -529,18 +533,33 @@ impl<L, M> Walk<'_, L, M> {
                 Top::None => Top::None,
             },
             back: self.back(&it.back, &at.field("back")),
-            joint: match &it.joint {
-                JointKind::Dowelled(dowel) => JointKind::Dowelled(dowel.clone()),
-                JointKind::Screwed => JointKind::Screwed,
-                JointKind::Housed { depth } => {
-                    JointKind::Housed { depth: self.size(depth, &at.field("joint").field("depth")) }
-                }
-                JointKind::Angled => JointKind::Angled,
-            },
+            joint: self.joint_kind(&it.joint, &at.field("joint")),
             shelf_set_back: self.maybe_gap(it.shelf_set_back.as_ref(), &at.field("shelf_set_back")),
             fronts: it.fronts,
             reveal: self.maybe_gap(it.reveal.as_ref(), &at.field("reveal")),
             banding: it.banding.clone(),
+        }
+    }
+
+    fn joint_kind(&mut self, it: &JointKind<L>, at: &FieldPath) -> JointKind<M> {
+        match it {
+            JointKind::Dowelled(dowel) => JointKind::Dowelled(dowel.clone()),
+            JointKind::DowelledAndScrewed(dowel) => JointKind::DowelledAndScrewed(dowel.clone()),
+            JointKind::Screwed => JointKind::Screwed,
+            JointKind::Housed { depth } => JointKind::Housed { depth: self.size(depth, &at.field("depth")) },
+            JointKind::Rebated { depth } => JointKind::Rebated { depth: self.size(depth, &at.field("depth")) },
+            JointKind::Angled => JointKind::Angled,
+        }
+    }
+
+    fn joint_choice(&mut self, it: &JointChoice<L>, at: &FieldPath) -> JointChoice<M> {
+        JointChoice {
+            of: it.of,
+            bay: it.bay.clone(),
+            to: it.to,
+            to_bay: it.to_bay.clone(),
+            by: it.by.as_ref().map(|it| self.joint_kind(it, &at.field("by"))),
+            shift: it.shift.as_ref().map(|it| self.place(it, &at.field("shift"))),
         }
     }
 
@@ -553,6 +572,7 @@ impl<L, M> Walk<'_, L, M> {
                 set_back: self.gap(set_back, &at.field("set_back")),
                 depth: self.size(depth, &at.field("depth")),
             },
+            Back::Rebated { depth } => Back::Rebated { depth: self.size(depth, &at.field("depth")) },
         }
     }
 
@@ -619,6 +639,7 @@ impl<L, M> Walk<'_, L, M> {
                     gap: self.maybe_gap(shell.gap.as_ref(), &at.field("shell").field("gap")),
                     construction: (shell.construction.as_ref())
                         .map(|it| self.construction(it, &at.field("shell").field("construction"))),
+                    joint: shell.joint.as_ref().map(|it| self.joint_kind(it, &at.field("shell").field("joint"))),
                 },
                 bay: Box::new(self.bay(bay, &at.field("bay"))),
             },

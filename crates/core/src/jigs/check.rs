@@ -37,8 +37,8 @@ fn off_by(assembly: &Assembly, plan: &JigPlan, set_up: &SetUp, part: &Part, is_f
         if set_up.how.reversed { block.length() - at } else { at }
     };
     let drilled = edge.along(inwards.axis) + (reference.spacer + in_block) * inwards.sign();
-    let holes = bored_by(assembly, set_up.part, set_up.joint);
-    let entries: Vec<Point> = holes.iter().map(|hole| hole_in_world(part, hole).entry).collect();
+    let holes = bored_by(assembly, set_up.part, set_up.joint, Some(set_up.screws));
+    let entries: Vec<Point> = holes.map(|hole| hole_in_world(part, hole).entry).collect();
     // The first hole is the one nearest to the edge in the direction of the row.
     let distance = |point: &Point| (point.along(inwards.axis) - edge.along(inwards.axis)) * inwards.sign();
     let wanted = entries.iter().map(distance).min()?;

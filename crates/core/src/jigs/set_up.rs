@@ -6,10 +6,10 @@ use serde::Serialize;
 
 use super::block::{Block, Use};
 use super::cover::fewest;
-use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Machining, Part, PartEdge, PartFace};
+use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part, PartEdge, PartFace};
 use crate::design::Role;
 use crate::geometry::{Axis, Direction};
-use crate::joinery::hole_in_world;
+use crate::joinery::{hole_in_world, holes};
 use crate::length::Length;
 
 /// Longer joints are marked from the part drawing: a longer block is unwieldy and warps (own choice).
@@ -20,7 +20,7 @@ const LONGEST: Length = Length::from_mm(700);
 pub struct JigPlan {
     /// The blocks; the first is number 1.
     pub blocks: Vec<Block>,
-    /// One for each partner of each joint, in the order of the joints.
+    /// One for each partner of each joint, in the order of the joints; dowels first where a joint has screws as well.
     pub set_ups: Vec<SetUp>,
     /// Joints that no block serves, indices into [`Assembly::joints`]: faces on each other, backs, and joints over 700 mm.
     pub without: Vec<usize>,
@@ -44,6 +44,8 @@ pub struct Reference {
 pub struct SetUp {
     /// Index into [`Assembly::joints`].
     pub joint: usize,
+    /// Whether it drills for the screws of the joint; else for its dowels.
+    pub screws: bool,
     /// Index into [`Assembly::parts`].
     pub part: usize,
     /// The face or edge that is drilled.
@@ -63,6 +65,7 @@ pub struct SetUp {
 /// One partner of a joint, before a block is chosen.
 struct Side {
     joint: usize,
+    screws: bool,
     part: usize,
     face: PartFace,
     row: Block,
@@ -88,8 +91,11 @@ pub fn plan(assembly: &Assembly) -> JigPlan {
             continue;
         }
         let before = sides.len();
-        sides.extend(sides_of(assembly, index, joint).into_iter().flatten());
-        if sides.len() == before && !bored_by(assembly, joint.face_part, index).is_empty() {
+        // Dowels and the screws that press them are two rows.
+        for screws in [false, true] {
+            sides.extend(sides_of(assembly, index, joint, screws).into_iter().flatten());
+        }
+        if sides.len() == before && bored_by(assembly, joint.face_part, index, None).next().is_some() {
             without.push(index);
         }
     }
@@ -104,15 +110,18 @@ pub fn plan(assembly: &Assembly) -> JigPlan {
     JigPlan { blocks, set_ups, without }
 }
 
-/// The holes that a joint makes in a part.
-pub(super) fn bored_by(assembly: &Assembly, part: usize, joint: usize) -> Vec<&Hole> {
-    let machining = assembly.parts.get(part).map(|part| part.machining.as_slice()).unwrap_or_default();
-    let hole = |it: &'_ Machining| matches!(it, Machining::Hole(hole) if hole.joint == Some(joint));
-    let holes = machining.iter().filter(|it| hole(it));
-    holes.filter_map(|it| if let Machining::Hole(hole) = it { Some(hole) } else { None }).collect()
+/// The holes that a joint makes in a part: all, or those for its screws or for its dowels only.
+pub(super) fn bored_by(
+    assembly: &Assembly,
+    part: usize,
+    joint: usize,
+    screws: Option<bool>,
+) -> impl Iterator<Item = &Hole> {
+    let all = assembly.parts.get(part).into_iter().flat_map(holes);
+    all.filter(move |hole| hole.joint == Some(joint) && screws.is_none_or(|it| it == hole.is_for_screw()))
 }
 
-fn sides_of(assembly: &Assembly, index: usize, joint: &Joint) -> Option<[Side; 2]> {
+fn sides_of(assembly: &Assembly, index: usize, joint: &Joint, screws: bool) -> Option<[Side; 2]> {
     let (face_part, edge_part) = (assembly.parts.get(joint.face_part)?, assembly.parts.get(joint.edge_part)?);
     let across = edge_part.world_from_part.thickness_axis();
     if across == joint.direction.axis {
@@ -121,7 +130,7 @@ fn sides_of(assembly: &Assembly, index: usize, joint: &Joint) -> Option<[Side; 2
     let along = Axis::ALL.into_iter().find(|axis| *axis != across && *axis != joint.direction.axis)?;
     let start_way = datum_way(along);
     let start = end_of(joint.contact.range(along), start_way);
-    let edge_holes = bored_by(assembly, joint.edge_part, index);
+    let edge_holes: Vec<&Hole> = bored_by(assembly, joint.edge_part, index, Some(screws)).collect();
     let diameter = edge_holes.iter().map(|hole| hole.diameter).min()?;
     let row_at = edge_holes.first().map(|hole| hole_in_world(edge_part, hole).entry.along(across))?;
     // The fence lies at that face of the edge part that is nearer to the datum of the face part.
@@ -133,7 +142,7 @@ fn sides_of(assembly: &Assembly, index: usize, joint: &Joint) -> Option<[Side; 2
     let fence_at = end_of(edge_part.cuboid.range(across), fence_way);
     let from_fence = (row_at - fence_at).abs();
     let side = |part: usize, of: &Part, drill: Direction| {
-        let holes = bored_by(assembly, part, index);
+        let holes: Vec<&Hole> = bored_by(assembly, part, index, Some(screws)).collect();
         let places: Vec<Length> =
             holes.iter().map(|hole| (hole_in_world(of, hole).entry.along(along) - start).abs()).collect();
         let row = Block::for_row(diameter, from_fence, &places);
@@ -141,15 +150,15 @@ fn sides_of(assembly: &Assembly, index: usize, joint: &Joint) -> Option<[Side; 2
         let end = distance_from(of, along, start, start_way);
         let face = holes.first()?.face;
         let second_side = !right_handed(start_way, fence_way, drill);
-        Some(Side { joint: index, part, face, row, fence, end, second_side })
+        Some(Side { joint: index, screws, part, face, row, fence, end, second_side })
     };
-    let into_face = holes_into(assembly, joint.face_part, index).unwrap_or(joint.direction.reversed());
+    let into_face = holes_into(assembly, joint.face_part, index, screws).unwrap_or(joint.direction.reversed());
     Some([side(joint.face_part, face_part, into_face)?, side(joint.edge_part, edge_part, joint.direction)?])
 }
 
-fn holes_into(assembly: &Assembly, part: usize, joint: usize) -> Option<Direction> {
+fn holes_into(assembly: &Assembly, part: usize, joint: usize, screws: bool) -> Option<Direction> {
     let of = assembly.parts.get(part)?;
-    bored_by(assembly, part, joint).first().map(|hole| hole_in_world(of, hole).into)
+    bored_by(assembly, part, joint, Some(screws)).next().map(|hole| hole_in_world(of, hole).into)
 }
 
 /// Whether along, across and downwards into the work are right-handed: then the first side of a block lies up. Seen from
@@ -199,7 +208,17 @@ fn set_up(assembly: &Assembly, blocks: &[Block], side: &Side) -> Option<SetUp> {
     let end = reference(assembly, side, (side.end.0, side.end.1 + how.set_off), false);
     // End for end on the same face shows the other side.
     let second_side = side.second_side != how.reversed;
-    Some(SetUp { joint: side.joint, part: side.part, face: side.face, block, how, second_side, fence, end })
+    Some(SetUp {
+        joint: side.joint,
+        screws: side.screws,
+        part: side.part,
+        face: side.face,
+        block,
+        how,
+        second_side,
+        fence,
+        end,
+    })
 }
 
 fn reference(assembly: &Assembly, side: &Side, (from, spacer): (PartFace, Length), across: bool) -> Reference {

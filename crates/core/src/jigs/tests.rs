@@ -76,7 +76,7 @@ fn every_set_up_drills_what_the_assembly_has() {
             let bored = part
                 .machining
                 .iter()
-                .filter(|it| matches!(it, crate::assembly::Machining::Hole(hole) if hole.joint == Some(set_up.joint)));
+                .filter(|it| matches!(it, crate::assembly::Machining::Hole(hole) if hole.joint == Some(set_up.joint) && hole.is_for_screw() == set_up.screws));
             assert_eq!(bored.count(), set_up.how.holes.len());
             for number in &set_up.fence.same_length {
                 let size = assembly.part(number).unwrap().finished;
@@ -85,7 +85,7 @@ fn every_set_up_drills_what_the_assembly_has() {
         }
         // Both partners of a joint by the same block, its other side up on the other one unless drilled from behind.
         for pair in plan.set_ups.chunks(2) {
-            assert_eq!((pair[0].joint, pair[0].block), (pair[1].joint, pair[1].block));
+            assert_eq!((pair[0].joint, pair[0].screws, pair[0].block), (pair[1].joint, pair[1].screws, pair[1].block));
         }
     });
 }

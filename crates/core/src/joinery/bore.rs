@@ -98,7 +98,7 @@ pub fn groove_in_world(part: &Part, groove: &Groove) -> Option<Cuboid> {
 }
 
 /// The holes of a part.
-pub(super) fn holes(part: &Part) -> impl Iterator<Item = &Hole> {
+pub(crate) fn holes(part: &Part) -> impl Iterator<Item = &Hole> {
     part.machining.iter().filter_map(|it| match it {
         Machining::Hole(hole) => Some(hole),
         Machining::Groove(_) => None,

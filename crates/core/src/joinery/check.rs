@@ -1,30 +1,23 @@
-//! The hole check: walls between holes, to grooves, to faces and edges; dowels against their rules; show faces.
+//! The hole check: walls, dowels against their rules, hinges, pins.
 
-use super::bore::{groove_in_world, grooves, hole_in_world, holes};
-use super::cups::{CUP, PLATE, SOCKET};
-use super::handles::HANDLE;
+use super::bore::holes;
+use super::cups::{CUP, PLATE};
 use super::rows::{loose_shelves, supports};
-use super::solid::{Solid, wall_between};
-use super::{LEAST_WALL, dowel_depths, is_usual_dowel};
-use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part, PartFace};
+use super::walls::walls;
+use super::{dowel_depths, is_usual_dowel};
+use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part};
 use crate::design::Role;
 use crate::finding::{Finding, Severity};
-use crate::geometry::{Axis, Cuboid};
-use crate::length::Length;
-
-/// Where the least wall comes from.
-const WALLS: &str = "common practice: 3 mm of wood between holes and under them";
-
-/// The least wall between a cup and its own sockets, mm.
-const WITHIN_HINGE: f64 = 2.5;
 
 /// Judges all holes of an assembly.
 #[must_use]
 pub fn check(assembly: &Assembly) -> Vec<Finding> {
+    walls(assembly).into_iter().map(|it| it.finding).chain(check_rest(assembly)).collect()
+}
+
+/// All but the walls.
+pub(super) fn check_rest(assembly: &Assembly) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for part in &assembly.parts {
-        check_walls(part, &mut findings);
-    }
     for (index, joint) in assembly.joints.iter().enumerate() {
         check_joint(assembly, index, joint, &mut findings);
     }
@@ -46,143 +39,6 @@ pub fn check(assembly: &Assembly) -> Vec<Finding> {
         }
     }
     findings
-}
-
-/// A cut in a part, with its words.
-struct Cut {
-    solid: Solid,
-    cuboid: Cuboid,
-    words: String,
-    purpose: String,
-}
-
-fn cuts(part: &Part) -> Vec<Cut> {
-    let of_hole = |hole: &Hole| {
-        let world = hole_in_world(part, hole);
-        Cut { solid: Solid::hole(&world), cuboid: world.cuboid(), words: in_words(hole), purpose: hole.purpose.clone() }
-    };
-    let of_groove = |groove: &crate::assembly::Groove| {
-        groove_in_world(part, groove).map(|cuboid| Cut {
-            solid: Solid::block(&cuboid),
-            cuboid,
-            words: format!("the {}", groove.purpose),
-            purpose: groove.purpose.clone(),
-        })
-    };
-    holes(part).map(of_hole).chain(grooves(part).filter_map(of_groove)).collect()
-}
-
-fn in_words(hole: &Hole) -> String {
-    let face = match hole.face {
-        PartFace::Under | PartFace::Over => "at",
-        PartFace::Edge(_) => "in the edge at",
-    };
-    format!(
-        "the {} mm hole for the {} {face} {} / {}",
-        hole.diameter.mm(),
-        hole.purpose,
-        hole.at.0.mm(),
-        hole.at.1.mm()
-    )
-}
-
-fn check_walls(part: &Part, findings: &mut Vec<Finding>) {
-    let limit = LEAST_WALL.mm();
-    let mut cuts = cuts(part);
-    // Sorted along one axis, each need be held only against those that begin before it ends.
-    let axis = part.world_from_part.length.axis;
-    cuts.sort_by_key(|cut| cut.cuboid.range(axis));
-    let holes_only = |cut: &Cut| matches!(cut.solid, Solid::Cylinder { .. });
-    for (i, a) in cuts.iter().enumerate() {
-        for b in cuts.iter().skip(i + 1) {
-            if b.cuboid.range(axis).0 > a.cuboid.range(axis).1 + LEAST_WALL {
-                break;
-            }
-            if !holes_only(a) && !holes_only(b) {
-                continue; // Grooves may cross.
-            }
-            let wall = wall_between(&a.solid, &b.solid, limit);
-            if wall < limit - 1e-6 && !(of_one_hinge(&a.purpose, &b.purpose) && wall >= WITHIN_HINGE) {
-                findings.push(thin_wall(part, a, b, wall));
-            }
-        }
-    }
-    for hole in holes(part) {
-        check_beside(part, hole, findings);
-    }
-}
-
-/// A cup and its sockets lie as hinges are made: 2.9 mm of wood between them by the published drilling.
-fn of_one_hinge(a: &str, b: &str) -> bool {
-    let pair = [a, b];
-    pair.contains(&CUP) && pair.contains(&SOCKET)
-}
-
-fn thin_wall(part: &Part, a: &Cut, b: &Cut, wall: f64) -> Finding {
-    let more = (LEAST_WALL.mm() - wall).ceil();
-    let between = a.cuboid.union(&b.cuboid);
-    Finding {
-        severity: if wall < 1e-6 { Severity::Error } else { Severity::Warning },
-        check: "joinery.wall",
-        what: if wall < 1e-6 {
-            format!("in the {} {} and {} meet", part.name, a.words, b.words)
-        } else {
-            format!("in the {} {} and {} leave too thin a wall", part.name, a.words, b.words)
-        },
-        measured: Some(format!("{wall:.1} mm")),
-        limit: Some(format!("{} mm", LEAST_WALL.mm())),
-        source: Some(WALLS.to_owned()),
-        mend: Some(format!(
-            "move what one of them serves ({} or {}) by {more} mm or more, or take a thicker panel or smaller dowels",
-            a.purpose, b.purpose
-        )),
-        place: Some(between),
-        about: vec![part.number.clone()],
-        field: None,
-    }
-}
-
-/// The wall under a blind hole and beside every hole, and whether a hole breaks through a face that shows.
-fn check_beside(part: &Part, hole: &Hole, findings: &mut Vec<Finding>) {
-    let world = hole_in_world(part, hole);
-    let mut find = |severity, what: String, wall: Option<Length>, mend: &str| {
-        findings.push(Finding {
-            severity,
-            check: "joinery.wall",
-            what,
-            measured: wall.map(|wall| format!("{} mm", wall.mm())),
-            limit: Some(format!("{} mm", LEAST_WALL.mm())),
-            source: Some(WALLS.to_owned()),
-            mend: Some(mend.to_owned()),
-            place: Some(world.cuboid()),
-            about: vec![part.number.clone()],
-            field: None,
-        });
-    };
-    let words = in_words(hole);
-    let shows = matches!(part.role, Role::Front | Role::Worktop);
-    let under = part.cuboid.size(world.into.axis) - world.depth;
-    let severity = |wall: Length| if wall <= Length::ZERO { Severity::Error } else { Severity::Warning };
-    if world.through {
-        if shows && hole.purpose != HANDLE && !matches!(hole.face, PartFace::Edge(_)) {
-            let what = format!("{words} goes through the {}, whose face shows", part.name);
-            find(Severity::Error, what, None, "fix the part from within");
-        }
-    } else if under < LEAST_WALL {
-        let what = format!("under {words} in the {} too little is left", part.name);
-        find(severity(under), what, Some(under), "take a thicker panel, or a shallower fitting or shorter dowels");
-    }
-    let radius = hole.diameter.half();
-    let beside = Axis::ALL.into_iter().filter(|&axis| axis != world.into.axis).flat_map(|axis| {
-        let (low, high) = part.cuboid.range(axis);
-        [world.entry.along(axis) - low, high - world.entry.along(axis)]
-    });
-    if let Some(wall) = beside.map(|it| it - radius).min()
-        && wall < LEAST_WALL
-    {
-        let what = format!("beside {words} in the {} too little is left to the outside", part.name);
-        find(severity(wall), what, Some(wall), "take a thicker panel or thinner dowels");
-    }
 }
 
 /// Whether every hinge with a cup has its cup, and something for its plate.
@@ -229,7 +85,7 @@ fn held_elsewhere(assembly: &Assembly, index: usize, part: usize) -> bool {
         let concerns = other != index && (joint.edge_part == part || joint.face_part == part);
         let holes_of =
             || assembly.parts.get(part).map_or(0, |it| holes(it).filter(|it| it.joint == Some(other)).count());
-        concerns && (matches!(joint.kind, JoinedBy::Housing { .. }) || holes_of() >= 2)
+        concerns && (joint.kind.seat().is_some() || holes_of() >= 2)
     })
 }
 
@@ -256,6 +112,20 @@ fn check_joint(assembly: &Assembly, index: usize, joint: &Joint, findings: &mut 
                 field: None,
             });
         };
+    if let JoinedBy::Rebate { depth, .. } = joint.kind {
+        let thickness = face_part.finished.thickness;
+        if depth * 3 > thickness * 2 {
+            find(
+                Severity::Warning,
+                "joinery.rebate",
+                format!("the rebate for the {} leaves less than a third of the {}", edge_part.name, face_part.name),
+                Some(format!("{} mm", depth.mm())),
+                Some(format!("{:.1} mm", thickness.mm() * 2.0 / 3.0)),
+                "common practice: half to two thirds of the thickness",
+                "make it shallower",
+            );
+        }
+    }
     if !matches!(joint.kind, JoinedBy::Dowels { .. } | JoinedBy::Screws) {
         return;
     }
@@ -265,7 +135,7 @@ fn check_joint(assembly: &Assembly, index: usize, joint: &Joint, findings: &mut 
         let mend = "make the narrower part wider or thicker, or join it in another way";
         return find(Severity::Error, "joinery.room", what, None, None, "trade rule: three diameters", mend);
     }
-    let JoinedBy::Dowels { diameter, length } = joint.kind else { return };
+    let JoinedBy::Dowels { diameter, length, .. } = joint.kind else { return };
     if mine(face_part) == 1 && !held_elsewhere(assembly, index, joint.edge_part) {
         let what = format!("the joint of {both} has a single dowel and may turn about it");
         find(
@@ -306,7 +176,8 @@ fn check_joint(assembly: &Assembly, index: usize, joint: &Joint, findings: &mut 
         );
     }
     let (face, edge) = dowel_depths(length, face_part.cuboid.size(joint.direction.axis));
-    let depth = holes(edge_part).filter(|hole| hole.joint == Some(index)).filter_map(|hole| hole.depth).min();
+    let dowelled = |hole: &&Hole| hole.joint == Some(index) && !hole.is_for_screw();
+    let depth = holes(edge_part).filter(dowelled).filter_map(|hole| hole.depth).min();
     if let Some(depth) = depth
         && depth < edge
     {

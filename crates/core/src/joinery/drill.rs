@@ -1,27 +1,36 @@
 //! Drilling: the holes of every joint on both its partners from one source, then those of hinges and shelf rows.
 
-use super::bore::{bore, hole_in_world};
-use super::pattern::{places, shifted_places};
+use super::bore::{bore, hole_in_world, holes};
+use super::pattern::{at_least, pressed_gaps, shifted_places};
 use super::screws::{screw_for_edge, screw_for_face};
+use super::show::shows;
 use super::solid::{Solid, keeps_apart};
 use super::taken::Taken;
 use super::{LEAST_WALL, WALL_UNDER, cups, dowel_depths, handles, mounts, rows, under_mounted};
 use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part};
+use crate::checks::fixings_needed;
 use crate::design::Resolved;
 use crate::geometry::{Axis, Direction, Point};
+use crate::layout::Layout;
 use crate::length::Length;
 
 /// From the edges of two faces on each other to the screws between them, where there is room (common practice).
 const FACE_MARGIN: Length = Length::from_mm(40);
+/// From a single dowel to the screw beside it (own choice: room for both holes and a wall).
+const BESIDE_SINGLE: Length = Length::from_mm(18);
 
-/// Adds the holes of joints, hinges and shelf rows to an assembly that has none.
-pub fn drill(design: &Resolved, assembly: &mut Assembly) {
+/// Adds the holes of joints, hinges and shelf rows to an assembly that has none. Joints that carry much get more dowels or
+/// screws than their length asks for.
+pub fn drill(design: &Resolved, layout: &Layout, assembly: &mut Assembly) {
     let mut taken = Taken::of(assembly);
     // First what has its place by a rule or by its maker; dowels and screws give way to it.
     under_mounted::drill(design, assembly, &mut taken);
     handles::drill(design, assembly, &mut taken);
+    let needed = fixings_needed(design, layout, assembly);
     for index in 0..assembly.joints.len() {
-        drill_joint(assembly, &mut taken, index);
+        let least = needed.get(index).copied().unwrap_or_default();
+        drill_joint(design, assembly, &mut taken, index, least);
+        press_joint(design, assembly, &mut taken, index);
     }
     cups::drill(design, assembly, &mut taken);
     mounts::drill(design, assembly, &mut taken);
@@ -45,7 +54,7 @@ struct Kind {
     from_behind: bool,
 }
 
-fn drill_joint(assembly: &mut Assembly, taken: &mut Taken, index: usize) {
+fn drill_joint(design: &Resolved, assembly: &mut Assembly, taken: &mut Taken, index: usize, least: usize) {
     let Some(joint) = assembly.joints.get(index).cloned() else { return };
     let (Some(face_part), Some(edge_part)) = (assembly.parts.get(joint.face_part), assembly.parts.get(joint.edge_part))
     else {
@@ -53,21 +62,93 @@ fn drill_joint(assembly: &mut Assembly, taken: &mut Taken, index: usize) {
     };
     let Some(kind) = kind_of(&joint, face_part, edge_part) else { return };
     let near = [joint.face_part, joint.edge_part].map(|part| taken.near(part, &joint.contact));
-    let mut best = best_pairs(index, &joint, [face_part, edge_part], &near, &kind);
-    for pair in &mut best {
-        pair.face.purpose = format!("{} to {}", kind.purpose, edge_part.number);
-        pair.edge.purpose = format!("{} to {}", kind.purpose, face_part.number);
-    }
-    let (faces, edges): (Vec<Hole>, Vec<Hole>) = best.into_iter().map(|pair| (pair.face, pair.edge)).unzip();
+    let shift = shift_of(design, face_part, edge_part);
+    let best = best_pairs(index, &joint, [face_part, edge_part], &near, &kind, Asked { least, shift });
+    bore_pairs(assembly, taken, &joint, &kind, best);
+}
+
+/// Adds pairs of holes to both partners of a joint.
+fn bore_pairs(assembly: &mut Assembly, taken: &mut Taken, joint: &Joint, kind: &Kind, pairs: Vec<Pair>) {
+    let number = |part: usize| assembly.parts.get(part).map(|it| it.number.clone()).unwrap_or_default();
+    let (face, edge) = (number(joint.face_part), number(joint.edge_part));
+    let (mut faces, mut edges): (Vec<Hole>, Vec<Hole>) = pairs.into_iter().map(|pair| (pair.face, pair.edge)).unzip();
+    faces.iter_mut().for_each(|it| it.purpose = format!("{}{edge}", kind.purpose));
+    edges.iter_mut().for_each(|it| it.purpose = format!("{}{face}", kind.purpose));
     taken.bore(assembly, joint.face_part, faces);
     taken.bore(assembly, joint.edge_part, edges);
+}
+
+/// Drills for the screws that press a dowelled joint: between its dowels, where they leave walls and their heads do not
+/// show. Clamps do the rest.
+fn press_joint(design: &Resolved, assembly: &mut Assembly, taken: &mut Taken, index: usize) {
+    let Some(joint) = assembly.joints.get(index).cloned() else { return };
+    if !matches!(joint.kind, JoinedBy::Dowels { with_screws: true, .. })
+        || shows(design, assembly, joint.face_part, joint.direction.reversed())
+    {
+        return;
+    }
+    let (Some(face_part), Some(edge_part)) = (assembly.parts.get(joint.face_part), assembly.parts.get(joint.edge_part))
+    else {
+        return;
+    };
+    let screwed = Joint { kind: JoinedBy::Screws, ..joint.clone() };
+    let Some(kind) = kind_of(&screwed, face_part, edge_part) else { return };
+    let near = [joint.face_part, joint.edge_part].map(|part| taken.near(part, &joint.contact));
+    let mut pairs: Vec<Pair> = Vec::new();
+    for line in lines_of(&joint, edge_part, &kind) {
+        let mut dowels: Vec<Length> = holes(edge_part)
+            .filter(|hole| hole.joint == Some(index))
+            .map(|hole| hole_in_world(edge_part, hole).entry)
+            .map(|it| (it.along(line.along.axis) - line.start.along(line.along.axis)) * line.along.sign())
+            .collect();
+        dowels.sort();
+        let between =
+            pressed_gaps(&dowels).into_iter().filter_map(|gap| Some((*dowels.get(gap)?, *dowels.get(gap + 1)?)));
+        let mut wanted: Vec<Length> = between.map(|(a, b)| whole_mm(a + (b - a).half())).collect();
+        if let [single] = dowels[..] {
+            // Beside a single dowel a screw also keeps the part from turning about it.
+            wanted = vec![single + BESIDE_SINGLE];
+        }
+        for place in wanted {
+            let margin = kind.face_diameter + kind.face_diameter.half();
+            let pair = pair_at(index, &joint, [face_part, edge_part], &kind, &line, place);
+            let within = place >= margin && place + margin <= line.length;
+            let free = is_free(face_part, &pair.face, &near[0], pairs.iter().map(|it| &it.face))
+                && is_free(edge_part, &pair.edge, &near[1], pairs.iter().map(|it| &it.edge));
+            if within && free {
+                pairs.push(pair);
+            }
+        }
+    }
+    bore_pairs(assembly, taken, &joint, &kind, pairs);
+}
+
+/// What is asked of the pattern of a joint beyond the rule.
+#[derive(Clone, Copy)]
+struct Asked {
+    /// No fewer places, as far as there is room.
+    least: usize,
+    /// All places so much further from the datum end.
+    shift: Length,
+}
+
+/// How far the design moves the pattern of the joint of these two.
+fn shift_of(design: &Resolved, face_part: &Part, edge_part: &Part) -> Length {
+    let part = |it: &Part| (it.role, it.bay.clone());
+    let ((a, at), (b, to)) = (part(face_part), part(edge_part));
+    let choices = design.carcass.joints.iter().rev().filter(|it| it.speaks_of((a, &at), (b, &to)));
+    choices.filter_map(|it| it.shift).next().unwrap_or_default()
+}
+
+const fn whole_mm(length: Length) -> Length {
+    Length::from_mm(length.nm().div_euclid(1_000_000))
 }
 
 fn kind_of(joint: &Joint, face_part: &Part, edge_part: &Part) -> Option<Kind> {
     let axis = joint.direction.axis;
     let (face_thickness, edge_depth) = (face_part.cuboid.size(axis), edge_part.cuboid.size(axis));
     match joint.kind {
-        JoinedBy::Dowels { diameter, length } => {
+        JoinedBy::Dowels { diameter, length, .. } => {
             let (face, edge) = dowel_depths(length, face_thickness);
             Some(Kind {
                 face_diameter: diameter,
@@ -75,7 +156,7 @@ fn kind_of(joint: &Joint, face_part: &Part, edge_part: &Part) -> Option<Kind> {
                 edge_diameter: diameter,
                 // Where the edge part ends too soon the hole stops; the check says that the dowel is too long.
                 edge_depth: edge.min(edge_depth - WALL_UNDER),
-                purpose: "dowel",
+                purpose: "dowel to ",
                 from_behind: false,
             })
             .filter(|kind| face > Length::ZERO && kind.edge_depth > Length::ZERO)
@@ -92,11 +173,11 @@ fn kind_of(joint: &Joint, face_part: &Part, edge_part: &Part) -> Option<Kind> {
                 face_depth: None,
                 edge_diameter: screw.pilot,
                 edge_depth: screw.pilot_depth,
-                purpose: "screw",
+                purpose: Hole::SCREW,
                 from_behind: true,
             })
         }
-        JoinedBy::Housing { .. } | JoinedBy::Angles | JoinedBy::Loose => None,
+        JoinedBy::Housing { .. } | JoinedBy::Rebate { .. } | JoinedBy::Angles | JoinedBy::Loose => None,
     }
 }
 
@@ -108,6 +189,7 @@ fn best_pairs(
     [face_part, edge_part]: [&Part; 2],
     [in_face, in_edge]: &[Vec<Solid>; 2],
     kind: &Kind,
+    asked: Asked,
 ) -> Vec<Pair> {
     let lines = lines_of(joint, edge_part, kind);
     let mut all = Vec::new();
@@ -117,7 +199,12 @@ fn best_pairs(
             is_free(face_part, &pair.face, in_face, others.iter().map(|it| &it.face))
                 && is_free(edge_part, &pair.edge, in_edge, others.iter().map(|it| &it.edge))
         };
-        let one = places(line.length, kind.face_diameter);
+        let margin = kind.face_diameter + kind.face_diameter.half();
+        let inside = |it: Length| it.max(margin).min((line.length - margin).max(line.length.half()));
+        let mut one = at_least(line.length, kind.face_diameter, asked.least);
+        if asked.shift != Length::ZERO {
+            one.iter_mut().for_each(|it| *it = inside(*it + asked.shift));
+        }
         let two = shifted_places(&one, kind.face_diameter);
         let whole = [&one, &two].into_iter().map(|them| them.iter().map(|&it| pair(it)).collect::<Vec<Pair>>());
         let found = whole.into_iter().find(|pairs| pairs.iter().all(|it| free(it, &[])));

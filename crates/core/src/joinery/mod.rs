@@ -6,29 +6,37 @@
 
 mod bore;
 mod check;
+mod choices;
 mod cups;
 mod dowels;
 mod drill;
 mod handles;
+mod mend;
 mod mounts;
 mod pattern;
 mod rows;
 mod screws;
+mod show;
 mod solid;
 mod taken;
 mod under_mounted;
+mod walls;
 
 #[cfg(test)]
 pub(crate) mod tests;
 
+pub(crate) use bore::holes;
 pub use bore::{HoleInWorld, groove_in_world, hole_in_world};
 pub use check::check;
+pub use choices::check_choices;
 pub use dowels::{DIN_68150_1, dowel_depths, is_usual_dowel};
 pub use drill::drill;
+pub use mend::{HoleEdit, HoleMend, check_and_mend};
 pub use mounts::cut_openings;
-pub use pattern::{LONGEST_PITCH, SHORTEST_PITCH, places, shifted_places};
+pub use pattern::{LONGEST_PITCH, SHORTEST_PITCH, at_least, places, pressed_gaps, shifted_places};
 pub use rows::{ROW_FROM_FRONT, ROW_PITCH};
 pub use screws::{Screw, screw_for_edge, screw_for_face};
+pub use show::shows;
 pub use solid::{Solid, wall_between};
 
 use crate::length::Length;

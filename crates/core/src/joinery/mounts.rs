@@ -1,13 +1,13 @@
-//! Screws of slides in the panels that carry them, screws of feet and castors in the bottom, and openings cut in panels.
+//! Screws of slides in the panels that carry them and in what they carry, screws of feet and castors in the bottom, and openings cut in panels.
 
 use super::LEAST_WALL;
 use super::bore::bore;
 use super::drill::{blind, is_free};
 use super::rows::{ROW_FROM_FRONT, ROW_PITCH};
 use super::taken::Taken;
-use crate::assembly::{Assembly, Groove, Hole, Machining, MountedFitting, Part, PartFace};
+use crate::assembly::{Assembly, Groove, Hole, Machining, Part, PartFace};
 use crate::checks::place_opening;
-use crate::design::{Fitting, Resolved, Role};
+use crate::design::{Fitting, Resolved, Role, SlideMount};
 use crate::geometry::{Axis, Cuboid, Direction, Point};
 use crate::layout::Layout;
 use crate::length::Length;
@@ -57,8 +57,12 @@ fn within(a: &Cuboid, b: &Cuboid) -> Option<Cuboid> {
 /// Drills for the screws of slides, feet and castors.
 pub(super) fn drill(design: &Resolved, assembly: &mut Assembly, taken: &mut Taken) {
     for (index, fitting) in assembly.fittings.clone().iter().enumerate() {
-        if matches!(design.fittings.get(&fitting.name), Some(Fitting::Slide(_))) {
-            drill_slide(assembly, taken, fitting);
+        if let Some(Fitting::Slide(slide)) = design.fittings.get(&fitting.name) {
+            drill_slide(assembly, taken, &fitting.cuboid, carrier(assembly, &fitting.cuboid), &fitting.bay);
+            // What runs on under-mounted slides lies on them, and is held as their maker says.
+            if slide.mount == SlideMount::Side {
+                drill_slide(assembly, taken, &fitting.cuboid, carried(assembly, &fitting.cuboid), &fitting.bay);
+            }
         } else if matches!(fitting.name.as_str(), "plinth foot" | "foot" | "castor") {
             drill_foot(assembly, taken, index);
         }
@@ -67,6 +71,16 @@ pub(super) fn drill(design: &Resolved, assembly: &mut Assembly, taken: &mut Take
 
 /// The panel that carries a slide: an upright one whose face it lies against.
 fn carrier(assembly: &Assembly, slide: &Cuboid) -> Option<(usize, Direction)> {
+    beside(assembly, slide, |role| matches!(role, Role::Side | Role::Upright))
+}
+
+/// What a side-mounted slide carries: the side of a drawer, the strip of a platform, or its edge.
+fn carried(assembly: &Assembly, slide: &Cuboid) -> Option<(usize, Direction)> {
+    beside(assembly, slide, |role| matches!(role, Role::DrawerSide | Role::SideStrip | Role::Platform))
+}
+
+/// The first part of such a role that a slide lies against, and on which side of the slide.
+fn beside(assembly: &Assembly, slide: &Cuboid, is: impl Fn(Role) -> bool) -> Option<(usize, Direction)> {
     let meets = |part: &Part, axis: Axis| {
         let (a, b) = (part.cuboid.range(axis), slide.range(axis));
         a.0 < b.1 && b.0 < a.1
@@ -76,10 +90,10 @@ fn carrier(assembly: &Assembly, slide: &Cuboid) -> Option<(usize, Direction)> {
             if side.negative { part.cuboid.max.x == slide.min.x } else { part.cuboid.min.x == slide.max.x }
         };
         let fits = |part: &Part| {
-            matches!(part.role, Role::Side | Role::Upright)
-                && touches(part)
-                && meets(part, Axis::Y)
-                && meets(part, Axis::Z)
+            let middle = slide.min.y + slide.size(Axis::Y).half();
+            // Its middle line must have wood round it.
+            let holds = part.cuboid.min.y + LEAST_WALL < middle && middle + LEAST_WALL < part.cuboid.max.y;
+            is(part.role) && touches(part) && holds && meets(part, Axis::Y) && meets(part, Axis::Z)
         };
         assembly.parts.iter().position(fits).map(|index| (index, side))
     })
@@ -87,22 +101,22 @@ fn carrier(assembly: &Assembly, slide: &Cuboid) -> Option<(usize, Direction)> {
 
 /// Three screws on the middle line of a slide: 37 mm behind the front edge of the panel, and multiples of 32 mm behind
 /// that, in the middle and near the rear end (common practice); the next free place of the row where one is taken.
-fn drill_slide(assembly: &mut Assembly, taken: &mut Taken, slide: &MountedFitting) {
-    let Some((index, side)) = carrier(assembly, &slide.cuboid) else { return };
+fn drill_slide(assembly: &mut Assembly, taken: &mut Taken, slide: &Cuboid, of: Option<(usize, Direction)>, bay: &str) {
+    let Some((index, side)) = of else { return };
     let Some(part) = assembly.parts.get(index) else { return };
-    let (low, high) = slide.cuboid.range(Axis::Y);
+    let (low, high) = slide.range(Axis::Y);
     let x = if side.negative { part.cuboid.max.x } else { part.cuboid.min.x };
-    let front = (part.cuboid.max.z - ROW_FROM_FRONT).min(slide.cuboid.max.z - FROM_REAR);
-    let span = front - (slide.cuboid.min.z + FROM_REAR);
+    let front = (part.cuboid.max.z - ROW_FROM_FRONT).min(slide.max.z - FROM_REAR);
+    let span = front - (slide.min.z + FROM_REAR);
     if span < Length::ZERO {
         return;
     }
     let steps = span.nm() / ROW_PITCH.nm();
-    let near = taken.near(index, &slide.cuboid);
+    let near = taken.near(index, slide);
     let at = |step: i64| {
         let point = Point::new(x, low + (high - low).half(), front - ROW_PITCH * step);
         let mut hole = bore(part, point, side, PILOT, Some(blind(part, side, PILOT_DEPTH)));
-        hole.purpose = format!("slide screw of {}", slide.bay);
+        hole.purpose = format!("slide screw of {bay}");
         hole
     };
     let mut holes: Vec<Hole> = Vec::new();

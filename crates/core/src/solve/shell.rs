@@ -49,6 +49,7 @@ pub(super) fn build(
         Back::None => rear,
         Back::Applied => rear.plus(back.1),
         Back::Inset { set_back } | Back::Grooved { set_back, .. } => rear.plus(set_back + back.1),
+        Back::Rebated { .. } => rear.plus(back.1),
     };
 
     let side_y = if construction.sides_run_through || matches!(construction.top, Top::None) {
@@ -93,10 +94,11 @@ pub(super) fn build(
             let z = (rear.plus(set_back), rear.plus(set_back + back.1));
             add("back".into(), Role::Back, [inner_x, (inner_y.0, back_y_top), z], &back.0);
         }
-        Back::Grooved { set_back, depth } => {
+        Back::Grooved { depth, .. } | Back::Rebated { depth } => {
+            let set_back = if let Back::Grooved { set_back, .. } = construction.back { set_back } else { Length::ZERO };
             let z = (rear.plus(set_back), rear.plus(set_back + back.1));
             let x = (inner_x.0.plus(-depth), inner_x.1.plus(depth));
-            // Above, the back ends in the groove of a top panel, or under the rails.
+            // Above, the back ends in the groove or rebate of a top panel, or under the rails.
             let up = if matches!(construction.top, Top::Panel) { back_y_top.plus(depth) } else { back_y_top };
             add("back".into(), Role::Back, [x, (inner_y.0.plus(-depth), up), z], &back.0);
         }

@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::{CuttingPlan, banding_work};
-use crate::assembly::{Assembly, JoinedBy, Machining, PartFace};
+use crate::assembly::{Assembly, Hole, JoinedBy, PartFace};
 use crate::design::Resolved;
+use crate::joinery::holes;
 use crate::length::Length;
 
 /// The buying list.
@@ -125,30 +126,30 @@ pub fn buying(design: &Resolved, assembly: &Assembly, plan: &CuttingPlan) -> Buy
     for (name, (what, count)) in fittings {
         add("fitting", name, what, f64::from(count), "pieces");
     }
-    let mut fixings: BTreeMap<String, (&'static str, u32)> = BTreeMap::new();
+    let mut fixings: BTreeMap<String, (&'static str, usize)> = BTreeMap::new();
     for (index, joint) in assembly.joints.iter().enumerate() {
         let Some(part) = assembly.parts.get(joint.edge_part) else { continue };
-        let holes = part.machining.iter().filter(
-            |it| matches!(it, Machining::Hole(hole) if hole.joint == Some(index) && matches!(hole.face, PartFace::Edge(_))),
-        );
-        let count = u32::try_from(holes.count()).unwrap_or(u32::MAX);
-        let (kind, name) = match &joint.kind {
-            JoinedBy::Dowels { diameter, length } => {
-                ("dowels", format!("dowel {:.0}x{:.0}", diameter.mm(), length.mm()))
+        let in_edge = |it: &&Hole| it.joint == Some(index) && matches!(it.face, PartFace::Edge(_));
+        let (screws, others): (Vec<&Hole>, Vec<&Hole>) = holes(part).filter(in_edge).partition(|it| it.is_for_screw());
+        let contact = crate::geometry::Axis::ALL.map(|axis| joint.contact.size(axis).mm());
+        let mut sides: Vec<f64> = contact.into_iter().filter(|it| *it > 0.0).collect();
+        sides.truncate(2);
+        let area = sides.iter().product::<f64>() / 1e6;
+        match &joint.kind {
+            JoinedBy::Dowels { diameter, length, .. } => {
+                let name = format!("dowel {:.0}x{:.0}", diameter.mm(), length.mm());
+                fixings.entry(name).or_insert(("dowels", 0)).1 += others.len();
+                glued += area;
             }
-            JoinedBy::Screws => ("screws", "screw".to_owned()),
-            _ => continue,
-        };
-        if matches!(joint.kind, JoinedBy::Dowels { .. }) {
-            let contact = crate::geometry::Axis::ALL.map(|axis| joint.contact.size(axis).mm());
-            let mut sides: Vec<f64> = contact.into_iter().filter(|it| *it > 0.0).collect();
-            sides.truncate(2);
-            glued += sides.iter().product::<f64>() / 1e6;
+            JoinedBy::Rebate { depth, .. } => {
+                glued += area + sides.iter().copied().fold(0.0, f64::max) * depth.mm() / 1e6;
+            }
+            _ => {}
         }
-        fixings.entry(name).or_insert((kind, 0)).1 += count;
+        fixings.entry("screw".to_owned()).or_insert(("screws", 0)).1 += screws.len();
     }
     for (name, (kind, count)) in fixings.iter().filter(|(_, it)| it.1 > 0) {
-        add(kind, name, String::new(), f64::from(*count), "pieces");
+        add(kind, name, String::new(), *count as f64, "pieces");
     }
     if glued > 0.0 {
         let notes = "wood glue for dowelled joints and banding".to_owned();

@@ -231,7 +231,7 @@ fn wrap(design: &mut Design, name: &str) -> Result<(), Refusal> {
     let mut inner = open_bay(fresh_name(name, &taken));
     inner.inside = std::mem::replace(&mut outer.inside, Inside::Open { shelves: 0 });
     inner.front = outer.front.take();
-    outer.inside = Inside::Boxed { shell: Shell { gap: None, construction: None }, bay: Box::new(inner) };
+    outer.inside = Inside::Boxed { shell: Shell { gap: None, construction: None, joint: None }, bay: Box::new(inner) };
     Ok(())
 }
 

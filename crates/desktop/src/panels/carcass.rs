@@ -140,12 +140,14 @@ fn construction(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
         (words.say("back-applied"), json!("Applied")),
         (words.say("back-inset"), json!({ "Inset": { "set_back": "0" } })),
         (words.say("back-grooved"), json!({ "Grooved": { "set_back": "10", "depth": "8" } })),
+        (words.say("back-rebated"), json!({ "Rebated": { "depth": "9" } })),
     ];
     let now = match it.back {
         Back::None => 0,
         Back::Applied => 1,
         Back::Inset { .. } => 2,
         Back::Grooved { .. } => 3,
+        Back::Rebated { .. } => 4,
     };
     choice::field(ui, desk, &words.say("construction-back"), &at.field("back"), now, options);
     lengths_under(ui, desk, &at.field("back"));
@@ -155,12 +157,16 @@ fn construction(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
         (words.say("joint-screwed"), json!("Screwed")),
         (words.say("joint-housed"), json!({ "Housed": { "depth": "6" } })),
         (words.say("joint-angled"), json!("Angled")),
+        (words.say("joint-dowelled-screwed"), json!({ "DowelledAndScrewed": "8x40" })),
+        (words.say("joint-rebated"), json!({ "Rebated": { "depth": "9" } })),
     ];
     let now = match it.joint {
         JointKind::Dowelled(_) => 0,
         JointKind::Screwed => 1,
         JointKind::Housed { .. } => 2,
         JointKind::Angled => 3,
+        JointKind::DowelledAndScrewed(_) => 4,
+        JointKind::Rebated { .. } => 5,
     };
     choice::field(ui, desk, &words.say("construction-joint"), &at.field("joint"), now, options);
     lengths_under(ui, desk, &at.field("joint"));

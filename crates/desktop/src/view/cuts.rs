@@ -242,7 +242,7 @@ impl Cuts {
             return;
         }
         if self.picture.as_ref().is_none_or(|it| (it.0, it.1) != (self.board, size)) {
-            let scene = Scene { design, layout, assembly, findings };
+            let scene = Scene { design, layout, assembly, findings, speech: None };
             let paper = (f64::from(size.x) / POINTS_PER_MM, f64::from(size.y) / POINTS_PER_MM);
             self.picture = Some((self.board, size, board_picture(&scene, board, paper)));
         }

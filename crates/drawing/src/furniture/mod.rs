@@ -41,6 +41,7 @@ mod section;
 mod sheet_plan;
 mod site;
 mod stand;
+mod templates;
 mod worktop_sheet;
 
 pub use buying::{buying_list, spare_list};

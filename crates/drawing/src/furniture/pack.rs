@@ -21,6 +21,7 @@ use super::order::order_sheets;
 use super::part_sheets::part_sheets;
 use super::scene::Scene;
 use super::sheet_plan::plan_sheets;
+use super::templates::template_sheets;
 use super::worktop_sheet::worktop_sheet;
 use crate::compose::{ComposeError, PlacedOnSheet, compose_laid};
 use crate::dimension::DimensionStyle;
@@ -155,7 +156,8 @@ impl Pack {
         }
     }
 
-    /// The marking sheet, diagonals, drilling blocks with their set-ups, and the blocks full size.
+    /// The marking sheet, diagonals, drilling blocks with their set-ups, the blocks full size, and templates for shelf pins
+    /// and hinge cups.
     fn add_joinery(&mut self, scene: &Scene<'_>, options: &PackOptions) {
         let block = title_block(scene, "Marking sheet", "Marking sheet");
         let (sheets, omitted) = marking_sheets(scene, options.format, &block);
@@ -167,6 +169,7 @@ impl Pack {
             self.add_list(scene, options, &set_up_table(scene, &plan), "Drilling set-ups");
             self.sheets.extend(block_sheets(scene, &plan, &title_block(scene, "", "")));
         }
+        self.sheets.extend(template_sheets(scene, &title_block(scene, "", "")));
     }
 
     fn add_cutting(&mut self, scene: &Scene<'_>, options: &PackOptions, plan: &CuttingPlan) {

@@ -87,7 +87,7 @@ fn a_front_on_a_divided_bay_covers_all_of_it() {
 fn boxes_side_by_side_share_one_reveal() {
     let boxed = |name: &str, inner: &str| {
         let inside = Box::new(open(inner, 0).behind(Opens::HingedLeft));
-        bay(name, Inside::Boxed { shell: Shell { gap: None, construction: None }, bay: inside })
+        bay(name, Inside::Boxed { shell: Shell { gap: None, construction: None, joint: None }, bay: inside })
     };
     let bays = vec![boxed("one", "in one"), boxed("two", "in two")];
     let mut design = design_of(bay("whole", Inside::Across { bays, by: crate::design::Divider::Nothing }));

@@ -45,7 +45,7 @@ fn unrelated_changes_leave_numbers_alone() {
 #[test]
 fn numbers_are_unique_even_with_names_made_to_clash() {
     let boxed = |name: &str, inside| {
-        bay(name, Inside::Boxed { shell: Shell { gap: None, construction: None }, bay: Box::new(inside) })
+        bay(name, Inside::Boxed { shell: Shell { gap: None, construction: None, joint: None }, bay: Box::new(inside) })
     };
     let bays = vec![
         open("a b", 2),

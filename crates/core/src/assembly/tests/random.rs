@@ -8,8 +8,8 @@ use proptest::prelude::*;
 use proptest::sample::select;
 
 use crate::design::{
-    Back, BandRule, Banding, Bay, Construction, Divider, Edge, Front, FrontStyle, Holding, Inside, JointKind, Opens,
-    Overhang, Resolved, Role, Shell, Stand, TiltHinge, Top, Want, Worktop,
+    Back, BandRule, Banding, Bay, Construction, Divider, Edge, Front, FrontStyle, Holding, Inside, JointChoice,
+    JointKind, Opens, Overhang, Resolved, Role, Shell, Stand, TiltHinge, Top, Want, Worktop,
 };
 use crate::length::Length;
 use crate::sample::{self, mm};
@@ -71,8 +71,8 @@ fn tree() -> impl Strategy<Value = Bay<Length>> {
         let inside = prop_oneof![
             3 => (bays.clone(), divider()).prop_map(|(bays, by)| Inside::Across { bays, by }),
             3 => (bays, divider()).prop_map(|(bays, by)| Inside::Up { bays, by }),
-            1 => (inner, gap, option::of(construction())).prop_map(|(bay, gap, construction)| Inside::Boxed {
-                shell: Shell { gap, construction },
+            1 => (inner, gap, option::of(construction()), option::of(joint_kind())).prop_map(|(bay, gap, construction, joint)| Inside::Boxed {
+                shell: Shell { gap, joint: joint.filter(|_| construction.is_none()), construction },
                 bay: Box::new(bay),
             }),
         ];
@@ -84,6 +84,41 @@ fn tree() -> impl Strategy<Value = Bay<Length>> {
     })
 }
 
+fn joint_kind() -> impl Strategy<Value = JointKind<Length>> + Clone {
+    prop_oneof![
+        Just(JointKind::Dowelled("8x40".to_owned())),
+        Just(JointKind::Screwed),
+        Just(JointKind::Angled),
+        tenths(30..80).prop_map(|depth| JointKind::Housed { depth }),
+        tenths(30..80).prop_map(|depth| JointKind::Rebated { depth }),
+        Just(JointKind::DowelledAndScrewed("6x30".to_owned())),
+    ]
+}
+
+/// Choices for joints of any parts, some of which are there.
+fn choices() -> impl Strategy<Value = Vec<JointChoice<Length>>> {
+    let role = || {
+        select(vec![
+            Role::Side,
+            Role::Upright,
+            Role::Bottom,
+            Role::Top,
+            Role::Shelf,
+            Role::Back,
+            Role::Rail,
+            Role::DrawerSide,
+            Role::DrawerEnd,
+            Role::BinSide,
+            Role::BinPanel,
+        ])
+    };
+    let bay = || option::weighted(0.3, (0..6).prop_map(|i| format!("bay {i}")));
+    let shift = option::weighted(0.3, tenths(-400..400));
+    let one = (role(), bay(), option::of(role()), bay(), option::weighted(0.9, joint_kind()), shift);
+    let one = one.prop_map(|(of, bay, to, to_bay, by, shift)| JointChoice { of, bay, to, to_bay, by, shift });
+    prop_oneof![1 => Just(Vec::new()), 1 => vec(one, 1..4)]
+}
+
 fn construction() -> impl Strategy<Value = Construction<Length>> + Clone {
     let top = prop_oneof![Just(Top::Panel), Just(Top::Rails { width: mm(100) }), Just(Top::None)];
     let back = prop_oneof![
@@ -91,17 +126,15 @@ fn construction() -> impl Strategy<Value = Construction<Length>> + Clone {
         Just(Back::Applied),
         tenths(0..200).prop_map(|set_back| Back::Inset { set_back }),
         (tenths(0..200), tenths(20..90)).prop_map(|(set_back, depth)| Back::Grooved { set_back, depth }),
+        tenths(20..90).prop_map(|depth| Back::Rebated { depth }),
     ];
-    let joint = prop_oneof![
-        Just(JointKind::Dowelled("8x40".to_owned())),
-        Just(JointKind::Screwed),
-        Just(JointKind::Angled),
-        tenths(30..80).prop_map(|depth| JointKind::Housed { depth }),
-    ];
+    let joint = joint_kind();
+    let thick_back = prop::bool::weighted(0.3);
     let style = select(vec![FrontStyle::Overlay, FrontStyle::Inset]);
     let set_back = option::of(tenths(0..200));
-    (any::<bool>(), top, back, joint, set_back, style, option::of(tenths(15..45))).prop_map(
-        |(sides_run_through, top, back, joint, shelf_set_back, fronts, reveal)| Construction {
+    (any::<bool>(), top, back, joint, set_back, style, option::of(tenths(15..45)), thick_back).prop_map(
+        |(sides_run_through, top, back, joint, shelf_set_back, fronts, reveal, thick_back)| Construction {
+            boards: boards(thick_back),
             sides_run_through,
             top,
             back,
@@ -126,6 +159,15 @@ fn construction() -> impl Strategy<Value = Construction<Length>> + Clone {
     )
 }
 
+/// The boards of the sample, with a back as thick as all else if wanted: it then takes the joints of the construction.
+fn boards(thick_back: bool) -> BTreeMap<Role, String> {
+    let mut boards = sample::construction().boards;
+    if thick_back {
+        boards.insert(Role::Back, "carcass board".to_owned());
+    }
+    boards
+}
+
 fn stand() -> impl Strategy<Value = Stand<Length>> {
     prop_oneof![
         Just(Stand::Floor),
@@ -140,8 +182,9 @@ pub(crate) fn designs() -> impl Strategy<Value = Resolved> {
     let size = (tenths(6_000..30_000), tenths(6_000..24_000), tenths(4_500..7_000));
     let thing = (50i64..250, 50i64..250, 50i64..200);
     let worktop = option::of(tenths(0..400));
-    (size, tree(), construction(), stand(), worktop, thing, any::<bool>(), any::<bool>()).prop_map(
-        |(size, bay, construction, stand, worktop, thing, own_shell, grain)| {
+    let flags = (any::<bool>(), any::<bool>());
+    (size, tree(), construction(), stand(), worktop, thing, flags, choices()).prop_map(
+        |(size, bay, construction, stand, worktop, thing, (own_shell, grain), joints)| {
             let mut design = sample::design_of(bay);
             let envelope = &mut design.carcass.envelope;
             envelope.width = crate::design::Extent::Fixed(size.0);
@@ -149,6 +192,7 @@ pub(crate) fn designs() -> impl Strategy<Value = Resolved> {
             envelope.depth = crate::design::Extent::Fixed(size.2);
             design.carcass.construction = construction;
             design.carcass.own_shell = own_shell;
+            design.carcass.joints = joints;
             design.carcass.stand = stand;
             design.carcass.worktop = worktop.map(|overhang| Worktop {
                 board: "carcass board".to_owned(),

@@ -91,7 +91,7 @@ fn check_joints(assembly: &Assembly) {
         let (at, to) = joint.contact.range(axis);
         assert_eq!(at, to, "{words}");
         let end = |cuboid: &Cuboid, negative: bool| if negative { cuboid.range(axis).0 } else { cuboid.range(axis).1 };
-        let depth = if let JoinedBy::Housing { depth } = joint.kind { depth } else { Length::ZERO };
+        let depth = joint.kind.seat().unwrap_or_default();
         assert_eq!(end(&edge_part.cuboid, !joint.direction.negative), at, "{words}");
         assert_eq!(end(&face_part.cuboid, joint.direction.negative), at + depth * joint.direction.sign(), "{words}");
         for cuboid in [&face_part.cuboid, &edge_part.cuboid] {

@@ -12,7 +12,8 @@ use crate::geometry::{Cuboid, Direction};
 use crate::length::Length;
 use crate::sample::{self, mm};
 
-const DOWELS: JoinedBy = JoinedBy::Dowels { diameter: Length::from_mm(8), length: Length::from_mm(40) };
+const DOWELS: JoinedBy =
+    JoinedBy::Dowels { diameter: Length::from_mm(8), length: Length::from_mm(40), with_screws: false };
 
 /// An assembly of bare boxes with these joints: (face part, edge part, direction).
 fn of_boxes(boxes: &[Cuboid], joints: &[(usize, usize, Direction)]) -> Assembly {

@@ -3,7 +3,7 @@
 use super::simulate::flaws;
 use crate::assembly::tests::built;
 use crate::build_plan::{BuildPlan, Step, StepKind, plan};
-use crate::design::{Back, Resolved, Top};
+use crate::design::{Back, JointKind, Resolved, Top};
 use crate::length::Length;
 use crate::sample::{self, across, cabinet, design_of, mm, open, up};
 
@@ -113,4 +113,63 @@ fn slides_in_a_narrow_bay_are_fitted_before_it_is_closed() {
     let closing =
         step(&plan, &plan.steps.iter().find(|it| !it.first.is_empty()).map(|it| it.id.clone()).unwrap_or_default());
     assert_eq!(closing.kind, StepKind::GlueUp);
+}
+
+#[test]
+fn a_rebated_back_goes_in_from_behind_when_the_carcass_stands() {
+    let mut design = design_of(open("all", 0));
+    design.carcass.construction.back = Back::Rebated { depth: mm(8) };
+    let plan = check(
+        &design,
+        &[
+            "1. Glue up from side to side: SL left side, TO top, BO bottom, SR right side",
+            "2. Glue up from rear to front: BK back, what step 1 made",
+        ],
+    );
+    let last = &plan.steps[1];
+    assert!(last.notes.iter().any(|it| it.contains("from their open side")), "{:?}", last.notes);
+    assert!(!last.notes.iter().any(|it| it.contains("slide along")), "{:?}", last.notes);
+    // A floor 4 wide and a shoulder of 8: 780 long in each side, 864 in bottom and top, which lie between them.
+    assert!((last.glue_area_mm2 - 2.0 * (780.0 + 864.0) * 12.0).abs() < 1e-6, "{}", last.glue_area_mm2);
+    // So it does where an upright asks for a step of its own.
+    let mut wide = design_of(across("all", vec![open("a", 0), open("b", 0)]));
+    wide.carcass.construction.back = Back::Rebated { depth: mm(8) };
+    assert!(planned(&wide).steps.last().is_some_and(|it| it.title.contains("from rear to front: BK back")));
+    // A grooved one has to be there before the last side closes.
+    design.carcass.construction.back = Back::Grooved { set_back: mm(10), depth: mm(8) };
+    let grooved = planned(&design);
+    assert!(grooved.steps.iter().all(|it| it.title != plan.steps[1].title));
+}
+
+#[test]
+fn rebated_corners_close_like_butt_joints_and_have_no_dowels() {
+    let mut design = design_of(up("all", vec![open("low", 0), open("high", 0)]));
+    design.carcass.construction.joint = JointKind::Rebated { depth: mm(9) };
+    let plan = planned(&design);
+    let [only] = plan.steps.as_slice() else { panic!("{:?}", plan.steps) };
+    assert_eq!((only.dowels, only.screws), (0, 0));
+    // Bottom and top at both ends: a floor of 560 x 18 and a shoulder of 560 x 9; the shelf between: two walls.
+    assert!((only.glue_area_mm2 - 4.0 * 560.0 * 27.0 - 2.0 * 560.0 * 36.0).abs() < 1e-6, "{}", only.glue_area_mm2);
+}
+
+#[test]
+fn screws_between_the_dowels_press_instead_of_clamps() {
+    let mut design = design_of(across("all", vec![open("a", 0), open("b", 0)]));
+    design.carcass.construction.joint = JointKind::DowelledAndScrewed("8x40".to_owned());
+    // The outside of top and sides shows, so only the joint of the upright with the bottom is screwed.
+    let plan = planned(&design);
+    let first = &plan.steps[0];
+    assert_eq!((first.screws, first.clamps.as_ref().map(|it| it.count)), (2, Some(3)));
+    assert!(first.notes.iter().any(|it| it.contains("drive the screws")), "{:?}", first.notes);
+    // At both walls of a niche, under a worktop, all are: no clamp is left, but time still runs.
+    design.site.niche =
+        Some(crate::design::Niche { width: mm(900), height: None, depth: None, left_wall: true, right_wall: true });
+    design.carcass.worktop = Some(crate::design::Worktop {
+        board: "carcass board".to_owned(),
+        overhang: crate::design::Overhang { front: None, left: None, right: None, rear: None },
+        shape: None,
+    });
+    let plan = planned(&design);
+    let glued: Vec<&Step> = plan.steps.iter().filter(|it| it.kind == StepKind::GlueUp).collect();
+    assert!(glued.iter().all(|it| it.clamps.is_none() && it.time.is_some() && it.screws > 0), "{glued:?}");
 }

@@ -79,7 +79,7 @@ fn collisions(assembly: &Assembly, step: &Step) -> Vec<String> {
                     if dowelled && pair.contains(&moving) && pair.contains(&other) {
                         let drilled = drilled(&assembly.parts[other], &solids[other]);
                         let dowels: Vec<Cuboid> = holes(&assembly.parts[other])
-                            .filter(|hole| hole.joint == Some(index))
+                            .filter(|hole| hole.joint == Some(index) && !hole.is_for_screw())
                             .map(|hole| hole_in_world(&assembly.parts[other], hole).cuboid())
                             .collect();
                         if meets(&dowels, &drilled, step.direction).is_some() {

@@ -67,6 +67,7 @@ impl Check<'_, '_> {
                 self.fault(&at.field("panel"), cause, mend);
             }
         }
+        self.joint_choices(&carcass.field("joints"), &bays);
         self.arrange(&root.field("arrange"), &bays);
         each_bay(&design.carcass.bay, &mut |bay, path| {
             let inside = path.field("inside");
@@ -77,6 +78,14 @@ impl Check<'_, '_> {
                 Inside::Boxed { shell, .. } => {
                     if let Some(construction) = &shell.construction {
                         self.construction(&inside.field("shell").field("construction"), construction);
+                    }
+                    if let Some(joint) = &shell.joint {
+                        let at = inside.field("shell").field("joint");
+                        self.joint_kind(&at, joint);
+                        if shell.construction.is_some() {
+                            let cause = "this box says how it is joined here and in its construction";
+                            self.fault(&at, cause, "write it in the construction only");
+                        }
                     }
                 }
                 _ => {}
@@ -145,14 +154,34 @@ impl Check<'_, '_> {
             let families = design.boards.iter().map(|it| &it.family);
             self.known(&path.field("from_stock").key(&format!("{role:?}")), "stock family", family, families);
         }
-        if let JointKind::Dowelled(size) = &construction.joint
-            && dowel(size).is_none()
-        {
-            let cause = format!("{size:?} is no size of a dowel");
-            self.fault(&path.field("joint"), cause, "write diameter x length in mm, as in \"8x40\"");
-        }
+        self.joint_kind(&path.field("joint"), &construction.joint);
         for (i, rule) in construction.banding.iter().enumerate() {
             self.known(&path.field("banding").index(i).field("band"), "banding", &rule.band, design.banding.keys());
+        }
+    }
+
+    fn joint_kind(&mut self, path: &FieldPath, kind: &JointKind) {
+        if let Some(size) = kind.dowel().filter(|size| dowel(size).is_none()) {
+            let cause = format!("{size:?} is no size of a dowel");
+            self.fault(path, cause, "write diameter x length in mm, as in \"8x40\"");
+        }
+    }
+
+    /// Choices for single joints: bays that are there, and something that is otherwise.
+    fn joint_choices(&mut self, path: &FieldPath, bays: &[&String]) {
+        let design = self.design;
+        for (i, choice) in design.carcass.joints.iter().enumerate() {
+            let at = path.index(i);
+            for (field, bay) in [("bay", &choice.bay), ("to_bay", &choice.to_bay)] {
+                if let Some(bay) = bay {
+                    self.known(&at.field(field), "bay", bay, bays.iter().copied());
+                }
+            }
+            if let Some(kind) = &choice.by {
+                self.joint_kind(&at.field("by"), kind);
+            } else if choice.shift.is_none() {
+                self.fault(&at, "this choice for a joint changes nothing", "say `by` what it is made, or its `shift`");
+            }
         }
     }
 

@@ -1,6 +1,8 @@
 //! Checks of holes: rules of the trade, partners that coincide, walls against brute force.
 
 mod brute;
+mod kinds;
+mod mends;
 mod partners;
 mod rules;
 mod under_mounted;

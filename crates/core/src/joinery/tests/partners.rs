@@ -32,7 +32,13 @@ fn holes_of_partners_coincide_and_take_the_dowel() {
                 assert_eq!(onto.along(axis), joint.contact.range(axis).0);
                 assert!(joint.contact.contains(&crate::geometry::Cuboid::between(b.entry, b.entry)), "{joint:?}");
                 assert!(matches!(face.face, PartFace::Under | PartFace::Over));
-                if let JoinedBy::Dowels { diameter, length } = joint.kind {
+                if let JoinedBy::Dowels { with_screws, .. } = joint.kind {
+                    assert_eq!(face.is_for_screw(), edge.is_for_screw());
+                    assert!(with_screws || !face.is_for_screw());
+                }
+                if let JoinedBy::Dowels { diameter, length, .. } = joint.kind
+                    && !face.is_for_screw()
+                {
                     assert_eq!((face.diameter, edge.diameter), (diameter, diameter));
                     let depths = face.depth.unwrap() + edge.depth.unwrap();
                     assert!(depths <= length + crate::sample::mm(2));
