@@ -713,3 +713,17 @@ cuts-found = Das Beste, das gefunden wurde
 cuts-first = Vorweg entnommen
 cuts-impossible = Unmöglich: { $area } m² zu wenig
 cuts-unplaced = Kein Plan gefunden: { $area } m² ohne Platz
+# Was gemessen wurde
+measured-heading = Am wirklichen Möbel
+measured-part-done = Zugeschnitten
+measured-part = Nach dem Zuschnitt gemessen
+measured-length = Länge
+measured-width = Breite
+measured-board = Dicke von { $material } gemessen
+measured-thickness = Dicke
+measured-opening = Öffnung gemessen
+measured-opening-width = Gemessene Breite
+measured-opening-height = Gemessene Höhe
+measured-diagonals = Diagonalen gemessen
+measured-rising = Nach rechts steigend
+measured-falling = Nach rechts fallend

@@ -713,3 +713,17 @@ cuts-found = The best found
 cuts-first = Taken first
 cuts-impossible = Impossible: { $area } m² short
 cuts-unplaced = No plan found: { $area } m² without a place
+# What was measured
+measured-heading = On the real piece
+measured-part-done = Cut
+measured-part = Measured after cutting
+measured-length = Length
+measured-width = Width
+measured-board = Thickness of { $material } measured
+measured-thickness = Thickness
+measured-opening = Opening measured
+measured-opening-width = Measured width
+measured-opening-height = Measured height
+measured-diagonals = Diagonals measured
+measured-rising = Rising to the right
+measured-falling = Falling to the right

@@ -271,7 +271,7 @@ fn joint() -> impl Strategy<Value = JointKind<Length>> {
             .prop_map(|dowel| JointKind::DowelledAndScrewed(dowel.to_owned())),
         1 => Just(JointKind::Angled),
         1 => length(1, 6).prop_map(|depth| JointKind::Housed { depth }),
-        2 => length(1, 10).prop_map(|depth| JointKind::Rebated { depth }),
+        1 => length(1, 6).prop_map(|depth| JointKind::Rebated { depth }),
     ]
 }
 
@@ -294,7 +294,7 @@ fn choices() -> impl Strategy<Value = Vec<(JointChoice<Length>, Option<prop::sam
     let one = one.prop_filter("says something", |(.., by, shift, _)| by.is_some() || shift.is_some());
     let one =
         one.prop_map(|(of, to, by, shift, bay)| (JointChoice { of, bay: None, to, to_bay: None, by, shift }, bay));
-    prop_oneof![2 => Just(Vec::new()), 1 => prop::collection::vec(one, 1..4)]
+    prop_oneof![5 => Just(Vec::new()), 1 => prop::collection::vec(one, 1..3)]
 }
 
 fn construction() -> impl Strategy<Value = Construction<Length>> {

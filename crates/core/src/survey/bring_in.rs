@@ -56,8 +56,8 @@ pub enum BringIn {
     },
 }
 
-/// What is in the way of a piece whose box is given: obstacles before or over it and what the survey says of the ceiling.
-/// Doors are opened, and what lies behind the piece's rear is left out.
+/// What is in the way of a piece whose box is given: obstacles along all of its width, and what the survey says of the
+/// ceiling. What is narrower is gone round, and doors are opened.
 #[must_use]
 pub fn blocks(design: &Resolved, piece: &Cuboid) -> Vec<Block> {
     let site = &design.site;
@@ -66,7 +66,7 @@ pub fn blocks(design: &Resolved, piece: &Cuboid) -> Vec<Block> {
         .obstacles
         .iter()
         .filter(|it| it.kind != ObstacleKind::Door && it.swing.is_none())
-        .filter(|it| it.corner.0 < across.1 && it.corner.0 + it.size.0 > across.0)
+        .filter(|it| it.corner.0 <= across.0 && it.corner.0 + it.size.0 >= across.1)
         .map(|it| Block {
             name: it.name.clone(),
             z: (it.corner.2.mm(), (it.corner.2 + it.size.2).mm()),

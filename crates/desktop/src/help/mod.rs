@@ -53,6 +53,10 @@ pub fn sketch_of(path: &FieldPath) -> Option<&'static str> {
         ("things", "mass_kg") => "thing-mass".to_owned(),
         ("things", "load_kg") => "thing-load".to_owned(),
         ("things", "opens") => "thing-door".to_owned(),
+        ("things", "corner") => {
+            format!("obstacle-corner-{}", ["left", "lower", "rear"].get(index.unwrap_or(0)).unwrap_or(&"rear"))
+        }
+        ("things", "travel") => "thing-reach".to_owned(),
         ("things", other) => format!("thing-{other}"),
         ("site", "niche") => "niche-stands".to_owned(),
         ("site", _) if within("niche") && name.ends_with("_wall") => name.replace('_', "-"),

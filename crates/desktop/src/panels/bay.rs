@@ -10,7 +10,7 @@ use casewright_core::text::FieldPath;
 use egui::{RichText, Ui};
 use serde_json::{Value, json};
 
-use super::{Action, Desk, choice, field, heading, trouble};
+use super::{Action, Desk, choice, field, heading, measured, trouble};
 use crate::command::{Command, Name, Refusal, tree};
 use crate::keys::Deed;
 use crate::labels;
@@ -76,6 +76,9 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, name: &str) {
     inside(ui, desk, bay, &path, solved.as_ref());
     heading(ui, &desk.words.say("bay-front"));
     front(ui, desk, bay, &path);
+    if let (Some(solved), true) = (&solved, bay.children().is_empty()) {
+        measured::bay(ui, desk, name, solved.size);
+    }
 }
 
 /// Shows several bays at once.

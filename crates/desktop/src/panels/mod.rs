@@ -6,6 +6,7 @@ pub mod carcass;
 pub mod choice;
 pub mod field;
 pub mod findings;
+mod measured;
 pub mod part;
 pub mod parts;
 pub mod room;

@@ -109,7 +109,7 @@ fn finding_card(scene: &Scene<'_>, diagrams: &Diagrams<'_>, number: usize, findi
     let said = |text: &str| if scene.speech.is_some() { scene.say(text) } else { comma(text) };
     let mut display = Display::new();
     let mut used = PAD_MM;
-    let about: Vec<&str> = finding.about.iter().take(2).map(String::as_str).collect();
+    let about: Vec<String> = finding.about.iter().take(2).map(|it| scene.say_unless_named(it)).collect();
     let heading = format!("{number}   {}: {}", scene.say(severity), scene.say(&topic(finding.check)));
     write_lines(&mut display, std::slice::from_ref(&heading), PAD_MM, -used, tag.as_ref());
     let room = width - 3.0 * PAD_MM - font::width_mm(&heading, HEIGHT_NOTE_MM);

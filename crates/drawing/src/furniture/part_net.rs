@@ -94,7 +94,7 @@ pub(crate) fn lay_out(scene: &Scene<'_>, part: &Part, marks: &Marks, scale: f64)
     for (panel, ordinates) in &panels {
         pen.outline(panel);
         for one in ordinates {
-            one.draw(panel.origin, scale, &mut pen.net.display);
+            one.draw(base(panel, one.side), scale, &mut pen.net.display);
         }
     }
     if let Some((main, _)) = panels.first() {
@@ -126,10 +126,21 @@ pub(crate) fn bare_bounds(scene: &Scene<'_>, part: &Part, scale: f64) -> Rect {
     for (panel, ordinates) in &panels {
         bounds = bounds.union(panel.rect());
         for one in ordinates {
-            one.draw(panel.origin, scale, &mut values);
+            one.draw(base(panel, one.side), scale, &mut values);
         }
     }
     values.bounds().map_or(bounds, |values| bounds.union(values))
+}
+
+/// Where the values beside a panel begin: at its own side, whichever way the panel lies.
+fn base(panel: &Panel, side: Side) -> Point {
+    let (origin, rect) = (panel.origin, panel.rect());
+    match side {
+        Side::Below => Point::new(origin.x, rect.y0),
+        Side::Above => Point::new(origin.x, rect.y1),
+        Side::Left => Point::new(rect.x0, origin.y),
+        Side::Right => Point::new(rect.x1, origin.y),
+    }
 }
 
 /// All faces and edges to draw, the face in the middle first, its datum corner at the origin.

@@ -9,6 +9,7 @@ use casewright_core::Length;
 use casewright_core::assembly::{Hole, Machining, Part, PartFace};
 use casewright_core::geometry::{Axis, Direction};
 use casewright_core::joinery::hole_in_world;
+use casewright_core::unit::{DecimalMark, Unit};
 use kurbo::{Circle, Point, Rect, Shape, Vec2};
 
 use super::part_words::{face_word, outwards, side_word};
@@ -75,14 +76,14 @@ fn templates(scene: &Scene<'_>) -> Vec<(Pattern, Vec<String>)> {
                 let along_axis = along_of(part, edge);
                 let down =
                     if shape.is_symmetric() || lies_face_up(part, face, edge) { "" } else { ", printed side down" };
-                let words = format!(
+                let words = scene.say(&format!(
                     "{}, {}: against the {} edge; first hole {} from the {} edge{down}",
                     part.number,
                     face_word(part, face),
                     side_word(edge),
                     scene.format(from),
                     side_word(datum_side(along_axis))
-                );
+                ));
                 all.entry(shape).or_default().push(words);
             }
         }
@@ -193,23 +194,32 @@ pub(crate) fn template_sheets(scene: &Scene<'_>, title_block: &TitleBlock) -> Ve
             Kind::Pins => "Shelf pin template",
             Kind::Cup => "Hinge cup template",
         };
-        let name = format!("{what} T{}", index + 1);
+        let name = format!("{} T{}", scene.say(what), index + 1);
         let drawn = draw(scene, index, shape, places);
         sheets.extend(
-            tile_full_size(&name, "printed side up, left edge on the edge of the part", &drawn, title_block)
-                .into_sheets(),
+            tile_full_size(
+                &name,
+                &scene.say("printed side up, left edge on the edge of the part"),
+                &drawn,
+                title_block,
+            )
+            .into_sheets(),
         );
     }
     sheets
 }
 
+/// A length in millimetres to a tenth: pins and cups are bored in metric sizes everywhere, and there is little room.
+fn mm(length: Length) -> String {
+    Unit::default().format(length.rounded_to(Length::from_um(100)), DecimalMark::Comma)
+}
+
 /// A template: the edge of the part at the left, holes from below upwards, and under it where it is laid.
 fn draw(scene: &Scene<'_>, index: usize, shape: &Pattern, places: &[String]) -> Display {
     let mut display = Display::new();
+    let mut right: f64 = 0.0;
     let last = shape.holes.iter().map(|it| it.0).max().unwrap_or_default().mm();
     let widest = shape.holes.iter().map(|it| (it.1 + it.2.half()).mm()).fold(0.0, f64::max);
-    let outline = Rect::new(0.0, -MARGIN_MM, widest + RIGHT_MM, last + MARGIN_MM);
-    display.rectangle(Layer::Outline, LineClass::VisibleOutline, None, outline);
     for (along, from_edge, diameter) in &shape.holes {
         let centre = Point::new(from_edge.mm(), along.mm());
         let radius = diameter.mm() / 2.0;
@@ -217,10 +227,15 @@ fn draw(scene: &Scene<'_>, index: usize, shape: &Pattern, places: &[String]) -> 
         for arm in [Vec2::new(radius + 2.0, 0.0), Vec2::new(0.0, radius + 2.0)] {
             display.segment(Layer::Centre, LineClass::Dimension, None, centre - arm, centre + arm);
         }
-        let words = format!("{} / {}", scene.format(*from_edge), scene.format(*along));
+        let words = format!("{} / {} mm", mm(*from_edge), mm(*along));
         let at = Point::new(centre.x + radius + 3.0, centre.y + 1.0);
-        display.text(Layer::Notes, None, Text::new(at, HEIGHT_NOTE_MM, words));
+        let words = Text::new(at, HEIGHT_NOTE_MM, words);
+        right = right.max(words.bounds().x1);
+        display.text(Layer::Notes, None, words);
     }
+    // Wide enough for the words beside the holes.
+    let outline = Rect::new(0.0, -MARGIN_MM, (widest + RIGHT_MM).max(right + 3.0), last + MARGIN_MM);
+    display.rectangle(Layer::Outline, LineClass::VisibleOutline, None, outline);
     let name = Text::new(
         Point::new(3.0, last + MARGIN_MM - HEIGHT_DIMENSION_MM - 2.0),
         HEIGHT_DIMENSION_MM,
