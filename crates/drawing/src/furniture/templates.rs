@@ -15,7 +15,7 @@ use kurbo::{Circle, Point, Rect, Shape, Vec2};
 use super::part_words::{face_word, outwards, side_word};
 use super::scene::Scene;
 use crate::display::{Display, Layer};
-use crate::font::{HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM};
+use crate::font::{HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM, wrapped};
 use crate::line::LineClass;
 use crate::sheet::Sheet;
 use crate::text::Text;
@@ -26,6 +26,8 @@ use crate::title_block::TitleBlock;
 const MARGIN_MM: f64 = 20.0;
 /// From the outermost holes to the right edge: room for their places.
 const RIGHT_MM: f64 = 32.0;
+/// Notes run on to this width, in millimetres: never further than one page.
+const NOTES_MM: f64 = 150.0;
 /// From one line of the notes to the next, in millimetres.
 const LINE_MM: f64 = 4.5;
 /// Holes of one part that are further apart along an edge are not of one template.
@@ -242,9 +244,10 @@ fn draw(scene: &Scene<'_>, index: usize, shape: &Pattern, places: &[String]) -> 
         format!("T{}", index + 1),
     );
     display.text(Layer::Notes, None, name);
-    for (line, words) in places.iter().enumerate() {
+    let lines = places.iter().flat_map(|words| wrapped(words, HEIGHT_NOTE_MM, outline.width().max(NOTES_MM)));
+    for (line, words) in lines.enumerate() {
         let at = Point::new(0.0, -MARGIN_MM - 5.0 - LINE_MM * line as f64);
-        display.text(Layer::Notes, None, Text::new(at, HEIGHT_NOTE_MM, words.clone()));
+        display.text(Layer::Notes, None, Text::new(at, HEIGHT_NOTE_MM, words));
     }
     display
 }
