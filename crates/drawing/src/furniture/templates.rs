@@ -197,7 +197,7 @@ pub(crate) fn template_sheets(scene: &Scene<'_>, title_block: &TitleBlock) -> Ve
             Kind::Cup => "Hinge cup template",
         };
         let name = format!("{} T{}", scene.say(what), index + 1);
-        let drawn = draw(scene, index, shape, places);
+        let drawn = draw(index, shape, places);
         sheets.extend(
             tile_full_size(
                 &name,
@@ -217,7 +217,7 @@ fn mm(length: Length) -> String {
 }
 
 /// A template: the edge of the part at the left, holes from below upwards, and under it where it is laid.
-fn draw(scene: &Scene<'_>, index: usize, shape: &Pattern, places: &[String]) -> Display {
+fn draw(index: usize, shape: &Pattern, places: &[String]) -> Display {
     let mut display = Display::new();
     let mut right: f64 = 0.0;
     let last = shape.holes.iter().map(|it| it.0).max().unwrap_or_default().mm();
