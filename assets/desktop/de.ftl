@@ -714,7 +714,7 @@ cuts-first = Vorweg entnommen
 cuts-impossible = Unmöglich: { $area } m² zu wenig
 cuts-unplaced = Kein Plan gefunden: { $area } m² ohne Platz
 # Was gemessen wurde
-measured-heading = Am wirklichen Möbel
+measured-heading = AM WIRKLICHEN MÖBEL
 measured-part-done = Zugeschnitten
 measured-part = Nach dem Zuschnitt gemessen
 measured-length = Länge

@@ -714,7 +714,7 @@ cuts-first = Taken first
 cuts-impossible = Impossible: { $area } m² short
 cuts-unplaced = No plan found: { $area } m² without a place
 # What was measured
-measured-heading = On the real piece
+measured-heading = ON THE REAL PIECE
 measured-part-done = Cut
 measured-part = Measured after cutting
 measured-length = Length
