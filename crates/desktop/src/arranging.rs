@@ -1,14 +1,14 @@
 //! The search for proposals, in the background: what was found so far comes as it is found, and it can be stopped.
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 use std::sync::mpsc::{Receiver, Sender, TryRecvError, channel};
-use std::thread;
 
 use casewright_arrange::{Effort, Proposal, Request, Watch, propose};
 use casewright_core::design::Design;
 use casewright_drawing::View;
 use casewright_drawing::furniture::{Scene, plain_elevation};
+
+use crate::reins::{Held, Reins};
 
 /// A proposal with its picture.
 #[derive(Clone, Debug)]
@@ -32,26 +32,15 @@ pub enum Found {
     Refused(String),
 }
 
-#[derive(Debug, Default)]
-struct Shared {
-    /// How far the present round has come, in thousandths.
-    share: AtomicU32,
-    stop: AtomicBool,
-}
-
 struct Watcher<'w> {
-    shared: &'w Shared,
+    held: &'w Held,
     sender: &'w Sender<Found>,
     wake: &'w dyn Fn(),
 }
 
 impl Watch for Watcher<'_> {
     fn progress(&self, share: f64) {
-        let before = self.shared.share.swap((share * 1e3) as u32, Ordering::Relaxed);
-        // Not at every step: a frame for each percent is plenty.
-        if before / 10 != (share * 1e2) as u32 {
-            (self.wake)();
-        }
+        self.held.progress(share, self.wake);
     }
 
     fn found(&self, proposals: &[Proposal]) {
@@ -60,7 +49,7 @@ impl Watch for Watcher<'_> {
     }
 
     fn cancelled(&self) -> bool {
-        self.shared.stop.load(Ordering::Relaxed)
+        self.held.is_stopped()
     }
 }
 
@@ -72,7 +61,7 @@ fn cards(proposals: &[Proposal]) -> Vec<Card> {
 /// A search that goes on.
 #[derive(Debug)]
 pub struct Arranging {
-    shared: Arc<Shared>,
+    reins: Reins,
     found: Receiver<Found>,
 }
 
@@ -81,12 +70,10 @@ impl Arranging {
     #[must_use]
     pub fn begin(design: Arc<Design>, area: Option<String>, effort: Effort, wake: impl Fn() + Send + 'static) -> Self {
         let (sender, found) = channel();
-        let shared = Arc::new(Shared::default());
-        let theirs = shared.clone();
-        let work = move || {
+        let work = move |held: Held| {
             let outcome =
                 Request::of(&design, area.as_deref()).map_err(|error| error.to_string()).and_then(|request| {
-                    let watcher = Watcher { shared: &theirs, sender: &sender, wake: &wake };
+                    let watcher = Watcher { held: &held, sender: &sender, wake: &wake };
                     let outcome = propose(&request, effort, &watcher).map_err(|error| error.to_string())?;
                     Ok(match outcome.lack {
                         Some(lack) => Found::Lacking(lack.sentences(&request)),
@@ -97,19 +84,18 @@ impl Arranging {
             wake();
         };
         // Without a thread the sender is dropped, which is told when it is fetched.
-        let _no_thread = thread::Builder::new().name("arrange".to_owned()).spawn(work);
-        Self { shared, found }
+        Self { reins: Reins::begin("arrange", work), found }
     }
 
     /// How far the present round has come, 0 to 1.
     #[must_use]
     pub fn share(&self) -> f32 {
-        self.shared.share.load(Ordering::Relaxed) as f32 / 1e3
+        self.reins.share()
     }
 
     /// Has it end with what it has.
     pub fn stop(&self) {
-        self.shared.stop.store(true, Ordering::Relaxed);
+        self.reins.stop();
     }
 
     /// The news since the last call, the oldest first; and whether there will be no more.
@@ -122,11 +108,5 @@ impl Arranging {
                 Err(TryRecvError::Disconnected) => return (news, true),
             }
         }
-    }
-}
-
-impl Drop for Arranging {
-    fn drop(&mut self) {
-        self.stop();
     }
 }

@@ -1,15 +1,14 @@
 //! The search for a cutting plan, in the background: it tells how far it has come, and can be called off.
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
-use std::thread;
 
 use casewright_core::stock::CuttingPlan;
 use casewright_cutting::{Effort, Progress, Watch};
 use casewright_stock::{PlanOptions, plan_watched};
 
 use crate::pipeline::Derived;
+use crate::reins::{Held, Reins};
 
 /// What came of a search.
 #[derive(Clone, Debug)]
@@ -31,36 +30,25 @@ pub struct Planned {
     pub plan: CuttingPlan,
 }
 
-#[derive(Debug, Default)]
-struct Shared {
-    /// How far the present lot has come, in thousandths.
-    share: AtomicU32,
-    stop: AtomicBool,
-}
-
 struct Watcher<'w> {
-    shared: &'w Shared,
+    held: &'w Held,
     wake: &'w dyn Fn(),
 }
 
 impl Watch for Watcher<'_> {
     fn progress(&self, progress: &Progress) {
-        let before = self.shared.share.swap((progress.share * 1e3) as u32, Ordering::Relaxed);
-        // Not at every step: a frame for each percent is plenty.
-        if before / 10 != (progress.share * 1e2) as u32 {
-            (self.wake)();
-        }
+        self.held.progress(progress.share, self.wake);
     }
 
     fn cancelled(&self) -> bool {
-        self.shared.stop.load(Ordering::Relaxed)
+        self.held.is_stopped()
     }
 }
 
 /// A search that goes on.
 #[derive(Debug)]
 pub struct Cutting {
-    shared: Arc<Shared>,
+    reins: Reins,
     outcome: Receiver<Outcome>,
 }
 
@@ -69,27 +57,24 @@ impl Cutting {
     #[must_use]
     pub fn begin(from: Arc<Derived>, effort: Effort, wake: impl Fn() + Send + 'static) -> Self {
         let (sender, outcome) = channel();
-        let shared = Arc::new(Shared::default());
-        let theirs = shared.clone();
-        let work = move || {
-            let watcher = Watcher { shared: &theirs, wake: &wake };
+        let work = move |held: Held| {
+            let watcher = Watcher { held: &held, wake: &wake };
             let _unheard = sender.send(found(&from, effort, &watcher));
             wake();
         };
         // Without a thread the sender is dropped, which is told when it is fetched.
-        let _no_thread = thread::Builder::new().name("cut".to_owned()).spawn(work);
-        Self { shared, outcome }
+        Self { reins: Reins::begin("cut", work), outcome }
     }
 
     /// How far the present lot has come, 0 to 1.
     #[must_use]
     pub fn share(&self) -> f32 {
-        self.shared.share.load(Ordering::Relaxed) as f32 / 1e3
+        self.reins.share()
     }
 
     /// Calls it off.
     pub fn stop(&self) {
-        self.shared.stop.store(true, Ordering::Relaxed);
+        self.reins.stop();
     }
 
     /// What came of it, once it is over.
@@ -100,12 +85,6 @@ impl Cutting {
             Err(TryRecvError::Empty) => None,
             Err(TryRecvError::Disconnected) => Some(Outcome::Stopped),
         }
-    }
-}
-
-impl Drop for Cutting {
-    fn drop(&mut self) {
-        self.stop();
     }
 }
 
@@ -122,6 +101,7 @@ fn found(from: &Arc<Derived>, effort: Effort, watcher: &Watcher<'_>) -> Outcome 
 
 #[cfg(test)]
 mod tests {
+    use std::thread;
     use std::time::Duration;
 
     use super::*;

@@ -21,6 +21,7 @@ pub mod labels;
 pub mod lengths;
 pub mod panels;
 pub mod pipeline;
+mod reins;
 #[cfg(test)]
 mod sample;
 pub mod selection;

@@ -8,9 +8,8 @@ use casewright_core::finding::{Finding, Severity};
 use casewright_core::length::Length;
 use casewright_drawing::{Display, Mark};
 use egui::{RichText, ScrollArea, Sense, Ui};
-use kurbo::Point;
 
-use super::paint::Paint;
+use super::paint;
 use crate::labels;
 use crate::panels::{Desk, choice, findings, heading};
 use crate::theme::Palette;
@@ -304,12 +303,5 @@ fn paint(ui: &mut Ui, desk: &Desk<'_>, diagram: &Display, name: &str) {
             text.content = desk.words.sentence(&text.content);
         }
     }
-    let palette = Palette::here(ui);
-    let painter = ui.painter_at(room);
-    painter.rect_filled(room, 0.0, palette.paper);
-    let to_window = |paper: Point| {
-        room.left_bottom() + egui::vec2((paper.x * POINTS_PER_MM) as f32, (-paper.y * POINTS_PER_MM) as f32)
-    };
-    Paint { painter: &painter, palette, to_window: &to_window, stands_out: &|_| false, points_per_mm: POINTS_PER_MM }
-        .list(&said);
+    paint::picture(ui, room, &said, POINTS_PER_MM, &paint::from_lower_left(room, POINTS_PER_MM));
 }

@@ -5,17 +5,16 @@ use std::sync::Arc;
 
 use casewright_core::stock::{CutBoard, Lot, Quality, SawCut, matched_rows};
 use casewright_cutting::Effort;
+use casewright_drawing::Display;
 use casewright_drawing::furniture::{Scene, board_picture};
-use casewright_drawing::{Display, Mark};
 use egui::{RichText, ScrollArea, Sense, Ui};
-use kurbo::Point;
 
-use super::paint::Paint;
+use super::paint;
 use crate::cutting::{Cutting, Outcome, Planned};
 use crate::panels::{Desk, heading};
 use crate::pipeline::Derived;
 use crate::theme::Palette;
-use crate::words::Words;
+use crate::words::{Language, Words};
 
 /// Points of the screen for each millimetre of paper: lettering is then as high as text.
 const POINTS_PER_MM: f64 = 3.3;
@@ -39,8 +38,8 @@ pub struct Cuts {
     trouble: Option<String>,
     /// The board that is shown, counted over all lots.
     board: usize,
-    /// The board's picture, with the board and the size that it was drawn for.
-    picture: Option<(usize, egui::Vec2, Display)>,
+    /// The board's picture, with the board, the size and the language that it was drawn for.
+    picture: Option<((usize, egui::Vec2, Language), Display)>,
 }
 
 impl Cuts {
@@ -241,36 +240,15 @@ impl Cuts {
         if !ui.is_rect_visible(room) {
             return;
         }
-        if self.picture.as_ref().is_none_or(|it| (it.0, it.1) != (self.board, size)) {
+        let of = (self.board, size, words.language());
+        if self.picture.as_ref().is_none_or(|it| it.0 != of) {
             let scene = Scene { design, layout, assembly, findings, speech: None };
+            let speech = scene.speech_of(words.language().of_sheets());
             let paper = (f64::from(size.x) / POINTS_PER_MM, f64::from(size.y) / POINTS_PER_MM);
-            self.picture = Some((self.board, size, board_picture(&scene, board, paper)));
+            self.picture = Some((of, board_picture(&scene.in_language(&speech), board, paper)));
         }
-        let Some((_, _, display)) = &self.picture else { return };
-        let mut said = display.clone();
-        for item in &mut said.items {
-            if let Mark::Text(text) = &mut item.mark {
-                match text.content.as_str() {
-                    "near edge" => text.content = words.say("cuts-near-edge"),
-                    "start" => text.content = words.say("cuts-start"),
-                    _ => {}
-                }
-            }
-        }
-        let palette = Palette::here(ui);
-        let painter = ui.painter_at(room);
-        painter.rect_filled(room, 0.0, palette.paper);
-        let to_window = |paper: Point| {
-            room.left_bottom() + egui::vec2((paper.x * POINTS_PER_MM) as f32, (-paper.y * POINTS_PER_MM) as f32)
-        };
-        Paint {
-            painter: &painter,
-            palette,
-            to_window: &to_window,
-            stands_out: &|_| false,
-            points_per_mm: POINTS_PER_MM,
-        }
-        .list(&said);
+        let Some((_, display)) = &self.picture else { return };
+        paint::picture(ui, room, display, POINTS_PER_MM, &paint::from_lower_left(room, POINTS_PER_MM));
     }
 }
 

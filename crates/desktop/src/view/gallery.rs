@@ -11,7 +11,7 @@ use casewright_drawing::{DimensionStyle, Display};
 use egui::{RichText, ScrollArea, Sense, Ui};
 use kurbo::Point;
 
-use super::paint::Paint;
+use super::paint;
 use crate::arranging::{Arranging, Card, Found};
 use crate::command::{Command, Name};
 use crate::panels::{Action, Desk};
@@ -251,17 +251,7 @@ impl Gallery {
             let off = (paper - centre) * POINTS_PER_MM;
             room.center() + egui::vec2(off.x as f32, -off.y as f32)
         };
-        let palette = Palette::here(ui);
-        let painter = ui.painter_at(room);
-        painter.rect_filled(room, 0.0, palette.paper);
-        Paint {
-            painter: &painter,
-            palette,
-            to_window: &to_window,
-            stands_out: &|_| false,
-            points_per_mm: POINTS_PER_MM,
-        }
-        .list(&laid.1);
+        paint::picture(ui, room, &laid.1, POINTS_PER_MM, &to_window);
     }
 }
 

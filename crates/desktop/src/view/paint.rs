@@ -4,7 +4,7 @@ use casewright_drawing::display::segments;
 use casewright_drawing::font;
 use casewright_drawing::{Display, Item, Layer, LineClass, LineGroup, Mark, Tag, Text, Tone};
 use egui::epaint::TextShape;
-use egui::{Color32, FontId, Painter, Pos2, Shape, Stroke, Vec2};
+use egui::{Color32, FontId, Painter, Pos2, Rect, Shape, Stroke, Ui, Vec2};
 use kurbo::Point;
 
 use super::polygon;
@@ -22,6 +22,19 @@ pub struct Paint<'p> {
     pub stands_out: &'p dyn Fn(&Tag) -> bool,
     /// Points of the window for a paper millimetre.
     pub points_per_mm: f64,
+}
+
+/// Paints a picture on paper of its own that fills `room`; `to_window` gives the place of a paper point.
+pub(crate) fn picture(ui: &Ui, room: Rect, display: &Display, points_per_mm: f64, to_window: &dyn Fn(Point) -> Pos2) {
+    let palette = Palette::here(ui);
+    let painter = ui.painter_at(room);
+    painter.rect_filled(room, 0.0, palette.paper);
+    Paint { painter: &painter, palette, to_window, stands_out: &|_| false, points_per_mm }.list(display);
+}
+
+/// The place of a paper point where the lower left corner of the paper is that of `room`.
+pub(crate) fn from_lower_left(room: Rect, points_per_mm: f64) -> impl Fn(Point) -> Pos2 {
+    move |paper| room.left_bottom() + Vec2::new((paper.x * points_per_mm) as f32, (-paper.y * points_per_mm) as f32)
 }
 
 impl Paint<'_> {
