@@ -206,15 +206,11 @@ fn mirrored_sides_share_a_drawing() {
     }
 }
 
-/// Where the random designs begin.
-const SEED: u8 = 1;
-
 #[test]
 fn random_designs_give_every_place() {
     let cases = random_design::cases(16);
     let config = Config { cases, failure_persistence: None, max_shrink_iters: 8, ..Config::default() };
-    // Known defect: among other random designs, rare sides with very many holes lose their table. These designs do not.
-    let mut runner = TestRunner::new_with_rng(config, TestRng::from_seed(RngAlgorithm::ChaCha, &[SEED; 32]));
+    let mut runner = TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::ChaCha));
     let run = move || {
         let outcome = runner.run(&random_design::design(), |design| {
             let Some(derived) = built(&design) else { return Ok(()) };

@@ -17,6 +17,8 @@ use crate::{
 
 const INCH_NM: i64 = 25_400_000;
 const FINEST_INCH_DENOMINATOR: i64 = 64;
+/// The step of the millimetres beside inches that are no fraction: finer than anything that is marked in wood.
+const BESIDE_INCHES: Length = Length::from_um(10);
 
 /// The unit of a design, with the step that computed sizes are rounded to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -154,15 +156,15 @@ impl Unit {
     /// The length for a reader, as on a drawing: millimetres without a unit sign, inches with the inch mark.
     ///
     /// Millimetres get just the decimals that the exact value needs. Inches that are whole 64ths are a reduced
-    /// fraction; any other length is marked `~`, as the nearest fraction of the unit's step, with the exact
-    /// millimetres beside it: `~22 1/16" (560.4 mm)`. So nothing is ever shown as exact that is not.
+    /// fraction; any other length is marked `~`, as the nearest fraction of the unit's step, with the millimetres to
+    /// two decimals beside it: `~22 1/16" (560.4 mm)`. So nothing is ever shown as exact that is not.
     #[must_use]
     pub fn format(self, length: Length, mark: DecimalMark) -> String {
         match self {
             Self::Millimetre { .. } => millimetres(length, mark),
             Self::Inch { .. } => exact_inches(length).unwrap_or_else(|| {
                 let near = exact_inches(length.rounded_to(self.step())).unwrap_or_default();
-                format!("~{near} ({} mm)", millimetres(length, mark))
+                format!("~{near} ({} mm)", millimetres(length.rounded_to(BESIDE_INCHES), mark))
             }),
         }
     }
@@ -340,6 +342,7 @@ mod tests {
         let unit = Unit::inch(16).unwrap();
         check(unit, 560_400_000, "~22 1/16\" (560.4 mm)");
         check(unit, 100_000, "~0\" (0.1 mm)");
+        check(unit, 43_094_350, "~1 11/16\" (43.09 mm)");
         assert_eq!(unit.input(Length::from_um(560_400)), "560.4 mm");
     }
 

@@ -102,17 +102,17 @@ impl Table {
     /// The least width at which no word has to be broken, in millimetres.
     #[must_use]
     pub fn least_width_mm(&self) -> f64 {
-        self.needs(true).iter().sum()
+        self.needs(|column| column.breaks).iter().sum()
     }
 
-    /// What each column needs: for the longest text, or only for the longest word where it may break.
-    fn needs(&self, may_break: bool) -> Vec<f64> {
+    /// What each column needs: for the longest text, or only for the longest word where it `breaks`.
+    fn needs(&self, breaks: impl Fn(&Column) -> bool) -> Vec<f64> {
         let columns = self.columns.iter().enumerate();
         columns
             .map(|(index, column)| {
                 let cells = self.rows.iter().filter(|row| !row.is_section).filter_map(|row| row.cells.get(index));
                 let need = |cell: &String| {
-                    if may_break && column.breaks { longest_word(cell) } else { font::width_mm(cell, HEIGHT_NOTE_MM) }
+                    if breaks(column) { longest_word(cell) } else { font::width_mm(cell, HEIGHT_NOTE_MM) }
                 };
                 cells.map(need).fold(longest_word(&column.heading), f64::max) + 2.0 * PAD_MM
             })
@@ -122,7 +122,7 @@ impl Table {
     /// The widths of the columns: what the longest text needs, squeezed or spread to the width of the table.
     #[must_use]
     pub fn widths(&self, width_mm: f64) -> Vec<f64> {
-        let natural = self.needs(false);
+        let natural = self.needs(|_| false);
         let total: f64 = natural.iter().sum();
         if total <= width_mm {
             // Words take the rest, or the last column if there are none.
@@ -135,7 +135,7 @@ impl Table {
             };
             return natural.iter().enumerate().map(|(index, width)| spread(index, *width)).collect();
         }
-        squeeze(&natural, &self.needs(true), width_mm)
+        squeeze(&natural, &[self.needs(|column| column.breaks), self.needs(|_| true)], width_mm)
     }
 
     fn heading(&self) -> Row {
@@ -165,17 +165,17 @@ fn longest_word(text: &str) -> f64 {
     text.split_whitespace().map(|word| font::width_mm(word, HEIGHT_NOTE_MM)).fold(0.0, f64::max)
 }
 
-/// Takes what is too much from the columns, by what they can give: first those that break, down to their longest
-/// words; then all.
-fn squeeze(natural: &[f64], least: &[f64], width_mm: f64) -> Vec<f64> {
+/// Takes what is too much from the columns, by what they can give: down to each of the rows of `floors_mm` in turn; only
+/// then within words.
+fn squeeze(natural: &[f64], floors_mm: &[Vec<f64>], width_mm: f64) -> Vec<f64> {
     let mut widths = natural.to_vec();
-    for floors in [least.to_vec(), vec![LEAST_MM; natural.len()]] {
+    for floors in floors_mm.iter().chain([&vec![LEAST_MM; natural.len()]]) {
         let total: f64 = widths.iter().sum();
         let excess = total - width_mm;
         if excess <= 0.0 {
             break;
         }
-        let give: Vec<f64> = widths.iter().zip(&floors).map(|(width, floor)| (width - floor).max(0.0)).collect();
+        let give: Vec<f64> = widths.iter().zip(floors).map(|(width, floor)| (width - floor).max(0.0)).collect();
         let can_give: f64 = give.iter().sum();
         if can_give > 0.0 {
             let share = (excess / can_give).min(1.0);
@@ -335,6 +335,25 @@ mod tests {
                 assert!(bounds.height() <= room + 1e-6 && bounds.width() <= width + 1e-6, "{bounds:?}");
                 assert!(piece.texts().any(|text| text.content == "Length"), "the heading is on every sheet");
             }
+        }
+    }
+
+    /// A code too long for a column is broken between its words before any column is narrower than a word.
+    #[test]
+    fn a_long_code_is_broken_before_a_word_is() {
+        let mut table = table(3);
+        let long = "~9/64\" (3.5 mm) × ~1 45/64\" (43.09 mm), from the under face, and again from the over face";
+        for row in &mut table.rows {
+            row.cells[0] = long.to_owned();
+        }
+        let pieces = table.lay_out(110.0, 220.0, 220.0);
+        let texts: Vec<&str> = pieces.iter().flat_map(|piece| piece.texts()).map(|text| text.content.as_str()).collect();
+        for word in ["No.", "Length", "17,5"] {
+            assert!(texts.contains(&word), "{word} in {texts:?}");
+        }
+        let words: Vec<&str> = texts.iter().flat_map(|text| text.split(' ')).collect();
+        for word in long.split(' ') {
+            assert!(words.contains(&word), "{word} in {words:?}");
         }
     }
 
