@@ -72,6 +72,12 @@ pub fn value_mm(text: &str) -> Option<f64> {
     Some(sum * 25.4)
 }
 
+/// How near a printed size is to what it measures: exact, but for the way through the page and back; to half the last of two
+/// decimals where it says that it is near.
+fn exact_to_mm(text: &str) -> f64 {
+    if text.starts_with('~') { 0.005 + 1e-6 } else { 1e-6 }
+}
+
 /// A straight line of a drawing, and the item that it belongs to.
 type Line<'a> = (Point, Point, &'a Item);
 
@@ -105,7 +111,7 @@ pub fn printed_sizes(view: &PlacedOnSheet) -> Vec<PrintedSize> {
     let mut pairs: Vec<(f64, usize, usize)> = Vec::new();
     for (text_index, ((text, owner), size)) in texts.iter().zip(&sizes).enumerate() {
         for (line_index, ((from, to, item), (_, low, high))) in bounded.iter().enumerate() {
-            if item.tag == owner.tag && ((high - low) - size.printed_mm).abs() < 1e-6 {
+            if item.tag == owner.tag && ((high - low) - size.printed_mm).abs() < exact_to_mm(&size.text) {
                 let distance = distance_to_segment(text.bounds().center(), *from, *to);
                 pairs.push((distance, text_index, line_index));
             }

@@ -160,7 +160,7 @@ fn flaws(derived: &Derived, pack: &Pack) -> Vec<String> {
     flaws
 }
 
-/// The sum of the column `No.` of the tables on a sheet: the texts that end where its heading ends.
+/// The sum of the columns `No.` of the tables on a sheet: the texts that end where a heading ends.
 fn table_count(sheet: &Sheet) -> usize {
     let texts = || {
         sheet
@@ -170,8 +170,8 @@ fn table_count(sheet: &Sheet) -> usize {
             .filter(|item| item.layer == Layer::Tables)
             .filter_map(|item| if let Mark::Text(text) = &item.mark { Some(text) } else { None })
     };
-    let Some(heading) = texts().find(|text| text.content == "No.") else { return 0 };
-    let in_column = texts().filter(|text| (text.at.x - heading.at.x).abs() < 1e-6);
+    let ends: Vec<f64> = texts().filter(|text| text.content == "No.").map(|text| text.at.x).collect();
+    let in_column = texts().filter(|text| ends.iter().any(|end| (text.at.x - end).abs() < 1e-6));
     in_column.filter_map(|text| text.content.parse::<usize>().ok()).sum()
 }
 

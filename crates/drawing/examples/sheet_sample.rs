@@ -106,7 +106,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     };
     let mut sheets = vec![a3, a4];
     let space = Format::A4.drawing_space();
-    for piece in table.lay_out(170.0, 215.0, 215.0) {
+    for piece in table.lay_out(170.0, &[], 215.0) {
         let mut sheet = Sheet::new(Format::A4, block.clone());
         let shift = casewright_drawing::kurbo::Affine::translate((space.x0 + 5.0, space.y1 - 12.0));
         sheet.content.append_mapped(&piece, shift);

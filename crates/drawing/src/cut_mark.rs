@@ -23,6 +23,8 @@ pub struct CutMark {
 
 /// How far the mark usually reaches from the outline, in millimetres.
 const REACH_MM: f64 = 9.0;
+/// How far the head of an arrow reaches to either side, and a wide line with the space round it, in millimetres.
+const ARROW_MM: f64 = 0.9;
 
 impl CutMark {
     /// Draws both ends of the trace round an outline in paper millimetres, and a narrow line between them.
@@ -56,9 +58,16 @@ impl CutMark {
                 let base = Point::new(centre.x, centre.y - height / 2.0);
                 Text::new(base, height, self.letter.clone()).anchored(Anchor::Middle)
             };
-            let free = [HEIGHT_TITLE_MM, HEIGHT_DIMENSION_MM].into_iter().find_map(|height| {
-                centres.iter().map(|c| letter(*c, height)).find(|text| occupied.is_free(text.bounds(), 0.4))
-            });
+            // The mark's own lines are in the way as others are.
+            let own =
+                [Rect::from_points(near, far), Rect::from_points(far, tip)].map(|it| it.inflate(ARROW_MM, ARROW_MM));
+            let is_free = |text: &Text| {
+                let room = text.bounds();
+                occupied.is_free(room, 0.4) && own.iter().all(|line| line.intersect(room).is_zero_area())
+            };
+            let free = [HEIGHT_TITLE_MM, HEIGHT_DIMENSION_MM]
+                .into_iter()
+                .find_map(|height| centres.iter().map(|c| letter(*c, height)).find(is_free));
             match free {
                 Some(text) => {
                     display.text(layer, None, text);

@@ -70,10 +70,10 @@ const ROW_PAD_MM: f64 = 1.4;
 const LEAST_MM: f64 = 8.0;
 
 impl Table {
-    /// The table broken into pieces, each to be put with its upper left corner at the origin: as many rows as fit into
-    /// `first_height_mm`, then `height_mm` each. An empty table is one piece with its heading only.
+    /// The table broken into pieces, each to be put with its upper left corner at the origin: as many rows as fit into each
+    /// of `first_heights_mm` in turn, then `height_mm` each. An empty table is one piece with its heading only.
     #[must_use]
-    pub fn lay_out(&self, width_mm: f64, first_height_mm: f64, height_mm: f64) -> Vec<Display> {
+    pub fn lay_out(&self, width_mm: f64, first_heights_mm: &[f64], height_mm: f64) -> Vec<Display> {
         let widths = self.widths(width_mm);
         let heading = self.heading();
         let heading_lines = self.cell_lines(&heading, &widths);
@@ -81,17 +81,16 @@ impl Table {
         let mut pieces = Vec::new();
         let mut piece = Piece::new(&widths);
         piece.heading(self, &heading_lines, heading_height);
-        let mut room = first_height_mm;
+        let room = |pieces: usize| first_heights_mm.get(pieces).copied().unwrap_or(height_mm);
         for (index, row) in self.rows.iter().enumerate() {
             let lines = self.cell_lines(row, &widths);
             let height = row_height(&lines);
             // A heading within the table must not be the last line of a sheet.
             let next = self.rows.get(index + 1).filter(|_| row.is_section);
             let wanted = height + next.map_or(0.0, |next| row_height(&self.cell_lines(next, &widths)));
-            if piece.depth + wanted > room && piece.rows > 0 {
+            if piece.depth + wanted > room(pieces.len()) && piece.rows > 0 {
                 pieces.push(std::mem::replace(&mut piece, Piece::new(&widths)).finish());
                 piece.heading(self, &heading_lines, heading_height);
-                room = height_mm;
             }
             piece.row(self, row, &lines, height);
         }
@@ -321,7 +320,7 @@ mod tests {
     fn every_row_appears_once_and_nothing_collides() {
         for (rows, width) in [(0, 180.0), (3, 180.0), (75, 180.0), (75, 100.0), (20, 390.0)] {
             let table = table(rows);
-            let pieces = table.lay_out(width, 120.0, 220.0);
+            let pieces = table.lay_out(width, &[120.0], 220.0);
             for row in table.rows.iter().filter(|row| !row.is_section) {
                 let number = &row.cells[0];
                 let count: usize =
@@ -346,8 +345,9 @@ mod tests {
         for row in &mut table.rows {
             row.cells[0] = long.to_owned();
         }
-        let pieces = table.lay_out(110.0, 220.0, 220.0);
-        let texts: Vec<&str> = pieces.iter().flat_map(|piece| piece.texts()).map(|text| text.content.as_str()).collect();
+        let pieces = table.lay_out(110.0, &[], 220.0);
+        let texts: Vec<&str> =
+            pieces.iter().flat_map(|piece| piece.texts()).map(|text| text.content.as_str()).collect();
         for word in ["No.", "Length", "17,5"] {
             assert!(texts.contains(&word), "{word} in {texts:?}");
         }

@@ -145,6 +145,26 @@ impl MountedFitting {
     }
 }
 
+/// Fittings as a list gives them: those that are alike and belong to one bay are one entry with their number, in the order in
+/// which they are mounted.
+#[must_use]
+pub fn listed(fittings: &[MountedFitting]) -> Vec<(&MountedFitting, u32)> {
+    let mut listed: Vec<(&MountedFitting, u32)> = Vec::new();
+    for fitting in fittings {
+        let alike = |other: &MountedFitting| {
+            other.name == fitting.name
+                && other.what == fitting.what
+                && other.remark == fitting.remark
+                && other.bay == fitting.bay
+        };
+        match listed.iter_mut().find(|(other, _)| alike(other)) {
+            Some((_, count)) => *count += fitting.count,
+            None => listed.push((fitting, fitting.count)),
+        }
+    }
+    listed
+}
+
 /// Something that moves: a drawer, a pull-out, a door, a flap, a tilting compartment.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Mover {

@@ -70,8 +70,10 @@ fn drill_shelf(assembly: &mut Assembly, taken: &mut Taken, index: usize) {
     let (front, rear) = rows_of(assembly, shelf, left.cuboid.max.z.min(right.cuboid.max.z));
     let [near_left, near_right] = &near;
     let sides = [(left, supports[0], Direction::LEFT, near_left), (right, supports[1], Direction::RIGHT, near_right)];
-    // On both faces of one panel the rows must not meet: the second pair lies 32 mm, or 16 mm, further in.
+    // On both faces of one panel the rows must not meet: the second pair lies 32 mm, or 16 mm, further in, but not so far
+    // that the shelf tips over its front pins.
     let choices = [0, 32, 16].map(|by| [front - Length::from_mm(by), rear + Length::from_mm(by)]);
+    let choices = choices.into_iter().filter(|[front, rear]| *front - *rear >= PIN + PIN);
     let free = |rows: &[Length; 2]| {
         sides.iter().all(|&(part, _, side, taken)| {
             rows.iter().all(|&z| is_free(part, &pin_hole(part, side, shelf, z, 0), taken, [].into_iter()))
@@ -104,7 +106,7 @@ fn both(assembly: &Assembly, [left, right]: [usize; 2]) -> Option<[&Part; 2]> {
 }
 
 /// Places of the front and the rear row: 37 mm from the front edge, and a multiple of 32 mm behind it that leaves as much
-/// of the shelf behind.
+/// of the shelf behind; at a quarter of the depth of a shallow shelf.
 fn rows_of(assembly: &Assembly, shelf: &Part, front_edge: Length) -> (Length, Length) {
     let before = |part: &&Part| {
         let reach = |axis: Axis| {
@@ -117,10 +119,15 @@ fn rows_of(assembly: &Assembly, shelf: &Part, front_edge: Length) -> (Length, Le
     let front = (edge - ROW_FROM_FRONT).min(shelf.cuboid.max.z - ROW_FROM_FRONT.half());
     let span = front - (shelf.cuboid.min.z + ROW_FROM_FRONT);
     let steps = span.nm().div_euclid(ROW_PITCH.nm());
+    let quarter = (shelf.cuboid.max.z - shelf.cuboid.min.z).half().half();
+    let (behind, before) = (shelf.cuboid.min.z + quarter, shelf.cuboid.max.z - quarter);
     if steps >= 1 {
         (front, front - ROW_PITCH * steps)
+    } else if front - behind >= ROW_PITCH.half() {
+        (front, behind)
     } else {
-        (front, shelf.cuboid.min.z + (front - shelf.cuboid.min.z).half())
+        // Too shallow for the usual distances.
+        (before, behind)
     }
 }
 

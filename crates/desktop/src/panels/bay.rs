@@ -227,12 +227,13 @@ fn inside(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay, path: &FieldPath, solved:
             }
             super::carcass::divider(ui, desk, by, &at.field("by"));
         }
-        Inside::Boxed { bay: inner, .. } => {
+        Inside::Boxed { bay: inner, shell } => {
             if ui.link(&inner.name).clicked() {
                 desk.select(Selection::bay(&inner.name));
             }
             let label = desk.words.say("field-gap");
             field::optional_length(ui, desk, &label, &at.field("shell").field("gap"), Sign::ZeroOrMore);
+            super::joints::of_box(ui, desk, &at.field("shell").field("joint"), shell.joint.as_ref());
         }
     }
 }

@@ -1,7 +1,7 @@
 //! The right column for the carcass as a whole: envelope, construction, stand, worktop, boards, named values.
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{Back, Divider, Extent, Fitting, FrontStyle, JointKind, Stand, Top, Usual};
+use casewright_core::design::{Back, Divider, Extent, Fitting, FrontStyle, Stand, Top, Usual};
 use casewright_core::expr::Quantity;
 use casewright_core::fittings::{library, usual_names};
 use casewright_core::geometry::Axis;
@@ -152,24 +152,7 @@ fn construction(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
     choice::field(ui, desk, &words.say("construction-back"), &at.field("back"), now, options);
     lengths_under(ui, desk, &at.field("back"));
 
-    let options = vec![
-        (words.say("joint-dowelled"), json!({ "Dowelled": "8x40" })),
-        (words.say("joint-screwed"), json!("Screwed")),
-        (words.say("joint-housed"), json!({ "Housed": { "depth": "6" } })),
-        (words.say("joint-angled"), json!("Angled")),
-        (words.say("joint-dowelled-screwed"), json!({ "DowelledAndScrewed": "8x40" })),
-        (words.say("joint-rebated"), json!({ "Rebated": { "depth": "9" } })),
-    ];
-    let now = match it.joint {
-        JointKind::Dowelled(_) => 0,
-        JointKind::Screwed => 1,
-        JointKind::Housed { .. } => 2,
-        JointKind::Angled => 3,
-        JointKind::DowelledAndScrewed(_) => 4,
-        JointKind::Rebated { .. } => 5,
-    };
-    choice::field(ui, desk, &words.say("construction-joint"), &at.field("joint"), now, options);
-    lengths_under(ui, desk, &at.field("joint"));
+    super::joints::of_carcass(ui, desk, &at.field("joint"), &it.joint);
 
     let options = vec![(words.say("front-overlay"), json!("Overlay")), (words.say("front-inset"), json!("Inset"))];
     let now = usize::from(it.fronts == FrontStyle::Inset);

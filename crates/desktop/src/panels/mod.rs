@@ -6,6 +6,7 @@ pub mod carcass;
 pub mod choice;
 pub mod field;
 pub mod findings;
+pub mod joints;
 mod measured;
 pub mod part;
 pub mod parts;

@@ -3,7 +3,7 @@
 use casewright_core::assembly::{Machining, Part};
 use egui::{RichText, Ui};
 
-use super::{Desk, heading, measured};
+use super::{Desk, heading, joints, measured};
 use crate::labels;
 use crate::selection::Selection;
 use crate::theme::{Palette, figures};
@@ -34,6 +34,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, number: &str) {
         desk.select(Selection::bay(&part.bay));
     }
     measured::part(ui, desk, part);
+    joints::of_part(ui, desk, part);
     machining(ui, desk, part);
 }
 

@@ -67,7 +67,7 @@ fn board_sheets(
     draw_board(scene, board, Rect::new(room.x0, bottom, room.x1, top), &mut first.content);
     let height = space.y1 - space.y0 - HEIGHT_MM;
     let mut sheets = vec![first];
-    for (index, piece) in cut_table(scene, plan, board).lay_out(CUTS_MM, height, height).into_iter().enumerate() {
+    for (index, piece) in cut_table(scene, plan, board).lay_out(CUTS_MM, &[], height).into_iter().enumerate() {
         // A second column of cuts goes on a sheet of its own kind: three columns a sheet.
         let slot = if index == 0 {
             (0, space.x1 - CUTS_MM)

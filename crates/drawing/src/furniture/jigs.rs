@@ -1,21 +1,24 @@
 //! Drilling blocks full size, and the tables of blocks, set-ups and diagonals.
 
+use std::collections::BTreeMap;
+
 use casewright_core::Length;
 use casewright_core::assembly::{Assembly, Part, PartFace};
 use casewright_core::jigs::{Block, JigPlan, Reference, SetUp};
 use casewright_core::squareness::frames;
-use kurbo::{Circle, Point, Rect, Shape, Vec2};
+use kurbo::{Affine, Circle, Point, Rect, Shape, Vec2};
 
 use super::joint_labels::joint_labels;
 use super::part_words::face_word;
 use super::scene::Scene;
 use crate::display::{Display, Layer};
-use crate::font::{HEIGHT_DIMENSION_MM, HEIGHT_LABEL_MM, HEIGHT_NOTE_MM};
+use crate::font::{HEIGHT_DIMENSION_MM, HEIGHT_LABEL_MM, HEIGHT_NOTE_MM, LINE_PITCH};
 use crate::line::LineClass;
+use crate::place::Occupied;
 use crate::sheet::Sheet;
 use crate::table::{Column, Row, Table};
 use crate::text::{Anchor, Text};
-use crate::tiles::tile_full_size;
+use crate::tiles::{WINDOW, tile_full_size};
 use crate::title_block::TitleBlock;
 
 /// How thick a block should be: it guides the drill by about twice its diameter (common practice, from memory).
@@ -122,15 +125,56 @@ fn stands(scene: &Scene<'_>, part: &Part, reference: &Reference) -> String {
     words
 }
 
-/// The blocks full size, over as many pages as they need.
+/// Clear space between blocks that share pages, in millimetres.
+const BETWEEN_MM: f64 = 10.0;
+
+/// The blocks full size, over as many pages as they need; those of about the same length stand one above another on the same
+/// pages.
 pub(crate) fn block_sheets(scene: &Scene<'_>, plan: &JigPlan, title_block: &TitleBlock) -> Vec<Sheet> {
+    let drawn: Vec<(Display, Rect)> = plan
+        .blocks
+        .iter()
+        .enumerate()
+        .map(|(index, block)| {
+            let display = draw_block(scene, index, block);
+            let bounds = display.bounds().unwrap_or(Rect::ZERO);
+            (display, bounds)
+        })
+        .collect();
     let mut sheets = Vec::new();
-    for (index, block) in plan.blocks.iter().enumerate() {
-        let name = scene.say(&format!("Drilling block B{}", index + 1));
-        let note = scene.say(&format!("holes {}, {BLOCK_THICKNESS}", scene.format(block.diameter)));
-        sheets.extend(tile_full_size(&name, &note, &draw_block(scene, index, block), title_block).into_sheets());
+    for group in groups(&drawn.iter().map(|(_, bounds)| *bounds).collect::<Vec<_>>()) {
+        let mut content = Display::new();
+        let mut top = 0.0;
+        for index in &group {
+            let Some((display, bounds)) = drawn.get(*index) else { continue };
+            content.append_mapped(display, Affine::translate((-bounds.x0, top - bounds.y1)));
+            top -= bounds.height() + BETWEEN_MM;
+        }
+        let names: Vec<String> = group.iter().map(|index| format!("B{}", index + 1)).collect();
+        let name = match names.len() {
+            1 => scene.say(&format!("Drilling block {}", names.join(", "))),
+            _ => scene.say(&format!("Blocks {}", names.join(", "))),
+        };
+        sheets.extend(tile_full_size(&name, &scene.say(BLOCK_THICKNESS), &content, title_block).into_sheets());
     }
     sheets
+}
+
+/// Which blocks share pages: by how many pages they reach across, as many one above another as a page is high.
+fn groups(bounds: &[Rect]) -> Vec<Vec<usize>> {
+    let across = |it: &Rect| ((it.width() - 1e-6) / WINDOW.width()).ceil().max(1.0) as usize;
+    let mut by_pages: BTreeMap<usize, Vec<(f64, Vec<usize>)>> = BTreeMap::new();
+    for (index, it) in bounds.iter().enumerate() {
+        let stacks = by_pages.entry(across(it)).or_default();
+        match stacks.last_mut().filter(|(depth, _)| depth + BETWEEN_MM + it.height() <= WINDOW.height()) {
+            Some((depth, stack)) => {
+                *depth += BETWEEN_MM + it.height();
+                stack.push(index);
+            }
+            None => stacks.push((it.height(), vec![index])),
+        }
+    }
+    by_pages.into_values().flatten().map(|(_, stack)| stack).collect()
 }
 
 /// A block from its first side: stop at the left, fence below, holes numbered, with their distance from the stop.
@@ -145,30 +189,53 @@ fn draw_block(scene: &Scene<'_>, index: usize, block: &Block) -> Display {
         display.rectangle(Layer::Outline, LineClass::VisibleOutline, None, bar);
     }
     let radius = block.diameter.mm() / 2.0;
-    for (number, at) in block.holes.iter().enumerate() {
+    for at in &block.holes {
         let centre = Point::new(at.mm(), row);
         let circle = Circle::new(centre, radius).to_path(0.005);
         display.stroke(Layer::Outline, LineClass::VisibleOutline, None, circle);
         for arm in [Vec2::new(radius + 2.0, 0.0), Vec2::new(0.0, radius + 2.0)] {
             display.segment(Layer::Centre, LineClass::Dimension, None, centre - arm, centre + arm);
         }
-        let words = format!("{}: {}", number + 1, scene.format(*at));
-        let text = Text::new(Point::new(at.mm() + 1.0, row + radius + 3.0), HEIGHT_NOTE_MM, words);
-        display.text(Layer::Notes, None, text);
     }
-    // The name stands over the row, as far up as the numbers leave room.
+    // The name stands over the row, as far up as the numbers leave room; above a block that is too short for it.
     let name = scene.say(&format!("B{}, first side up", index + 1));
     let fits = |height: &f64| crate::font::width_mm(&name, *height) <= length - 6.0;
-    let height = [HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM].into_iter().find(fits).unwrap_or(HEIGHT_LABEL_MM);
-    let at = Point::new(3.0, row + BEYOND_ROW_MM - height - 2.0);
+    let height = [HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM, HEIGHT_LABEL_MM].into_iter().find(fits);
+    let (height, at) = match height {
+        Some(height) => (height, Point::new(3.0, row + BEYOND_ROW_MM - height - 2.0)),
+        None => (HEIGHT_NOTE_MM, Point::new(0.0, outline.y1 + 1.5)),
+    };
     display.text(Layer::Notes, None, Text::new(at, height, name));
     let fence =
         Text::new(Point::new(3.0, -8.0), HEIGHT_NOTE_MM, scene.say("fence below this line; stop at the left end"));
     display.text(Layer::Notes, None, fence);
-    let size = format!("{} long, row {} from the fence", scene.format(block.length()), scene.format(block.from_fence));
+    let [long, row, hole] = [block.length(), block.from_fence, block.diameter].map(|it| scene.format(it));
+    let size = format!("{long} long, row {row} from the fence, holes {hole}");
     let size = Text::new(Point::new(3.0, -13.0), HEIGHT_NOTE_MM, scene.say(&size)).anchored(Anchor::Start);
     display.text(Layer::Notes, None, size);
+    number_holes(scene, block, outline, &mut display);
     display
+}
+
+/// The number of each hole and its distance from the stop: beside it where that meets nothing, else above the block.
+fn number_holes(scene: &Scene<'_>, block: &Block, outline: Rect, display: &mut Display) {
+    const LINES_ABOVE: usize = 12;
+    let mut occupied = Occupied::new();
+    occupied.add_display(display);
+    let beside = block.from_fence.mm() + block.diameter.mm() / 2.0 + 3.0;
+    for (number, at) in block.holes.iter().enumerate() {
+        let x = at.mm();
+        let words = format!("{}: {}", number + 1, scene.format(*at));
+        let text = |x: f64, y: f64, anchor| Text::new(Point::new(x, y), HEIGHT_NOTE_MM, words.clone()).anchored(anchor);
+        let above = (0..LINES_ABOVE).map(|line| outline.y1 + 1.5 + line as f64 * HEIGHT_NOTE_MM * LINE_PITCH);
+        let places = [text(x + 1.0, beside, Anchor::Start), text(x - 1.0, beside, Anchor::End)]
+            .into_iter()
+            .chain(above.map(|y| text(x, y, Anchor::Start)));
+        let last = text(x + 1.0, beside, Anchor::Start);
+        let text = places.into_iter().find(|text| occupied.is_free(text.bounds(), 0.4)).unwrap_or(last);
+        occupied.add_box(text.bounds());
+        display.text(Layer::Notes, None, text);
+    }
 }
 
 /// The nominal diagonals of all boxes and openings.

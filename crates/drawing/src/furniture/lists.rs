@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use casewright_core::Length;
-use casewright_core::assembly::{Grain, Part, PartEdge};
+use casewright_core::assembly::{Grain, Part, PartEdge, listed};
 use casewright_core::geometry::Axis;
 use casewright_core::stock::{CuttingPlan, banding_work};
 
@@ -138,16 +138,14 @@ pub fn banding_list(scene: &Scene<'_>, plan: Option<&CuttingPlan>) -> Table {
 pub fn fittings_list(scene: &Scene<'_>) -> Table {
     let columns =
         vec![Column::words("Fitting"), Column::words("What it is"), Column::words("Bay"), Column::figures("Pieces")];
-    let rows = scene
-        .assembly
-        .fittings
-        .iter()
-        .map(|fitting| Row {
+    let rows = listed(&scene.assembly.fittings)
+        .into_iter()
+        .map(|(fitting, count)| Row {
             cells: vec![
                 scene.say_unless_named(&fitting.name),
                 scene.say_unless_named(&fitting.in_words()),
                 scene.say_unless_named(&fitting.bay),
-                fitting.count.to_string(),
+                count.to_string(),
             ],
             tag: Some(Tag::Fitting(fitting.name.clone())),
             is_section: false,

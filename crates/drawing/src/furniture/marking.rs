@@ -144,8 +144,9 @@ fn lay_down(scene: &Scene<'_>, index: usize, part: &Part, labels: &[Option<Strin
     let inwards = if main == PartFace::Over { 1.0 } else { -1.0 };
     let mut triangle = BezPath::new();
     triangle.move_to(corner);
-    triangle.line_to(corner + Vec2::new(2.2, 0.0));
-    triangle.line_to(corner + Vec2::new(0.0, 2.2 * inwards));
+    let [along, across] = [part.finished.length, part.finished.width].map(|it| (it.mm() * scale).min(2.2));
+    triangle.line_to(corner + Vec2::new(along, 0.0));
+    triangle.line_to(corner + Vec2::new(0.0, across * inwards));
     triangle.close_path();
     display.fill(Layer::Notes, Tone::Ink, tag.clone(), triangle);
     let mut occupied = Occupied::new();

@@ -30,7 +30,7 @@ pub(crate) fn measure_sheet(scene: &Scene<'_>) -> Sheet {
     );
     let top = area.y0 + column.room();
     let table = walls(scene);
-    let pieces = table.lay_out(area.width(), area.height(), area.height());
+    let pieces = table.lay_out(area.width(), &[], area.height());
     let mut used = 0.0;
     if let Some(piece) = pieces.first() {
         sheet.content.append_mapped(piece, Affine::translate((area.x0, top)));
@@ -39,7 +39,7 @@ pub(crate) fn measure_sheet(scene: &Scene<'_>) -> Sheet {
     column.skip(used + 4.0);
     let floor = floor(scene);
     let top = area.y0 + column.room();
-    if let Some(piece) = floor.lay_out(area.width(), area.height(), area.height()).first() {
+    if let Some(piece) = floor.lay_out(area.width(), &[], area.height()).first() {
         sheet.content.append_mapped(piece, Affine::translate((area.x0, top)));
         used = piece.bounds().map_or(0.0, |bounds| bounds.height());
     }

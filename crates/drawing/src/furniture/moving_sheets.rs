@@ -69,7 +69,7 @@ pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> 
         let mut sheet = Sheet::new(format, title_block(scene, &name, "Calculation"));
         let corner = |down: f64| Affine::translate((space.x0 + MARGIN_MM, space.y1 - MARGIN_MM - down));
         sheet.content.append_mapped(&tilt_plot(&it, width, PLOT_MM, &|text| scene.say(text)), corner(0.0));
-        let mut pieces = tilt_list(scene, &it).lay_out(width, height - PLOT_MM, height).into_iter();
+        let mut pieces = tilt_list(scene, &it).lay_out(width, &[height - PLOT_MM], height).into_iter();
         if let Some(first) = pieces.next() {
             sheet.content.append_mapped(&first, corner(PLOT_MM));
         }

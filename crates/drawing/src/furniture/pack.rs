@@ -212,7 +212,7 @@ impl Pack {
         let format = larger.find(|format| table.least_width_mm() <= room(*format)).unwrap_or(options.list_format);
         let space = format.drawing_space();
         let height = space.height() - HEIGHT_MM - 2.0 * MARGIN_MM;
-        let pieces = table.lay_out(room(format), height, height);
+        let pieces = table.lay_out(room(format), &[], height);
         for piece in pieces {
             let mut sheet = Sheet::new(format, title_block(scene, name, name));
             let corner = Affine::translate((space.x0 + MARGIN_MM, space.y1 - MARGIN_MM));

@@ -143,15 +143,20 @@ fn draw(
     (sheets, omitted)
 }
 
-/// The upper edge of the table on the sheet of a part that is so high.
-fn table_top(arrangement: &Arrangement, part_mm: f64) -> f64 {
-    if arrangement.is_under { arrangement.part.y1 - part_mm - MARGIN_MM } else { arrangement.table.y1 }
+/// Where the table goes on the sheet of a part that is so high: its own room, then what is left above the title block.
+fn table_rooms(arrangement: &Arrangement, part_mm: f64) -> Vec<Rect> {
+    let table = arrangement.table;
+    let top = if arrangement.is_under { arrangement.part.y1 - part_mm - MARGIN_MM } else { table.y1 };
+    let column = Rect::new(arrangement.part.x1 - TABLE_MM, arrangement.part.y0, arrangement.part.x1, top);
+    let beside = (arrangement.is_under && column.x0 >= table.x1 + MARGIN_MM).then_some(column);
+    let own = Rect::new(table.x0, table.y0, table.x1, top);
+    [Some(own), beside].into_iter().flatten().filter(|room| room.height() >= LEAST_TABLE_MM).collect()
 }
 
 /// Whether the sheet of the part holds the whole table.
 fn holds_table(table: &Table, arrangement: &Arrangement, part_mm: f64) -> bool {
-    let first = table_top(arrangement, part_mm) - arrangement.table.y0;
-    first >= LEAST_TABLE_MM && table.lay_out(arrangement.table.width(), first, first).len() == 1
+    let heights: Vec<f64> = table_rooms(arrangement, part_mm).iter().map(Rect::height).collect();
+    table.lay_out(arrangement.table.width(), &heights, f64::INFINITY).len() <= heights.len()
 }
 
 /// The hole table on the sheet of the part, the rest of it on sheets of its own.
@@ -165,15 +170,17 @@ fn add_table(
     if table.rows.is_empty() {
         return;
     }
-    let top = table_top(arrangement, part_mm);
-    let first = top - arrangement.table.y0;
-    let begins = first >= LEAST_TABLE_MM;
     let space = Format::A4.drawing_space().inflate(-MARGIN_MM, -MARGIN_MM);
     let rest = space.height() - HEIGHT_MM;
     let width = arrangement.table.width().min(space.width());
-    let mut pieces = table.lay_out(width, if begins { first } else { rest }, rest).into_iter();
-    if begins && let (Some(piece), Some(sheet)) = (pieces.next(), sheets.first_mut()) {
-        sheet.content.append_mapped(&piece, Affine::translate((arrangement.table.x0, top)));
+    let rooms = table_rooms(arrangement, part_mm);
+    let heights: Vec<f64> = rooms.iter().map(Rect::height).collect();
+    let mut pieces = table.lay_out(width, &heights, rest).into_iter();
+    if let Some(sheet) = sheets.first_mut() {
+        for room in rooms {
+            let Some(piece) = pieces.next() else { break };
+            sheet.content.append_mapped(&piece, Affine::translate((room.x0, room.y1)));
+        }
     }
     for piece in pieces {
         let mut sheet = Sheet::new(Format::A4, title_block.clone());

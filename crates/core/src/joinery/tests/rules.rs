@@ -105,6 +105,26 @@ fn shelf_pins_follow_the_32_mm_system() {
     }
 }
 
+/// On a carcass too shallow for the distances of the system, rows stay within the shelf, the front one before the rear one.
+#[test]
+fn shelf_pins_stay_within_a_shallow_shelf() {
+    for depth in [40, 50, 60, 75, 90, 120] {
+        let mut design = design_of(across("whole", vec![open("a", 1), open("b", 1)]));
+        design.carcass.envelope.depth = crate::design::Extent::Fixed(mm(depth));
+        let (_, assembly) = built(&design);
+        for number in ["SL", "UP-a", "SR"] {
+            let side = part(&assembly, number);
+            for pin in
+                side.machining.iter().filter_map(|it| if let Machining::Hole(hole) = it { Some(hole) } else { None })
+            {
+                let within = pin.at.1 - pin.diameter.half() >= Length::ZERO
+                    && pin.at.1 + pin.diameter.half() <= side.finished.width;
+                assert!(within, "{depth}: {number} {pin:?}");
+            }
+        }
+    }
+}
+
 #[test]
 fn rows_on_both_faces_of_an_upright_do_not_meet() {
     let design = design_of(across("whole", vec![open("a", 1), open("b", 1)]));
