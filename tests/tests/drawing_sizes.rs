@@ -137,7 +137,7 @@ fn chains_of_the_demos_close() {
 #[test]
 fn random_designs_print_what_they_measure() {
     let run = || {
-        let config = Config { cases: cases(), failure_persistence: None, ..Config::default() };
+        let config = Config { cases: cases(), failure_persistence: None, max_shrink_iters: 8, ..Config::default() };
         let mut runner = TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::ChaCha));
         let outcome = runner.run(&random_design::design(), |design| {
             let Some(derived) = built(&design) else { return Ok(()) };

@@ -1,6 +1,7 @@
 //! The order of work on sheets: for each step an exploded isometric and a list to tick.
 
 use casewright_core::build_plan::{BuildPlan, Step, StepKind};
+use casewright_core::design::Role;
 use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::length::Length;
 use kurbo::{Point, Rect, Vec2};
@@ -165,9 +166,23 @@ fn lines(scene: &Scene<'_>, step: &Step) -> Vec<(String, bool)> {
     }
     lines.extend(step.notes.iter().map(|note| (note.clone(), false)));
     if step.kind == StepKind::Fit {
-        lines.push(("in place, moves freely, reveals even".to_owned(), true));
+        lines.push((fitted_well(scene, step).to_owned(), true));
     }
     lines
+}
+
+/// What to look at when something is fitted: by whether it moves, lies loose, or stays.
+fn fitted_well(scene: &Scene<'_>, step: &Step) -> &'static str {
+    let fitted = step.groups.last().map(Vec::as_slice).unwrap_or_default();
+    let moves = scene.assembly.movers.iter().any(|mover| mover.parts.iter().any(|part| fitted.contains(part)));
+    let is_shelf = |part: &usize| scene.assembly.parts.get(*part).is_some_and(|part| part.role == Role::Shelf);
+    if moves {
+        "in place, moves freely, reveals even"
+    } else if fitted.iter().all(is_shelf) {
+        "in place, lies on all its pins, does not rock"
+    } else {
+        "in place, flush and tight all along"
+    }
 }
 
 /// The groups of a step pulled apart along its direction.
