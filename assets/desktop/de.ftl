@@ -96,6 +96,7 @@ notice-copied = Als Text kopiert.
 notice-file-damaged = Die Datei wurde geändert, ist aber nicht lesbar: { $fault }
 notice-no-journal = Änderungen sind gegen Absturz nicht gesichert: { $error }
 notice-not-saved = Nicht gespeichert: { $error }
+notice-open-elsewhere = Dieser Entwurf ist auch in einem anderen Fenster offen. Was dort gespeichert wird, kommt hier an; nur in einem davon ändern.
 notice-reloaded = Die Datei wurde geändert und neu gelesen.
 notice-saved = Gespeichert in { $file }
 notice-select-bay = Zuerst ein Fach wählen.

@@ -96,6 +96,7 @@ notice-copied = Copied as text.
 notice-file-damaged = The file was changed but cannot be read: { $fault }
 notice-no-journal = Edits are not kept against a crash: { $error }
 notice-not-saved = Not saved: { $error }
+notice-open-elsewhere = This design is open in another window too. What is saved there is taken over here; edit it in one of them only.
 notice-reloaded = The file was changed and has been read again.
 notice-saved = Saved to { $file }
 notice-select-bay = Select one bay first.

@@ -2,6 +2,7 @@
 
 pub mod chains;
 pub mod display;
+pub mod file_format;
 pub mod fuzzed;
 pub mod invariants;
 pub mod program;

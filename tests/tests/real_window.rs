@@ -28,6 +28,9 @@ fn a_width_typed_into_the_real_window_is_drawn_and_saved() {
     std::fs::copy(program::root().join("demo/laundry-alcove.ron"), &file).expect("the demo");
     let display = Display::start();
     let (first, window) = display.open(Some(&file), "alcove.ron", folder.path(), "C");
+    // The class of the window is the name of the desktop entry, so that the desktop brings the two together.
+    let by_class = display.xdotool(&["search", "--onlyvisible", "--class", "^casewright$"]);
+    assert!(by_class.lines().any(|id| id == window), "{by_class:?} is not {window}");
     let pause = |ms| std::thread::sleep(Duration::from_millis(ms));
     display.xdotool(&["windowfocus", "--sync", &window]);
     pause(2500);

@@ -40,6 +40,16 @@ pub use app::App;
 #[error("the window cannot be opened: {0}; check that there is a display, or use a subcommand that needs none")]
 pub struct WindowError(#[from] eframe::Error);
 
+/// What the window calls itself to the system (the app id of Wayland, the class of X11): the name of the desktop entry in
+/// `assets/packaging`, so that the two are brought together.
+const APP_ID: &str = "casewright";
+
+/// The picture in the bar of windows; none if it cannot be read, which is no reason to open no window.
+fn icon() -> egui::IconData {
+    let png = include_bytes!("../../../assets/packaging/casewright.png");
+    eframe::icon_data::from_png_bytes(png).unwrap_or_default()
+}
+
 /// Opens the window, with a design file or with a new design, and returns when it is closed.
 ///
 /// # Errors
@@ -50,7 +60,8 @@ pub fn run(path: Option<PathBuf>) -> Result<(), WindowError> {
     let size = settings.window.unwrap_or((1440.0, 900.0));
     let mut viewport = egui::ViewportBuilder::default()
         .with_title("Casewright")
-        .with_app_id("casewright")
+        .with_app_id(APP_ID)
+        .with_icon(icon())
         .with_inner_size([size.0.max(760.0), size.1.max(520.0)])
         .with_min_inner_size([760.0, 520.0]);
     if let Some((left, top)) = settings.corner {
@@ -58,7 +69,7 @@ pub fn run(path: Option<PathBuf>) -> Result<(), WindowError> {
     }
     let options = eframe::NativeOptions { viewport, ..eframe::NativeOptions::default() };
     eframe::run_native(
-        "casewright",
+        APP_ID,
         options,
         Box::new(move |creation| {
             let app = App::new(&creation.egui_ctx, path.as_deref(), state_folder);
@@ -78,5 +89,16 @@ impl eframe::App for Window {
 
     fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
         self.0.keep_settings();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn the_icon_can_be_read_and_is_not_blank() {
+        let icon = super::icon();
+        assert_eq!((icon.width, icon.height), (128, 128));
+        let seen = icon.rgba.chunks(4).filter(|pixel| pixel.last() == Some(&255)).count();
+        assert!((2000..16_000).contains(&seen), "{seen} of 16384 pixels are covered");
     }
 }

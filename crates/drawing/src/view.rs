@@ -319,12 +319,6 @@ impl PlacedView {
         ((point - self.origin).to_vec2() / self.scale).to_point()
     }
 
-    /// The point of the paper for a point of the view in model millimetres.
-    #[must_use]
-    pub fn page_from_model(&self, point: Point) -> Point {
-        (point.to_vec2() * self.scale + self.origin).to_point()
-    }
-
     /// What is drawn at a point of the paper (see [`Display::hit`]).
     #[must_use]
     pub fn hit(&self, point: Point, reach_mm: f64) -> Option<&Tag> {

@@ -57,12 +57,6 @@ pub const LEAST_GAPS: (f64, f64, f64) = (25.0, 25.0, 40.0);
 /// Free area of the opening where air enters, and of that where it leaves, cm²: built-in refrigerators.
 pub const VENT_AREA_CM2: (f64, Source) = (200.0, Source::published("three appliance manuals, 200 cm² in and out"));
 
-/// Depth of the shaft behind a built-in refrigerator, mm.
-pub const SHAFT_DEPTH: (f64, Source) = (40.0, Source::published("three appliance manuals, 40 to 50 mm"));
-
-/// Smallest slot of a microwave housing to the space beside it, mm.
-pub const MICROWAVE_SLOT: ((f64, f64), Source) = ((100.0, 300.0), Source::published("microwave trim-kit manual"));
-
 /// Distance of a hob to what burns above it, mm.
 pub const HOB_ABOVE: (f64, Source) = (760.0, Source::published("US code, 30 in"));
 

@@ -15,9 +15,6 @@ pub fn working_height(body: f64) -> f64 {
 pub const WORKTOP_BAND: (f64, f64, Source) =
     (820.0, 1100.0, Source::published("EN 1116 820 to 920, and the elbow rule"));
 
-/// Highest shelf that is used every day, mm above the floor.
-pub const DAILY_REACH: Sourced = Sourced::new(1750.0, Source::practice("daily reach of a short adult"));
-
 /// Highest shelf that can be reached at all, mm above the floor.
 pub const HIGHEST_REACH: Sourced = Sourced::new(2000.0, Source::practice("highest reach without a step"));
 
@@ -34,6 +31,3 @@ pub const ABOVE_SHOULDER_KG: Sourced =
 
 /// Shoulder height, mm.
 pub const SHOULDER: Sourced = Sourced::new(1400.0, Source::practice("shoulder of a standing adult"));
-
-/// Free way before a piece, mm.
-pub const PASSAGE: Sourced = Sourced::new(1200.0, Source::published("hea.de, 1200 before worktops"));

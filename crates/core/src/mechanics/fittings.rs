@@ -82,13 +82,6 @@ pub fn front_pull(moment: f64, apart: f64) -> f64 {
     moment / apart
 }
 
-/// What a pair of slides carries, kg: the mass on it and, because it is moved, a tenth more (common practice: makers
-/// give dynamic classes, so the moving load is compared with the class as it stands).
-#[must_use]
-pub fn slide_usage(mass_kg: f64, class_kg: f64) -> f64 {
-    mass_kg / class_kg
-}
-
 /// Bending moment in an extended slide where it leaves the carcass, N·mm for one of the pair: half the moving weight at
 /// the distance of its centre of mass before the carcass, never less than nothing.
 #[must_use]

@@ -29,9 +29,6 @@ impl DeflectionLimit {
         most: Some(INCH / 4.0),
         source: Source::published("ANSI/KCMA A161.1, 1/16 in a foot and 1/4 in"),
     };
-    /// Half a percent of the span.
-    pub const HALF_PERCENT: Self =
-        Self { denominator: 200.0, most: None, source: Source::memory("shelf deflection 0.5 % of the span") };
     /// Visibly noticeable beyond.
     pub const BOARD_MAKERS: Self =
         Self { denominator: 240.0, most: None, source: Source::published("particleboard and MDF association, L/240") };

@@ -77,6 +77,7 @@ impl App {
             Ok((design, _shown_as_trouble)) => {
                 self.begin(Document::of_file(design, path.to_owned(), &text));
                 self.settings.remember(path);
+                self.sit();
                 self.offer_left_over();
             }
             Err(faults) => {
@@ -97,6 +98,15 @@ impl App {
         self.latest = None;
         self.good = None;
         self.board.fit();
+    }
+
+    /// Takes a seat at the file of the document, and says so where others sit there.
+    pub(super) fn sit(&mut self) {
+        let path = self.document.path().map(Path::to_owned);
+        let others = self.journal.as_mut().is_some_and(|journal| journal.sit(path.as_deref()));
+        if others && path.is_some() {
+            self.say(self.words.say("notice-open-elsewhere"));
+        }
     }
 
     /// Asks about edits that were left over from an earlier run.
@@ -125,6 +135,7 @@ impl App {
         match next {
             Next::New => {
                 self.begin(Document::new(start::blank()));
+                self.sit();
                 self.guide = Some(Guide::default());
             }
             Next::Choose => self.chooser = Some((Chooser::new(Purpose::Open, self.near().as_deref()), None)),
@@ -195,6 +206,14 @@ impl App {
     }
 
     pub(super) fn save_to(&mut self, path: &Path) {
+        // What someone else saved meanwhile is not written over unasked.
+        if self.document.path() == Some(path)
+            && let Some(Seen::Changed(text)) = self.document.look_at_file()
+            && Design::read(&text).is_ok_and(|(design, _)| design != **self.document.design())
+        {
+            self.file_changed(&text);
+            return;
+        }
         let text = match self.document.design().to_ron() {
             Ok(text) => text,
             Err(fault) => {
@@ -209,11 +228,17 @@ impl App {
             Ok(()) => {
                 if let Some(journal) = &self.journal {
                     journal.clear(self.document.path());
-                    journal.clear(Some(path));
                 }
+                let is_elsewhere = self.document.path() != Some(path);
                 self.document.was_saved(path.to_owned(), &text);
                 self.settings.remember(path);
                 self.say(self.words.say_with("notice-saved", &[("file", &path.display().to_string())]));
+                if is_elsewhere {
+                    self.sit();
+                    if let Some(journal) = &self.journal {
+                        journal.clear(Some(path));
+                    }
+                }
             }
             Err(error) => self.say(self.words.say_with("notice-not-saved", &[("error", &error.to_string())])),
         }

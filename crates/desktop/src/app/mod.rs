@@ -160,6 +160,7 @@ impl App {
             Some(path) => app.open(path),
             None => {
                 app.guide = Some(Guide::default());
+                app.sit();
                 app.offer_left_over();
             }
         }

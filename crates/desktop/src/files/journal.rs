@@ -1,7 +1,10 @@
 //! The journal: after each edit the whole design is written aside, so that a crash loses at most the last edit. It goes
 //! away when the design is saved or its edits are given up.
+//!
+//! Windows on the same file have a seat each, held by a lock that the system lets go when the program ends, however it
+//! ends. So none of them writes over what another one keeps, and each knows whether there are others.
 
-use std::fs;
+use std::fs::{self, File, TryLockError};
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
 use std::path::{Path, PathBuf};
 
@@ -18,27 +21,74 @@ pub struct Entry {
     pub text: String,
 }
 
+/// The most windows on one file that are told apart.
+const SEATS: usize = 8;
+
 /// Where journals are kept.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub struct Journal {
     folder: PathBuf,
+    seat: Option<Seat>,
+}
+
+/// The place of one window among those on the same file.
+#[derive(Debug)]
+struct Seat {
+    file: Option<PathBuf>,
+    number: usize,
+    /// Open, and so locked, as long as this window is there.
+    _held: File,
 }
 
 impl Journal {
     /// The journals in a folder, which need not exist yet.
     #[must_use]
     pub const fn in_folder(folder: PathBuf) -> Self {
-        Self { folder }
+        Self { folder, seat: None }
     }
 
-    /// The place of the journal of a file.
+    /// Takes a seat at a file and leaves the one before: the first that is free and has something left over, else the
+    /// first that is free. Says whether other windows sit there. Where the system has no locks, nobody is seen.
+    pub fn sit(&mut self, file: Option<&Path>) -> bool {
+        self.seat = None;
+        let _told_when_written_to = fs::create_dir_all(&self.folder);
+        let (mut free, mut others): (Option<Seat>, bool) = (None, false);
+        let mut has_left_over = false;
+        for number in 0..SEATS {
+            let place = self.place_of(file, number);
+            let hold = place.with_extension("hold");
+            if free.is_some() && !hold.exists() {
+                continue;
+            }
+            let Ok(held) = File::options().create(true).append(true).open(hold) else { continue };
+            match held.try_lock() {
+                Ok(()) if free.is_none() || (place.exists() && !has_left_over) => {
+                    has_left_over = place.exists();
+                    free = Some(Seat { file: file.map(Path::to_owned), number, _held: held });
+                }
+                Err(TryLockError::WouldBlock) => others = true,
+                Ok(()) | Err(TryLockError::Error(_)) => {}
+            }
+        }
+        self.seat = free;
+        others
+    }
+
+    /// The place of the journal of a file, for this window.
     fn place(&self, file: Option<&Path>) -> PathBuf {
-        let Some(file) = file else { return self.folder.join("unsaved.json") };
+        let seat = self.seat.as_ref().filter(|seat| seat.file.as_deref() == file);
+        self.place_of(file, seat.map_or(0, |seat| seat.number))
+    }
+
+    /// The place of the journal of a file, for the window on a seat.
+    fn place_of(&self, file: Option<&Path>, seat: usize) -> PathBuf {
+        let seat = if seat == 0 { String::new() } else { format!("-{seat}") };
+        let Some(file) = file else { return self.folder.join(format!("unsaved{seat}.json")) };
         let whole = fs::canonicalize(file).unwrap_or_else(|_| file.to_owned());
         let stem = whole.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
         let mut hasher = DefaultHasher::new();
         whole.hash(&mut hasher);
-        self.folder.join(format!("{stem}-{:016x}.json", hasher.finish()))
+        self.folder.join(format!("{stem}-{:016x}{seat}.json", hasher.finish()))
     }
 
     /// Writes the journal of a file anew.
@@ -84,5 +134,30 @@ mod tests {
         assert_eq!(journal.left_over(Some(&folder.path().join("b.ron"))), None);
         journal.clear(Some(&file));
         assert_eq!(journal.left_over(Some(&file)), None);
+    }
+
+    #[test]
+    fn windows_on_one_file_write_over_nothing_of_each_other() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("a.ron");
+        let window = || Journal::in_folder(folder.path().join("journal"));
+        let entry = |text: &str| Entry { file: Some(file.clone()), text: text.to_owned() };
+        let (mut first, mut second) = (window(), window());
+        assert!(!first.sit(Some(&file)));
+        assert!(second.sit(Some(&file)));
+        assert!(!second.sit(None), "a design that was never saved is another one");
+        assert!(second.sit(Some(&file)));
+        first.write(&entry("one")).unwrap();
+        second.write(&entry("two")).unwrap();
+        assert_eq!(first.left_over(Some(&file)), Some(entry("one")));
+        first.clear(Some(&file));
+        // Both end, the second in a crash: whoever comes next finds what it left.
+        drop((first, second));
+        let mut next = window();
+        assert!(!next.sit(Some(&file)));
+        assert_eq!(next.left_over(Some(&file)), Some(entry("two")));
+        next.clear(Some(&file));
+        assert!(!next.sit(Some(&file)));
+        assert_eq!(next.left_over(Some(&file)), None);
     }
 }

@@ -1,6 +1,6 @@
 //! Dividers that are dragged: where they are, where they stop softly, and why.
 
-use casewright_core::design::{Design, Divider, Inside};
+use casewright_core::design::{Design, Inside};
 use casewright_core::geometry::Axis;
 use casewright_core::layout::Layout;
 use casewright_core::length::Length;
@@ -103,15 +103,6 @@ pub fn meant(asked: Length, stops: &[(Length, Stop)], reach: Length, step: Lengt
     match near.min_by_key(|(size, _)| (*size - asked).abs()) {
         Some((size, stop)) => (size.rounded_to(step), Some(stop.clone())),
         None => (asked.rounded_to(step), None),
-    }
-}
-
-/// Whether something stands between the bays of a division, or only a line.
-#[must_use]
-pub fn has_panel(design: &Design, before: &str) -> bool {
-    match tree::parent(&design.carcass.bay, before).map(|(above, _)| &above.inside) {
-        Some(Inside::Across { by, .. } | Inside::Up { by, .. }) => *by != Divider::Nothing,
-        _ => false,
     }
 }
 
