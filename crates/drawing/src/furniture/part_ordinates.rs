@@ -23,6 +23,8 @@ const STRAIGHT_MM: f64 = 2.0;
 const ASIDE_MM: f64 = 4.0;
 /// From the end of a line to its value.
 const GAP_MM: f64 = 0.8;
+/// How far the datum's own value may be pushed beyond it: not to where the values of the other direction stand.
+const BEFORE_DATUM_MM: f64 = 5.0;
 
 /// Positions along one side of a face, counted from a datum at zero.
 #[derive(Clone, Debug, PartialEq)]
@@ -64,7 +66,8 @@ impl Ordinates {
         let along = if self.reversed { along * -1.0 } else { along };
         let mut marks: Vec<(f64, &str)> = vec![(0.0, "0")];
         marks.extend(self.positions.iter().map(|(at, text)| (at.mm() * scale, text.as_str())));
-        let spread = spread_apart(&marks.iter().map(|(at, _)| *at).collect::<Vec<_>>(), PITCH_MM);
+        let wanted: Vec<f64> = marks.iter().map(|(at, _)| *at).collect();
+        let spread = spread_apart(&wanted, PITCH_MM, -BEFORE_DATUM_MM);
         for ((at, text), aside) in marks.into_iter().zip(spread) {
             let place = |u: f64, v: f64| origin + along * u + out * v;
             let turns = [
@@ -107,11 +110,12 @@ impl Ordinates {
     }
 }
 
-/// The places nearest to those given (least squares) that keep `pitch` between neighbours; `wanted` ascends.
+/// The places nearest to those given (least squares) that keep `pitch` between neighbours and none below `least`; `wanted`
+/// ascends.
 ///
 /// With the pitch taken off step by step, this is the ascending sequence nearest to a given one: neighbours that would
-/// come out in the wrong order are pooled at their mean (Ayer and others 1955).
-pub(crate) fn spread_apart(wanted: &[f64], pitch: f64) -> Vec<f64> {
+/// come out in the wrong order are pooled at their mean (Ayer and others 1955). With a bound, pools below it lie on it.
+pub(crate) fn spread_apart(wanted: &[f64], pitch: f64, least: f64) -> Vec<f64> {
     let mut pools: Vec<(f64, usize)> = Vec::new();
     for (index, at) in wanted.iter().enumerate() {
         let mut pool = (at - pitch * index as f64, 1);
@@ -126,7 +130,7 @@ pub(crate) fn spread_apart(wanted: &[f64], pitch: f64) -> Vec<f64> {
         pools.push(pool);
     }
     let placed = pools.into_iter().flat_map(|(mean, count)| std::iter::repeat_n(mean, count));
-    placed.enumerate().map(|(index, mean)| mean + pitch * index as f64).collect()
+    placed.enumerate().map(|(index, mean)| mean.max(least) + pitch * index as f64).collect()
 }
 
 #[cfg(test)]
@@ -137,12 +141,13 @@ mod tests {
     #[test]
     fn values_keep_their_order_and_distance_and_stay_near() {
         let check = |wanted: &[f64], expected: &[f64]| {
-            let found = spread_apart(wanted, 4.0);
+            let found = spread_apart(wanted, 4.0, -3.5);
             assert!(found.iter().zip(expected).all(|(a, b)| (a - b).abs() < 1e-9), "{found:?}");
         };
         check(&[0.0, 10.0, 20.0], &[0.0, 10.0, 20.0]);
         check(&[0.0, 10.0, 11.0], &[0.0, 8.5, 12.5]);
         check(&[0.0, 1.0, 2.0], &[-3.0, 1.0, 5.0]);
+        check(&[0.0, 1.0, 2.0, 3.0], &[-3.5, 0.5, 4.5, 8.5]);
         check(&[], &[]);
     }
 
