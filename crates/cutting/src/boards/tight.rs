@@ -357,3 +357,49 @@ impl Sums {
         self.bits.len() as u64 / 16 + 4
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test")]
+mod tests {
+    use super::*;
+    use crate::boards::tree::Slice;
+    use crate::{Board, Effort, Goal, Objective, Piece, Saw, Unwatched};
+
+    /// Area of the items in a slice; panics where something is free beside them.
+    fn filled(problem: &Problem, slice: &Slice) -> i128 {
+        match slice {
+            Slice::Item(item) => problem.items[*item].area,
+            Slice::Split(_, parts) => parts.iter().map(|(_, part)| filled(problem, part)).sum(),
+            Slice::Free => panic!("a gap in a strip"),
+        }
+    }
+
+    #[test]
+    fn blocks_and_strips_have_no_gaps() {
+        let mut random = Random::new(5);
+        let side = |random: &mut Random| 20 + random.below(60) as i64;
+        let pieces: Vec<Piece> = (0..240).map(|_| Piece::new("p", side(&mut random), side(&mut random))).collect();
+        let stock = [Board::new("a", 500, 400), Board::new("b", 450, 300)];
+        let chosen: Vec<usize> = (0..pieces.len()).collect();
+        let goal = Goal { least: Objective::LeastArea, ..Goal::default() };
+        let problem = Problem::new(&stock, &[0, 1], &pieces, &chosen, &Saw { kerf: 2, trim: 0 }, &goal);
+        let budget = Budget::new(&Effort::work(20_000_000), &Unwatched);
+        let pile = pile(&problem, &budget).unwrap();
+        for block in pile.by_width.values().flatten() {
+            let small = pile.get(*block);
+            let area = i128::from(small.width) * i128::from(small.height);
+            assert_eq!(filled(&problem, &pile.slice(*block)), area);
+        }
+        let mut cutting = Cutting::new(&problem, &[0, 0, 0, 1, 1], Rc::clone(&pile), 1);
+        cutting.run(80, &budget);
+        assert!(cutting.left.len() < 130, "{} left", cutting.left.len());
+        let mut area: i128 = cutting.left.iter().map(|&i| problem.items[i].area).sum();
+        for (panel, room) in cutting.panels.iter().zip(&cutting.rooms) {
+            let strips: i128 = room.strips.iter().map(|s| filled(&problem, &s.2)).sum();
+            let free = i128::from(room.width) * i128::from(room.height);
+            assert_eq!(strips + free, i128::from(panel.size.0) * i128::from(panel.size.1));
+            area += strips;
+        }
+        assert_eq!(area, problem.items.iter().map(|i| i.area).sum::<i128>());
+    }
+}
