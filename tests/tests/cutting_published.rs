@@ -207,5 +207,5 @@ fn boards_of_several_sizes() {
     println!("{} instances, mean use {mean:.2} %, {small} of the 70 up to 100 pieces without waste", uses.len());
     // Without waste up to 100 pieces; for more, what was measured, so that it does not get worse (docs/cutting.md).
     assert_eq!(small, 70);
-    assert!(mean >= 97.0);
+    assert!(mean >= 97.2);
 }

@@ -76,15 +76,15 @@ impl Edges {
 }
 
 /// What has been there before. It forgets now and then, so that some blocks may be made twice.
-struct Seen(Vec<u64>);
+pub(crate) struct Seen(Vec<u64>);
 
 impl Seen {
-    fn new(blocks: usize) -> Self {
+    pub(crate) fn new(blocks: usize) -> Self {
         Self(vec![0; (blocks * 4).next_power_of_two()])
     }
 
     /// False when the same was there.
-    fn insert(&mut self, key: u64) -> bool {
+    pub(crate) fn insert(&mut self, key: u64) -> bool {
         let place = (key >> 20) as usize & (self.0.len() - 1);
         self.0.get_mut(place).is_none_or(|slot| std::mem::replace(slot, key) != key)
     }

@@ -7,6 +7,7 @@ use super::problem::Problem;
 use super::rebuild::Filling;
 use super::seamless::seamless;
 use super::strips::Strips;
+use super::tight::{pile, tight};
 use super::tree::Tree;
 use crate::effort::Budget;
 
@@ -218,6 +219,7 @@ fn cheaper(problem: &Problem, best: &mut (Vec<Tree>, Vec<usize>), sets: &[Choice
     let mut high = sets.len();
     let mut round = 0u32;
     let base = 10_000 * problem.items.len() as u64 + 20_000;
+    let pile = if problem.items.len() > MANY { pile(problem, budget) } else { None };
     while high > 0 && !budget.over() {
         let mut low = 0;
         while low < high {
@@ -225,7 +227,10 @@ fn cheaper(problem: &Problem, best: &mut (Vec<Tree>, Vec<usize>), sets: &[Choice
             let Some(set) = sets.get(middle) else { return };
             let seed = u64::from(round) * 7919 + middle as u64;
             let slice = base << round.min(30);
-            let strips = Strips::new(problem, &set.kinds(), seed);
+            let strips = match &pile {
+                Some(pile) if round % 4 != 2 => Some(tight(problem, &set.kinds(), pile, TIGHT, seed, budget)),
+                _ => Strips::new(problem, &set.kinds(), seed),
+            };
             let found = if round % 4 != 3
                 && let Some(strips) = strips
             {
@@ -258,6 +263,12 @@ fn improve(filling: &mut Filling<'_>, work: u64, budget: &Budget<'_>) -> bool {
 
 /// Pieces left at which the tries of the last strips begin.
 const LAST: usize = 100;
+
+/// Pieces left at which strips without waste end.
+const TIGHT: usize = 80;
+
+/// Pieces from which on strips without waste are made of all of them.
+const MANY: usize = 150;
 
 /// Pieces that strips leave to be put in one by one.
 const SINGLE: usize = 10;

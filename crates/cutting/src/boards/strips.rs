@@ -22,18 +22,33 @@ pub(crate) fn suits(problem: &Problem) -> bool {
 
 /// What is still free of a board: strips have been cut off it.
 #[derive(Clone)]
-struct Free {
-    kind: usize,
-    width: i64,
-    height: i64,
-    strips: Vec<(Axis, i64, Slice)>,
+pub(crate) struct Free {
+    pub(crate) kind: usize,
+    pub(crate) width: i64,
+    pub(crate) height: i64,
+    pub(crate) strips: Vec<(Axis, i64, Slice)>,
+}
+
+/// A part of a board, from edge to edge across `axis`.
+#[derive(Clone)]
+pub(crate) struct Panel {
+    /// Number of the board.
+    pub(crate) board: usize,
+    pub(crate) kind: usize,
+    pub(crate) axis: Axis,
+    /// Along `axis`.
+    pub(crate) extent: i64,
+    /// Width and height.
+    pub(crate) size: (i64, i64),
 }
 
 /// Boards being cut into strips.
 #[derive(Clone)]
 pub(crate) struct Strips<'a> {
     problem: &'a Problem,
+    /// Boards, or the panels that they are parted into.
     boards: Vec<Free>,
+    panels: Vec<Panel>,
     /// The board that strips are being cut off.
     current: usize,
     /// The pieces left.
@@ -58,7 +73,18 @@ impl<'a> Strips<'a> {
         for i in (1..boards.len()).rev() {
             boards.swap(i, random.below(i + 1));
         }
-        Some(Self { problem, boards, current: 0, left: (0..problem.items.len()).collect(), random })
+        Some(Self { problem, boards, panels: Vec::new(), current: 0, left: (0..problem.items.len()).collect(), random })
+    }
+
+    /// Panels that are cut in part.
+    pub(crate) fn begun(
+        problem: &'a Problem,
+        boards: Vec<Free>,
+        panels: Vec<Panel>,
+        left: Vec<usize>,
+        seed: u64,
+    ) -> Self {
+        Self { problem, boards, panels, current: 0, left, random: Random::new(seed) }
     }
 
     /// The same with other random numbers from here on.
@@ -69,7 +95,7 @@ impl<'a> Strips<'a> {
     /// Cuts strips until so few pieces are left, or no more can be found.
     pub(crate) fn run(&mut self, leave: usize, budget: &Budget<'_>) {
         while self.left.len() > leave && self.current < self.boards.len() && !budget.over() {
-            let rarity = self.rarity(budget);
+            let rarity = rarity(self.problem, &self.left, budget);
             if !LOSSES.iter().any(|&loss| self.cut(leave, loss, &rarity, budget) > 0) {
                 self.current += 1;
             }
@@ -78,12 +104,25 @@ impl<'a> Strips<'a> {
 
     /// The boards with their strips.
     pub(crate) fn trees(&self) -> Vec<Tree> {
-        let trees = self.boards.iter().filter_map(|board| {
-            let mut tree = Tree::new(board.kind, &self.problem.kinds.get(board.kind)?.zones);
-            tree.stack(&board.strips);
+        if self.panels.is_empty() {
+            let trees = self.boards.iter().filter_map(|board| {
+                let mut tree = Tree::new(board.kind, &self.problem.kinds.get(board.kind)?.zones);
+                tree.stack(&board.strips);
+                Some(tree)
+            });
+            return trees.collect();
+        }
+        let mut boards: BTreeMap<usize, Parts> = BTreeMap::new();
+        for (panel, room) in self.panels.iter().zip(&self.boards) {
+            let part = (panel.extent, nested(panel.size, &room.strips));
+            boards.entry(panel.board).or_insert((panel.kind, panel.axis, Vec::new())).2.push(part);
+        }
+        let tree = |(kind, axis, parts): Parts| {
+            let mut tree = Tree::new(kind, &self.problem.kinds.get(kind)?.zones);
+            tree.fill(0, &joined(axis, parts));
             Some(tree)
-        });
-        trees.collect()
+        };
+        boards.into_values().filter_map(tree).collect()
     }
 
     /// Cuts strips off one board; the number of strips.
@@ -155,16 +194,41 @@ impl<'a> Strips<'a> {
         keyed.truncate(MOST_PIECES);
         keyed.into_iter().map(|(_, i)| i).collect()
     }
+}
 
-    /// For every piece how seldom its edges occur: such pieces should go first.
-    fn rarity(&self, budget: &Budget<'_>) -> Vec<f64> {
-        budget.spend(20 * self.left.len() as u64);
-        let mut edges: BTreeMap<(bool, i64), u32> = BTreeMap::new();
-        for item in self.left.iter().filter_map(|&i| self.problem.items.get(i)) {
-            *edges.entry((false, item.width)).or_default() += 1;
-            *edges.entry((true, item.height)).or_default() += 1;
-        }
-        let often = |key| f64::from(edges.get(&key).copied().unwrap_or(1).max(1));
-        self.problem.items.iter().map(|i| 1.0 / often((false, i.width)) + 1.0 / often((true, i.height))).collect()
+/// A board's kind, and the extents and slices of its panels along an axis.
+type Parts = (usize, Axis, Vec<(i64, Slice)>);
+
+/// Strips that are cut off a rectangle one after the other, as one slice.
+fn nested((mut width, mut height): (i64, i64), strips: &[(Axis, i64, Slice)]) -> Slice {
+    let mut rooms = Vec::new();
+    for (axis, extent, slice) in strips {
+        let rest = if *axis == Axis::X { &mut width } else { &mut height };
+        *rest -= extent;
+        rooms.push((*axis, *extent, slice, *rest));
     }
+    rooms.into_iter().rev().fold(Slice::Free, |after, (axis, extent, slice, rest)| {
+        if rest == 0 { slice.clone() } else { Slice::Split(axis, vec![(extent, slice.clone()), (rest, after)]) }
+    })
+}
+
+/// Slices side by side; of one, itself.
+pub(crate) fn joined(axis: Axis, mut parts: Vec<(i64, Slice)>) -> Slice {
+    match parts.len() {
+        0 | 1 => parts.pop().map_or(Slice::Free, |p| p.1),
+        _ => Slice::Split(axis, parts),
+    }
+}
+
+/// For every piece how seldom its edges along x and along y occur among those left: such pieces should go first.
+pub(crate) fn rarity(problem: &Problem, left: &[usize], budget: &Budget<'_>) -> Vec<f64> {
+    budget.spend(20 * left.len() as u64);
+    let mut edges: BTreeMap<(bool, i64), u32> = BTreeMap::new();
+    for item in left.iter().filter_map(|&i| problem.items.get(i)) {
+        *edges.entry((false, item.width)).or_default() += 1;
+        *edges.entry((true, item.height)).or_default() += 1;
+    }
+    let often = |key| f64::from(edges.get(&key).copied().unwrap_or(1).max(1));
+    let seldom = |i: &super::problem::Item| 1.0 / often((false, i.width)) + 1.0 / often((true, i.height));
+    problem.items.iter().map(seldom).collect()
 }
