@@ -167,7 +167,10 @@ fn direct_dependencies_stand_in_the_documentation() {
                 .filter(|word| !matches!(*word, "" | "OR" | "AND" | "WITH"))
                 .collect();
             missing.extend(
-                licences.iter().filter(|it| !said.contains(**it)).map(|it| format!("{name}: {it} is not said, but {said}")),
+                licences
+                    .iter()
+                    .filter(|it| !said.contains(**it))
+                    .map(|it| format!("{name}: {it} is not said, but {said}")),
             );
         }
     }

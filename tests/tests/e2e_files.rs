@@ -287,7 +287,12 @@ fn the_same_bytes_whatever_the_surroundings() {
     let surroundings: [&[(&str, &str)]; 4] = [
         &[("LANG", "C"), ("TZ", "UTC")],
         &[("LANG", "de_DE.UTF-8"), ("LC_ALL", "de_DE.UTF-8"), ("RAYON_NUM_THREADS", "1"), ("TZ", "Asia/Tokyo")],
-        &[("LC_ALL", "tr_TR.UTF-8"), ("RAYON_NUM_THREADS", "7"), ("TZ", "America/St_Johns"), ("SOURCE_DATE_EPOCH", "1")],
+        &[
+            ("LC_ALL", "tr_TR.UTF-8"),
+            ("RAYON_NUM_THREADS", "7"),
+            ("TZ", "America/St_Johns"),
+            ("SOURCE_DATE_EPOCH", "1"),
+        ],
         &[("LC_NUMERIC", "fr_FR.UTF-8"), ("LANGUAGE", "de"), ("HOME", "/nowhere"), ("TMPDIR", "/nowhere")],
     ];
     let folder = tempfile::tempdir().expect("a folder");

@@ -34,7 +34,8 @@ fn entry_metainfo_and_window_name_each_other() {
     assert_eq!(element("launchable"), "casewright.desktop");
     assert_eq!(element("id"), "org.example.casewright");
     assert_eq!(element("name"), entry("Name"));
-    let metainfo = std::fs::read_to_string(packaging().join("org.example.casewright.metainfo.xml")).expect("the metainfo");
+    let metainfo =
+        std::fs::read_to_string(packaging().join("org.example.casewright.metainfo.xml")).expect("the metainfo");
     let version = format!("<release version=\"{}\"", env!("CARGO_PKG_VERSION"));
     assert!(metainfo.contains(&version), "the version of Cargo.toml is the newest release");
     assert_eq!(element("project_license"), "MIT OR Apache-2.0");
