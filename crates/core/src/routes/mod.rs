@@ -288,7 +288,7 @@ fn is_on(pair: &[Point], at: Point) -> bool {
 
 /// The entry among the openings of a design that makes a hole here: in the bay whose panel it is.
 fn entry(asked: &Asked<'_>, part: usize, at: Point, axis: Axis) -> Option<Opening<Length>> {
-    let role = asked.assembly.parts.get(part)?.role;
+    let role = Some(asked.assembly.parts.get(part)?.role).filter(|it| it.may_have_openings())?;
     let own = asked.assembly.things.get(asked.thing).map(|it| it.bay);
     let bays = asked.layout.bays.iter().enumerate();
     // The bay of the appliance first, then those that are not divided further.

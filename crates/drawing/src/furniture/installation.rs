@@ -63,6 +63,7 @@ fn blocks(scene: &Scene<'_>) -> Vec<(String, Lines)> {
         ("Gaps, scribes, cover strips".to_owned(), sides(scene)),
         ("Levelling".to_owned(), levelling(scene)),
         ("Fixing to the wall".to_owned(), fixing(scene)),
+        ("Leads".to_owned(), super::lead_sheet::lead_lines(scene)),
         ("Worktop".to_owned(), worktop(scene)),
         ("As built".to_owned(), as_built(scene)),
     ]

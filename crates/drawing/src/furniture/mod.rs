@@ -19,6 +19,7 @@ mod installation;
 mod isometric;
 mod jigs;
 mod joint_labels;
+mod lead_sheet;
 mod lists;
 mod marking;
 mod measure;

@@ -117,6 +117,7 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
     if options.wants(Chapter::Site) {
         pack.sheets.push(measure_sheet(scene));
         pack.sheets.extend(installation_sheets(scene));
+        super::lead_sheet::add(&mut pack, scene, options)?;
         pack.sheets.extend(worktop_sheet(scene, options.format));
     }
     if options.wants(Chapter::Moving) {
