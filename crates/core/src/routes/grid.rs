@@ -89,8 +89,11 @@ impl Grid {
                 if door.axis == axis {
                     add(door.across);
                 } else {
-                    add(door.within.range(axis));
-                    door.never.iter().for_each(|it| add(it.range(axis)));
+                    let (from, to) = door.within.range(axis);
+                    add((from, to));
+                    // Beyond the door's own room nothing of them matters.
+                    let inside = |it: &Cuboid| (it.range(axis).0.max(from), it.range(axis).1.min(to));
+                    door.never.iter().for_each(|it| add(inside(it)));
                 }
             }
             all.retain(|it| low <= *it && *it <= high);

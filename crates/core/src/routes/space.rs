@@ -218,6 +218,8 @@ impl Asked<'_> {
                 let openings = opened.iter().filter(|(_, it)| it.part == index);
                 never.extend(openings.map(|(_, it)| grown(&it.cuboid, HOLE.half() + EDGE)));
                 never.extend(machined(part).into_iter().map(|it| grown(&it, HOLE.half() + HAND)));
+                let flat = |it: &Cuboid| it.with_range(axis, (low, high));
+                let never = merged(never.iter().map(flat).filter(|it| it.overlaps(&flat(&within))).collect());
                 Some(Door { axis, across: (low - clear, high + clear), within, never, cost })
             })
             .collect()
@@ -246,6 +248,23 @@ const fn cost(role: Role) -> Option<u32> {
         Role::Side | Role::Worktop | Role::Top => Some(3),
         _ => Some(2),
     }
+}
+
+/// Boxes put together that make one box: rows of holes become a stripe.
+fn merged(mut all: Vec<Cuboid>) -> Vec<Cuboid> {
+    let joins = |a: &Cuboid, b: &Cuboid| {
+        let same = |axis: &Axis| a.range(*axis) == b.range(*axis);
+        let meets = |axis: &Axis| a.range(*axis).0 <= b.range(*axis).1 && b.range(*axis).0 <= a.range(*axis).1;
+        Axis::ALL.iter().filter(|axis| same(axis)).count() >= 2 && Axis::ALL.iter().all(|axis| meets(axis))
+    };
+    let mut kept: Vec<Cuboid> = Vec::new();
+    while let Some(mut next) = all.pop() {
+        while let Some(at) = kept.iter().position(|it| joins(it, &next) || it.contains(&next) || next.contains(it)) {
+            next = next.union(&kept.swap_remove(at));
+        }
+        kept.push(next);
+    }
+    kept
 }
 
 /// Where holes and grooves of a part are.

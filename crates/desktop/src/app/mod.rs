@@ -33,6 +33,7 @@ use crate::selection::Selection;
 use crate::start;
 use crate::theme;
 use crate::view::board::Board;
+use crate::panels::steps::Steps;
 use crate::view::checks::Checks;
 use crate::view::cuts::Cuts;
 use crate::view::gallery::Gallery;
@@ -52,6 +53,8 @@ pub(crate) enum Strip {
     Findings,
     /// The parts.
     Parts,
+    /// The steps of the work, to tick.
+    Steps,
 }
 
 /// What was asked of the background work.
@@ -75,6 +78,7 @@ pub struct App {
     pub(crate) checks: Checks,
     pub(crate) cuts: Cuts,
     pub(crate) strip: Strip,
+    pub(crate) steps: Steps,
     pub(crate) question: Option<Question>,
     pub(crate) chooser: Option<(Chooser, Option<Next>)>,
     pub(crate) commands: Option<Commands>,
@@ -133,6 +137,7 @@ impl App {
             checks: Checks::default(),
             cuts: Cuts::default(),
             strip: Strip::Findings,
+            steps: Steps::default(),
             question: None,
             chooser: None,
             commands: None,

@@ -10,6 +10,7 @@ mod measured;
 pub mod part;
 pub mod parts;
 pub mod room;
+pub mod steps;
 pub mod thing;
 pub mod trouble;
 

@@ -183,7 +183,8 @@ fn lead_view<'a>(scene: &Scene<'a>, routes: &[LeadRoute], axes: Axes, id: &str, 
             let tag = Some(Tag::Site(socket.name.clone()));
             // Whatever stands before it, it is shown: that is where the lead ends.
             view.geometry.rectangle(Layer::Outline, LineClass::VisibleOutline, tag.clone(), rect);
-            view.pointers.push(Pointer { at: vec![rect.center()], text: socket.name.clone(), tag });
+            let within = Rect::new(rect.x0 - 250.0, rect.y1 + 15.0, rect.x1 + 250.0, rect.y1 + 150.0);
+            view.labels.push(Label { within, lines: vec![socket.name.clone()], tag });
         }
         for pass in &way.passes {
             hole(&mut view, scene, pass, axes);

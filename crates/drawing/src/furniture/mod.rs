@@ -54,6 +54,7 @@ pub use isometric::isometric_view;
 pub use lists::{banding_list, fittings_list, parts_list};
 pub use moving::{clearance_list, tilt_list};
 pub use moving_plot::tilt_plot;
+pub use order::{StepCard, step_cards};
 pub use pack::{Pack, PackOptions, pack};
 pub use part_group::{PartGroup, part_groups};
 pub use proposal_sheet::{ProposalCard, plain_elevation, proposal_sheets};
