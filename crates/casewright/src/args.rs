@@ -290,12 +290,12 @@ impl Rest {
             },
             "cut" => Command::Cut(CutOptions { file, seconds: self.seconds, kerf: self.kerf, csv: self.csv }),
             "arrange" => Command::Arrange(ArrangeOptions {
-                    file,
-                    out: self.out,
-                    seconds: self.seconds,
-                    bay: self.bay,
-                    language: self.language.unwrap_or_default(),
-                }),
+                file,
+                out: self.out,
+                seconds: self.seconds,
+                bay: self.bay,
+                language: self.language.unwrap_or_default(),
+            }),
             "stock" => Command::Stock(StockOptions {
                 file,
                 add: self.add,

@@ -29,7 +29,10 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
             None => report.add(
                 Found::new(Severity::Note, "lead.socket", format!("{} has a lead, but no socket is given", thing.name))
                     .measured("no socket")
-                    .limit(format!("a socket within {}", context.size((lead.length - SLACK).mm() - travel(context, index))))
+                    .limit(format!(
+                        "a socket within {}",
+                        context.size((lead.length - SLACK).mm() - travel(context, index))
+                    ))
                     .source(SLACK_SOURCE)
                     .mend("measure the sockets of the room and add them as obstacles of the kind Socket")
                     .place(thing.cuboid)
@@ -66,12 +69,16 @@ fn way(context: &Context<'_>, route: &LeadRoute, report: &mut Report) {
         holes.join("; ")
     };
     let found = if let Some(gap) = route.pinched {
-        Found::new(Severity::Warning, "lead.pinched", format!("the lead of {thing} would be pinched on its way to {socket}"))
-            .measured(format!("a gap of {}", context.size(gap.mm())))
-            .limit(context.size(THICK.mm()))
-            .source(THICK_SOURCE)
-            .mend(format!("{} more room for it; or {aside}", context.size((THICK - gap).mm())))
-            .usage(THICK.mm() / gap.mm().max(1.0))
+        Found::new(
+            Severity::Warning,
+            "lead.pinched",
+            format!("the lead of {thing} would be pinched on its way to {socket}"),
+        )
+        .measured(format!("a gap of {}", context.size(gap.mm())))
+        .limit(context.size(THICK.mm()))
+        .source(THICK_SOURCE)
+        .mend(format!("{} more room for it; or {aside}", context.size((THICK - gap).mm())))
+        .usage(THICK.mm() / gap.mm().max(1.0))
     } else {
         Found::new(Severity::Warning, "lead.way", format!("the lead of {thing} has no way to {socket}"))
             .measured("no gap that it fits through, and no opening that its plug goes through")
@@ -83,7 +90,11 @@ fn way(context: &Context<'_>, route: &LeadRoute, report: &mut Report) {
     let place = passes.iter().find(|it| it.opening.is_none()).map(place_of);
     let thing_box = context.assembly.things.get(route.thing).map(|it| it.cuboid).unwrap_or_default();
     report.add(
-        found.place(place.unwrap_or(thing_box)).about(thing.to_owned()).about(socket.to_owned()).field(Some(field(thing))),
+        found
+            .place(place.unwrap_or(thing_box))
+            .about(thing.to_owned())
+            .about(socket.to_owned())
+            .field(Some(field(thing))),
     );
 }
 

@@ -197,7 +197,8 @@ impl Grid {
             };
             for axis in Axis::ALL {
                 let own = get(&places, axis);
-                let is_barred = |node: usize| self.barred.get(axis.index()).and_then(|it| it.get(node)).is_none_or(|it| *it);
+                let is_barred =
+                    |node: usize| self.barred.get(axis.index()).and_then(|it| it.get(node)).is_none_or(|it| *it);
                 if own + 1 < self.line(axis).len() && !is_barred(self.node(places)) {
                     step(with(places, axis, own + 1), axis, None);
                 }

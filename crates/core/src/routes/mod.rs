@@ -264,9 +264,7 @@ fn said(asked: &Asked<'_>, found: &Found) -> Way {
     let past = asked.assembly.things.iter().enumerate().filter(|(index, thing)| {
         let appliance = asked.design.things.get(&thing.name).map(|it| it.kind);
         let meets = |pair: &[Point]| matches!(pair, [a, b] if touches(&thing.with_air, &Cuboid::between(*a, *b)));
-        *index != asked.thing
-            && appliance == Some(crate::design::ThingKind::Appliance)
-            && points.windows(2).any(meets)
+        *index != asked.thing && appliance == Some(crate::design::ThingKind::Appliance) && points.windows(2).any(meets)
     });
     let past = past.map(|it| it.0).collect();
     Way { points, length, passes, past }

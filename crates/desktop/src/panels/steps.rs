@@ -8,13 +8,25 @@ use serde_json::json;
 use super::Desk;
 use crate::command::{Command, Name};
 use crate::theme::Palette;
+use crate::words::Language;
+
+/// A step in the language of the window.
+#[derive(Debug)]
+struct Said {
+    id: String,
+    kind: String,
+    title: String,
+    /// What it asks for, each line with whether it is to be done.
+    lines: Vec<(String, bool)>,
+}
 
 /// The steps on the screen, kept as long as the design stays the same.
 #[derive(Debug, Default)]
 pub struct Steps {
-    /// The revision that they are of.
-    of: Option<u64>,
-    cards: Vec<StepCard>,
+    /// The revision that they are of, and the language that they are said in.
+    of: Option<(u64, Language)>,
+    /// The steps, said.
+    cards: Vec<Said>,
 }
 
 impl Steps {
@@ -25,11 +37,22 @@ impl Steps {
             ui.label(words.say("steps-none"));
             return;
         };
-        if self.of != Some(good.revision) {
-            self.of = Some(good.revision);
+        let of = Some((good.revision, words.language()));
+        if self.of != of {
+            self.of = of;
             self.cards = match (&good.resolved, &good.layout, &good.assembly) {
                 (Some(design), Some(layout), Some(assembly)) => {
-                    step_cards(&Scene { design, layout, assembly, findings: &good.findings, speech: None })
+                    let scene = Scene { design, layout, assembly, findings: &good.findings, speech: None };
+                    // Said as on the sheets, which leave the numbers of parts as they are.
+                    let speech = scene.speech_of(words.language().of_sheets());
+                    let say = |text: &str| speech.say(text);
+                    let said = |it: StepCard| Said {
+                        kind: say(it.kind),
+                        title: say(&it.title),
+                        lines: it.lines.iter().map(|(line, to_do)| (say(line), *to_do)).collect(),
+                        id: it.id,
+                    };
+                    step_cards(&scene).into_iter().map(said).collect()
                 }
                 _ => Vec::new(),
             };
@@ -51,12 +74,11 @@ impl Steps {
 }
 
 /// One step: its tick, and under it what it asks for.
-fn one(ui: &mut Ui, desk: &mut Desk<'_>, index: usize, card: &StepCard) {
+fn one(ui: &mut Ui, desk: &mut Desk<'_>, index: usize, card: &Said) {
     let words = desk.words;
     let mut done = desk.design.progress.steps.contains(&card.id);
     let number = (index + 1).to_string();
-    let (kind, title) = (words.sentence(card.kind), words.sentence(&card.title));
-    let label = words.say_with("step", &[("number", &number), ("kind", &kind), ("title", &title)]);
+    let label = words.say_with("step", &[("number", &number), ("kind", &card.kind), ("title", &card.title)]);
     if ui.checkbox(&mut done, RichText::new(&label).strong()).changed() {
         let mut steps = desk.design.progress.steps.clone();
         steps.retain(|it| *it != card.id);
@@ -70,8 +92,7 @@ fn one(ui: &mut Ui, desk: &mut Desk<'_>, index: usize, card: &StepCard) {
     let soft = Palette::here(ui).ink_soft;
     ui.indent(("step", index), |ui| {
         for (line, to_do) in &card.lines {
-            let text = words.sentence(line);
-            let text = if *to_do { format!("–  {text}") } else { text };
+            let text = if *to_do { format!("–  {line}") } else { line.clone() };
             // What is done steps back.
             let text = RichText::new(text);
             ui.add(egui::Label::new(if done { text.color(soft) } else { text }).wrap());

@@ -1,6 +1,7 @@
 //! The ways of leads: drawn from the front and from above with the holes that they go through, and as lines for the list.
 
 use casewright_core::Length;
+use casewright_core::checks::place_opening;
 use casewright_core::design::Role;
 use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::routes::{HOLE, LeadRoute, Pass, routes};
@@ -38,7 +39,11 @@ pub(crate) fn lead_lines(scene: &Scene<'_>) -> Vec<(String, bool)> {
         };
         let (need, spare) = (route.need(), route.lead - route.need());
         lines.push((
-            format!("{name}: its lead runs {} to {socket} and must be {} long with slack and plug", f(way.length), f(need)),
+            format!(
+                "{name}: its lead runs {} to {socket} and must be {} long with slack and plug",
+                f(way.length),
+                f(need)
+            ),
             false,
         ));
         let text = if spare >= Length::ZERO {
@@ -88,11 +93,8 @@ fn pass_line(scene: &Scene<'_>, pass: &Pass) -> Option<String> {
             Axis::Z => format!("{size} from its rear edge"),
         }
     };
-    let sides: Vec<String> = Axis::ALL
-        .into_iter()
-        .filter(|axis| *axis != part.world_from_part.thickness_axis())
-        .map(from)
-        .collect();
+    let sides: Vec<String> =
+        Axis::ALL.into_iter().filter(|axis| *axis != part.world_from_part.thickness_axis()).map(from).collect();
     let (first, second) = (sides.first()?, sides.get(1)?);
     Some(match pass.opening {
         Some(_) => format!("through the opening in {}, {first}, {second}", part.number),
@@ -170,7 +172,12 @@ fn lead_view<'a>(scene: &Scene<'a>, routes: &[LeadRoute], axes: Axes, id: &str, 
         view.geometry.stroke(Layer::Movement, LineClass::VisibleOutline, tag.clone(), path);
         // The mouth of the lead: a dot within a ring.
         let exit = axes.project(mm(route.exit));
-        view.geometry.stroke(Layer::Movement, LineClass::VisibleOutline, tag.clone(), Circle::new(exit, 8.0).to_path(0.1));
+        view.geometry.stroke(
+            Layer::Movement,
+            LineClass::VisibleOutline,
+            tag.clone(),
+            Circle::new(exit, 8.0).to_path(0.1),
+        );
         if let Some(thing) = thing {
             let within = view_rect(axes, &thing.cuboid);
             view.labels.push(Label { within, lines: vec![thing.name.clone()], tag: tag.clone() });
@@ -202,9 +209,19 @@ fn hole(view: &mut View, scene: &Scene<'_>, pass: &Pass, axes: Axes) {
     let at = axes.project(mm(pass.at));
     let radius = HOLE.mm() / 2.0;
     let seen_through = axes.to_viewer().get(through.index()).is_some_and(|it| *it != 0.0);
+    let opening = pass.opening.and_then(|it| scene.design.carcass.openings.get(it));
+    if let Some(placed) = opening.and_then(|it| place_opening(scene.layout, scene.assembly, it)) {
+        let rect = view_rect(axes, &placed.cuboid);
+        view.geometry.rectangle(Layer::Outline, LineClass::VisibleOutline, tag.clone(), rect);
+    }
     if pass.opening.is_none() {
         if seen_through {
-            view.geometry.stroke(Layer::Movement, LineClass::VisibleOutline, tag.clone(), Circle::new(at, radius).to_path(0.1));
+            view.geometry.stroke(
+                Layer::Movement,
+                LineClass::VisibleOutline,
+                tag.clone(),
+                Circle::new(at, radius).to_path(0.1),
+            );
         } else {
             let cut = view_rect(axes, &part.cuboid);
             let (w, h) = if right.axis == through { (cut.width(), 2.0 * radius) } else { (2.0 * radius, cut.height()) };
