@@ -45,6 +45,7 @@ deed-paste-bay = Fach einfügen
 deed-add-thing = Gegenstand hinzufügen
 deed-show-findings = Befunde auflisten
 deed-show-parts = Teile auflisten
+deed-show-steps = Arbeitsschritte auflisten
 deed-shade = Hell oder dunkel
 deed-language = Deutsch / English
 deed-unit = Millimeter oder Zoll
@@ -146,6 +147,7 @@ drawing-trouble = Der Entwurf lässt sich noch nicht zeichnen. Was im Weg steht,
 
 strip-findings = Befunde
 strip-parts = Teile
+strip-steps = Schritte
 findings-errors = { $count } nicht baubar
 findings-warnings = { $count } anzusehen
 findings-notes = { $count } zur Kenntnis
@@ -161,6 +163,10 @@ trouble-show = { $name } zeigen
 trouble-mend = Beheben: { $mend }
 
 parts-none = Noch keine Teile.
+steps-none = Noch keine Schritte.
+steps-done = { $done } von { $all } Schritten erledigt
+step = { $number }  { $kind }: { $title }
+step-short = Schritt { $number }
 parts-number = Nr.
 parts-name = Teil
 parts-material = Platte

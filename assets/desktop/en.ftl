@@ -45,6 +45,7 @@ deed-paste-bay = Paste a bay
 deed-add-thing = Add a thing to house
 deed-show-findings = List the findings
 deed-show-parts = List the parts
+deed-show-steps = List the steps of the work
 deed-shade = Light or dark
 deed-language = Deutsch / English
 deed-unit = Millimetres or inches
@@ -146,6 +147,7 @@ drawing-trouble = The design cannot be drawn yet. What is in the way is said abo
 
 strip-findings = Findings
 strip-parts = Parts
+strip-steps = Steps
 findings-errors = { $count } cannot be built
 findings-warnings = { $count } to look at
 findings-notes = { $count } to know
@@ -161,6 +163,10 @@ trouble-show = show { $name }
 trouble-mend = Mend: { $mend }
 
 parts-none = No parts yet.
+steps-none = No steps yet.
+steps-done = { $done } of { $all } steps done
+step = { $number }  { $kind }: { $title }
+step-short = Step { $number }
 parts-number = No.
 parts-name = Part
 parts-material = Board

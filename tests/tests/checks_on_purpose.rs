@@ -14,7 +14,7 @@ use casewright_core::design::{
     TiltStop,
 };
 use casewright_core::finding::{Finding, Severity};
-use casewright_core::geometry::{Axis, Direction};
+use casewright_core::geometry::{Axis, Cuboid, Direction};
 use casewright_core::layout::Layout;
 use casewright_core::{Length, solve};
 use casewright_tests::sheets::demos;
@@ -117,6 +117,26 @@ fn obstacle(kind: ObstacleKind, corner: [i64; 3], size: [i64; 3]) -> Obstacle<Le
         shape: ObstacleShape::Box,
         swing: None,
     }
+}
+
+/// Hangs the appliance on the wall above the piece, and a socket beside it behind four boards, with a slit of this width
+/// in one of them.
+fn round_a_socket(design: &mut Resolved, assembly: &mut Assembly, slit: i64) {
+    let it = assembly.envelope;
+    let (x, y) = (it.min.x.mm() as i64 + 400, it.max.y.mm() as i64 + 100);
+    let all = |from: i64, to: i64| (mm(from), mm(to));
+    assembly.things[0].cuboid = Cuboid::from_ranges(all(x, x + 100), all(y, y + 100), all(15, 115));
+    assembly.things[0].with_air = assembly.things[0].cuboid;
+    let board = |x: i64, y: i64, w: i64, h: i64| obstacle(ObstacleKind::Pipe, [x, y, 0], [w, h, 60]);
+    design.site.niche = None;
+    design.site.obstacles = vec![
+        obstacle(ObstacleKind::Socket, [x - 300, y, 0], [80, 80, 10]),
+        board(x - 340, y - 40, 20, 160),
+        board(x - 340, y - 40, 180, 20),
+        board(x - 340, y + 100, 180, 20),
+        board(x - 180, y - 40, 20, 80),
+        board(x - 180, y + 40 + slit, 20, 80 - slit),
+    ];
 }
 
 const SPOILT: &[Spoilt] = &[
@@ -251,6 +271,20 @@ const SPOILT: &[Spoilt] = &[
             appliance(it).1.lead = Some(Lead { length: mm(1500), from_left: None, from_below: None, socket: None });
         },
         after: as_built,
+    },
+    Spoilt {
+        checks: &["lead.way"],
+        before: |it| {
+            appliance(it).1.lead = Some(Lead { length: mm(2000), from_left: None, from_below: None, socket: None })
+        },
+        after: |design, _, assembly| round_a_socket(design, assembly, 0),
+    },
+    Spoilt {
+        checks: &["lead.pinched"],
+        before: |it| {
+            appliance(it).1.lead = Some(Lead { length: mm(2000), from_left: None, from_below: None, socket: None })
+        },
+        after: |design, _, assembly| round_a_socket(design, assembly, 6),
     },
     Spoilt {
         checks: &["fit.obstacle"],

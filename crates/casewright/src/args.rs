@@ -15,7 +15,12 @@ pub(crate) enum Command {
     /// Open the window, with this design if one is named.
     Window(Option<PathBuf>),
     /// Print the findings.
-    Check(PathBuf),
+    Check {
+        /// The design.
+        file: PathBuf,
+        /// The language of the findings.
+        language: Language,
+    },
     /// Print or write everything derived as JSON.
     Derive {
         /// The design.
@@ -90,6 +95,8 @@ pub(crate) struct ArrangeOptions {
     pub(crate) seconds: Option<f64>,
     /// The bay that is divided anew; the whole carcass if not given.
     pub(crate) bay: Option<String>,
+    /// The language of the overview sheet and of what is printed.
+    pub(crate) language: Language,
 }
 
 /// What `stock` was asked to do.
@@ -114,6 +121,7 @@ Casewright designs fitted carcass furniture around the things that it must hold.
   casewright [FILE]                     open the window
   casewright check FILE                 print the findings; exit 0 clean or warnings only, 1 errors,
                                         2 cannot be read or cannot be solved
+             [--language en|de]         the language of the findings; English if not given
   casewright derive FILE [--out F]      everything derived, as JSON (docs/derive.md)
   casewright export FILE --out DIR      the sheets as PDF and SVG, the lists as CSV
              [--only views,parts,...]   only these chapters of the sheets: views, lists, parts, joinery, cutting, checks,
@@ -123,6 +131,7 @@ Casewright designs fitted carcass furniture around the things that it must hold.
              [--kerf K] [--csv F]       width of the saw cut (3.2 mm), and the plan as CSV too
   casewright arrange FILE [--out DIR]   several carcasses for the things in the file, as designs and on a sheet
              [--bay NAME] [--seconds S] only what is in one bay; time to look for better ones
+             [--language en|de]         the language of the sheet; English if not given
   casewright stock FILE [--csv F]       the boards in stock, as CSV too
              [--add TABLE] [--box LINE] boards from a table (CSV, or pasted from a spreadsheet), or the panels of an
              [--out NEW]                old cabinet, as in `--box \"name=shelf, size=800x2000x400, material=white 18,
@@ -157,9 +166,10 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
     let name = first.to_str().unwrap_or_default().to_owned();
     let allowed: &[&str] = match name.as_str() {
         "derive" => &["out"],
+        "check" => &["language"],
         "export" => &["out", "only", "language"],
         "cut" => &["seconds", "kerf", "csv"],
-        "arrange" => &["out", "seconds", "bay"],
+        "arrange" => &["out", "seconds", "bay", "language"],
         "stock" => &["add", "box", "csv", "out"],
         "square" => &["of", "first", "second"],
         "rescue" => &["part", "length", "width"],
@@ -267,7 +277,7 @@ impl Rest {
         };
         Ok(match name {
             _ if !known => Command::Window(Some(file)),
-            "check" => Command::Check(file),
+            "check" => Command::Check { file, language: self.language.unwrap_or_default() },
             "derive" => Command::Derive { file, out: self.out },
             "export" => match self.out {
                 Some(out) => {
@@ -279,7 +289,13 @@ impl Rest {
                 }
             },
             "cut" => Command::Cut(CutOptions { file, seconds: self.seconds, kerf: self.kerf, csv: self.csv }),
-            "arrange" => Command::Arrange(ArrangeOptions { file, out: self.out, seconds: self.seconds, bay: self.bay }),
+            "arrange" => Command::Arrange(ArrangeOptions {
+                file,
+                out: self.out,
+                seconds: self.seconds,
+                bay: self.bay,
+                language: self.language.unwrap_or_default(),
+            }),
             "stock" => Command::Stock(StockOptions {
                 file,
                 add: self.add,
@@ -348,8 +364,9 @@ mod tests {
         check("", "Window(None)");
         check("a.ron", r#"Window(Some("a.ron"))"#);
         check("./check", r#"Window(Some("./check"))"#);
-        check("check a.ron", r#"Check("a.ron")"#);
-        check("check -- -a.ron", r#"Check("-a.ron")"#);
+        check("check a.ron", r#"Check { file: "a.ron", language: English }"#);
+        check("check --language de a.ron", r#"Check { file: "a.ron", language: German }"#);
+        check("check -- -a.ron", r#"Check { file: "-a.ron", language: English }"#);
         check("derive a.ron", r#"Derive { file: "a.ron", out: None }"#);
         check("derive --out=b.json a.ron", r#"Derive { file: "a.ron", out: Some("b.json") }"#);
         check("export a.ron --out d", r#"Export { file: "a.ron", out: "d", only: [], language: English }"#);

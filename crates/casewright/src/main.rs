@@ -32,7 +32,7 @@ fn main() -> ExitCode {
 fn run(command: Command) -> Result<u8, Failure> {
     match command {
         Command::Window(file) => commands::window::run(file),
-        Command::Check(file) => commands::check::run(&file),
+        Command::Check { file, language } => commands::check::run(&file, language),
         Command::Derive { file, out } => commands::derive::run(&file, out.as_deref()),
         Command::Export { file, out, only, language } => commands::export::run(&file, &out, only, language),
         Command::Arrange(options) => commands::arrange::run(&options),

@@ -23,6 +23,7 @@ pub mod levelling;
 pub mod mechanics;
 pub mod moving;
 pub mod pipeline;
+pub mod routes;
 pub mod slides;
 pub mod solve;
 pub mod squareness;

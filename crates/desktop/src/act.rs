@@ -87,6 +87,7 @@ impl App {
             Deed::SelectCarcass => self.selection = Selection::Carcass,
             Deed::ShowFindings => self.strip = Strip::Findings,
             Deed::ShowParts => self.strip = Strip::Parts,
+            Deed::ShowSteps => self.strip = Strip::Steps,
             Deed::Numbers => self.board.numbers = !self.board.numbers,
             Deed::Shade => self.change_shade(ctx),
             Deed::Language => self.change_language(),

@@ -97,6 +97,8 @@ pub enum Deed {
     ShowFindings,
     /// Lists the parts.
     ShowParts,
+    /// Lists the steps of the work.
+    ShowSteps,
     /// Shows part numbers on the drawing, or not.
     Numbers,
     /// Changes between light and dark.
@@ -125,7 +127,7 @@ const fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
 
 impl Deed {
     /// Every deed, in the order of the command list.
-    pub const ALL: [Self; 52] = [
+    pub const ALL: [Self; 53] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -171,6 +173,7 @@ impl Deed {
         Self::ArrangeBay,
         Self::ShowFindings,
         Self::ShowParts,
+        Self::ShowSteps,
         Self::Numbers,
         Self::Shade,
         Self::Language,
@@ -229,6 +232,7 @@ impl Deed {
             Self::ArrangeBay => "deed-arrange-bay",
             Self::ShowFindings => "deed-show-findings",
             Self::ShowParts => "deed-show-parts",
+            Self::ShowSteps => "deed-show-steps",
             Self::Numbers => "deed-numbers",
             Self::Shade => "deed-shade",
             Self::Language => "deed-language",
@@ -288,6 +292,7 @@ impl Deed {
             Self::Numbers => keys(NONE, Key::N),
             Self::ShowFindings => keys(NONE, Key::F2),
             Self::ShowParts => keys(NONE, Key::F3),
+            Self::ShowSteps => keys(NONE, Key::F4),
             Self::Larger => keys(CTRL, Key::Plus),
             Self::Smaller => keys(CTRL, Key::Minus),
             Self::Explain => keys(NONE, Key::F1),

@@ -23,8 +23,8 @@ pub struct Label {
 }
 
 /// Places each label in its area where it meets no line and no other text: upright first, then read from the right;
-/// in the common lettering, smaller only where that finds no room; then the first line alone. Hands back those that found
-/// no room.
+/// in the common lettering, smaller only where that finds no room; then all in one line; then the first line alone. Hands
+/// back what found no room.
 pub(crate) fn place_labels(
     labels: &[Label],
     scale: f64,
@@ -40,14 +40,20 @@ pub(crate) fn place_labels(
             label.within.y1 * scale,
         );
         let short = Label { lines: label.lines.iter().take(1).cloned().collect(), ..label.clone() };
-        let found = [label, &short].into_iter().find_map(|label| {
+        // In one line where two have no room.
+        let joined = Label { lines: vec![label.lines.join("  ")], ..label.clone() };
+        let found = [label, &joined, &short].into_iter().enumerate().find_map(|(rank, tried)| {
             [font::HEIGHT_NOTE_MM, font::HEIGHT_LABEL_MM]
                 .into_iter()
                 .flat_map(|height| [(height, false), (height, true)])
-                .find_map(|(height, turned)| fitted(label, area, height, turned, occupied))
+                .find_map(|(height, turned)| fitted(tried, area, height, turned, occupied))
+                .map(|texts| (rank, texts))
         });
         match found {
-            Some(texts) => {
+            Some((rank, texts)) => {
+                if rank == 2 {
+                    omitted.push(label.lines.iter().skip(1).cloned().collect::<Vec<_>>().join(" "));
+                }
                 for text in texts {
                     occupied.add_box(text.bounds());
                     display.text(Layer::Notes, label.tag.clone(), text);

@@ -9,7 +9,7 @@ use casewright_core::design::Design;
 use casewright_core::pipeline::{Derived, derive};
 use casewright_core::unit::Unit;
 use casewright_drawing::furniture::{ProposalCard, Scene, proposal_sheets};
-use casewright_drawing::{Format, pdf_pack};
+use casewright_drawing::{Format, Speech, pdf_pack};
 
 use crate::args::ArrangeOptions;
 use crate::failure::{CLEAN, FOUND_ERRORS, Failure};
@@ -83,13 +83,16 @@ fn write(options: &ArrangeOptions, design: &Design, outcome: &Outcome) -> Result
         }
     }
     let own = as_it_stands(design);
-    let own = own.iter().map(|it| ProposalCard {
-        scene: Scene::from(it),
+    let speak = |it: &Derived| Scene::from(it).speech_of(options.language);
+    let own_speech = own.as_ref().map(speak);
+    let speeches: Vec<Speech> = outcome.proposals.iter().map(|it| speak(&it.derived)).collect();
+    let own = own.iter().zip(&own_speech).map(|(it, speech)| ProposalCard {
+        scene: Scene::from(it).in_language(speech),
         heading: "As it stands".to_owned(),
         lines: vec![said(&judge(it), design.unit)],
     });
-    let proposed = outcome.proposals.iter().enumerate().map(|(index, it)| ProposalCard {
-        scene: Scene::from(&it.derived),
+    let proposed = outcome.proposals.iter().zip(&speeches).enumerate().map(|(index, (it, speech))| ProposalCard {
+        scene: Scene::from(&it.derived).in_language(speech),
         heading: format!("Proposal {}", index + 1),
         lines: std::iter::once(it.line()).chain(about(it)).collect(),
     });

@@ -4,6 +4,8 @@ use std::path::Path;
 
 use casewright_core::finding::{Finding, Severity};
 use casewright_core::pipeline::Derived;
+use casewright_drawing::furniture::Scene;
+use casewright_drawing::{Language, Speech};
 
 use crate::failure::{CLEAN, FOUND_ERRORS, Failure};
 use crate::print;
@@ -13,38 +15,61 @@ use crate::source::Source;
 ///
 /// # Errors
 /// The design cannot be read or cannot be solved.
-pub(crate) fn run(file: &Path) -> Result<u8, Failure> {
+pub(crate) fn run(file: &Path, language: Language) -> Result<u8, Failure> {
     let source = Source::read(file)?;
     let work = source.derive()?;
     let index = source.index();
+    let speech = Scene::from(&work).speech_of(language);
     let mut text = String::new();
     for finding in &work.findings {
-        text.push_str(&line(finding, &source.place(finding.field.as_ref(), &index)));
+        text.push_str(&line(finding, &source.place(finding.field.as_ref(), &index), &speech));
         text.push('\n');
     }
-    text.push_str(&format!("{}: {}\n", file.display(), summary(&work)));
+    text.push_str(&format!("{}: {}\n", file.display(), summary(&work, language)));
     print(&text)?;
     Ok(if work.findings.iter().any(|finding| finding.severity == Severity::Error) { FOUND_ERRORS } else { CLEAN })
 }
 
 /// One finding as a line: `place: severity: what (measured; limit; source) [check]; mend`.
-fn line(finding: &Finding, place: &str) -> String {
-    let known = [("", &finding.measured), ("limit ", &finding.limit), ("source: ", &finding.source)];
+fn line(finding: &Finding, place: &str, speech: &Speech) -> String {
+    let heads = match speech.language() {
+        Language::German => ["", "Grenze ", "Quelle: "],
+        Language::English => ["", "limit ", "source: "],
+    };
+    let known = heads.into_iter().zip([&finding.measured, &finding.limit, &finding.source]);
     let known: Vec<String> =
-        known.iter().filter_map(|(head, value)| value.as_ref().map(|value| format!("{head}{value}"))).collect();
-    let mut line = format!("{place}: {}: {}", finding.severity.word(), finding.what);
+        known.filter_map(|(head, value)| value.as_ref().map(|value| format!("{head}{}", speech.say(value)))).collect();
+    let mut line = format!("{place}: {}: {}", severity(finding.severity, speech.language()), speech.say(&finding.what));
     if !known.is_empty() {
         line.push_str(&format!(" ({})", known.join("; ")));
     }
     line.push_str(&format!(" [{}]", finding.check));
     if let Some(mend) = &finding.mend {
-        line.push_str(&format!("; {mend}"));
+        line.push_str(&format!("; {}", speech.say(mend)));
     }
     line
 }
 
-fn summary(work: &Derived) -> String {
+const fn severity(severity: Severity, language: Language) -> &'static str {
+    match (language, severity) {
+        (Language::English, _) => severity.word(),
+        (Language::German, Severity::Error) => "Fehler",
+        (Language::German, Severity::Warning) => "Warnung",
+        (Language::German, Severity::Note) => "Hinweis",
+    }
+}
+
+fn summary(work: &Derived, language: Language) -> String {
     let count = |severity: Severity| work.findings.iter().filter(|finding| finding.severity == severity).count();
+    if language == Language::German {
+        let some = |number: usize, one: &str, more: &str| format!("{number} {}", if number == 1 { one } else { more });
+        return [
+            some(count(Severity::Error), "Fehler", "Fehler"),
+            some(count(Severity::Warning), "Warnung", "Warnungen"),
+            some(count(Severity::Note), "Hinweis", "Hinweise"),
+        ]
+        .join(", ");
+    }
     let some = |number: usize, what: &str| format!("{number} {what}{}", if number == 1 { "" } else { "s" });
     format!(
         "{}, {}, {}",
@@ -60,6 +85,7 @@ mod tests {
 
     #[test]
     fn lines() {
+        let english = Speech::new(Language::English, Vec::new());
         let mut finding = Finding {
             severity: Severity::Warning,
             check: "shelf.sag",
@@ -73,7 +99,7 @@ mod tests {
             field: None,
         };
         assert_eq!(
-            line(&finding, "a.ron:3:4"),
+            line(&finding, "a.ron:3:4", &english),
             "a.ron:3:4: warning: the shelf sags (4 mm; limit 3 mm; source: common practice) [shelf.sag]; \
              take a thicker board"
         );
@@ -81,6 +107,6 @@ mod tests {
         finding.limit = None;
         finding.source = None;
         finding.mend = None;
-        assert_eq!(line(&finding, "a.ron"), "a.ron: warning: the shelf sags [shelf.sag]");
+        assert_eq!(line(&finding, "a.ron", &english), "a.ron: warning: the shelf sags [shelf.sag]");
     }
 }

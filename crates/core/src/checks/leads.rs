@@ -1,104 +1,161 @@
-//! Leads of appliances: whether the plug reaches a socket.
+//! Leads of appliances: whether there is a way to a socket, whether it pinches the lead, and whether the plug reaches.
 
 use super::context::Context;
 use super::report::{Found, Report};
-use super::site::obstacle_box;
-use crate::assembly::Motion;
-use crate::design::{Lead, ObstacleKind};
 use crate::finding::Severity;
-use crate::geometry::{Axis, Cuboid, Point};
-use crate::layout::LaidThing;
+use crate::geometry::{Axis, Cuboid};
 use crate::length::Length;
-use crate::mechanics::source::{Source, Sourced};
+use crate::mechanics::source::Source;
+use crate::routes::{HOLE, LeadRoute, PLUG, Pass, SLACK, THICK, routes};
 use crate::text::FieldPath;
+use crate::unit::DecimalMark;
 
-/// What bends, the plug and a little slack take of a lead, mm.
-const SLACK: Sourced = Sourced::new(150.0, Source::practice("150 mm of a lead for bends, plug and slack"));
+/// Where what a lead takes of its length comes from.
+const SLACK_SOURCE: Source = Source::practice("150 mm of a lead for bends, plug and slack");
+/// Where the size of a hole comes from.
+const HOLE_SOURCE: Source = Source::practice("a plug goes through 50 mm, a grommet is 60 mm across");
+/// Where the room for a lead comes from.
+const THICK_SOURCE: Source = Source::practice("a mains lead is up to 10 mm thick");
 
 pub(super) fn check(context: &Context<'_>, report: &mut Report) {
-    let sockets: Vec<(&str, Cuboid)> = context
-        .design
-        .site
-        .obstacles
-        .iter()
-        .filter(|it| it.kind == ObstacleKind::Socket)
-        .map(|it| (it.name.as_str(), obstacle_box(it)))
-        .collect();
+    let routes = routes(context.design, context.layout, context.assembly);
     for (index, thing) in context.assembly.things.iter().enumerate() {
         let Some(lead) = context.design.things.get(&thing.name).and_then(|it| it.lead.as_ref()) else { continue };
-        let field = FieldPath::root().field("things").key(&thing.name).field("lead");
-        let exit = exit(thing, lead);
-        let travel = travel(context, index);
-        let named = |name: &str| lead.socket.as_deref().is_none_or(|wanted| wanted == name);
-        let ways = sockets.iter().filter(|(name, _)| named(name));
-        let ways = ways.map(|(name, it)| (way(exit, it) + SLACK.value + travel, *name));
-        let Some((need, name)) = ways.min_by(|a, b| a.0.total_cmp(&b.0)) else {
-            report.add(
+        match routes.iter().find(|it| it.thing == index) {
+            Some(route) => {
+                way(context, route, report);
+                reach(context, route, report);
+            }
+            None => report.add(
                 Found::new(Severity::Note, "lead.socket", format!("{} has a lead, but no socket is given", thing.name))
                     .measured("no socket")
-                    .limit(format!("a socket within {}", context.size(lead.length.mm() - SLACK.value - travel)))
-                    .source(SLACK.source)
+                    .limit(format!(
+                        "a socket within {}",
+                        context.size((lead.length - SLACK).mm() - travel(context, index))
+                    ))
+                    .source(SLACK_SOURCE)
                     .mend("measure the sockets of the room and add them as obstacles of the kind Socket")
                     .place(thing.cuboid)
                     .about(thing.name.clone())
-                    .field(Some(field))
+                    .field(Some(field(&thing.name)))
                     .usage(0.5),
-            );
-            continue;
-        };
-        let has = lead.length.mm();
-        if need > has {
-            let pulled = if travel > 0.0 { ", pulled out" } else { "" };
-            report.add(
-                Found::new(
-                    Severity::Warning,
-                    "lead.reach",
-                    format!("the lead of {}{pulled} does not reach {name}", thing.name),
-                )
-                .measured(format!("{} along walls and edges", context.size(need)))
-                .limit(format!("{} of lead", context.size(has)))
-                .source(SLACK.source)
-                .mend(format!(
-                    "a socket {} nearer, set by an electrician, or the appliance nearer to it; no extension lead for good",
-                    context.size(need - has)
-                ))
-                .place(thing.cuboid)
-                .about(thing.name.clone())
-                .about(name.to_owned())
-                .field(Some(field))
-                .usage(need / has.max(1.0)),
-            );
+            ),
         }
     }
 }
 
-/// Where the lead comes out: in the rear of the thing; of one that is turned in the middle of it.
-fn exit(thing: &LaidThing, lead: &Lead<Length>) -> Point {
-    let it = &thing.cuboid;
-    let x = match lead.from_left {
-        Some(from_left) if !thing.turned => it.min.x + from_left,
-        _ => (it.min.x + it.max.x).half(),
-    };
-    Point::new(x, it.min.y + lead.from_below.unwrap_or_default(), it.min.z)
+fn field(thing: &str) -> FieldPath {
+    FieldPath::root().field("things").key(thing).field("lead")
 }
 
-/// The way to the nearest face of a socket, mm: leads run along walls and edges, so the three distances add up.
-fn way(from: Point, socket: &Cuboid) -> f64 {
-    Axis::ALL
-        .into_iter()
-        .map(|axis| {
-            let (low, high) = socket.range(axis);
-            let at = from.along(axis);
-            (low - at).max(at - high).max(Length::ZERO).mm()
-        })
-        .sum()
+/// Names of the thing and of its socket.
+fn names<'a>(context: &Context<'a>, route: &LeadRoute) -> (&'a str, &'a str) {
+    let thing = context.assembly.things.get(route.thing).map_or("", |it| it.name.as_str());
+    let socket = context.design.site.obstacles.get(route.socket).map_or("", |it| it.name.as_str());
+    (thing, socket)
 }
 
-/// How far the thing is pulled out with its lead, mm.
-fn travel(context: &Context<'_>, thing: usize) -> f64 {
-    let mover = context.mover_of_thing(thing).and_then(|it| context.assembly.movers.get(it));
-    match mover.map(|it| it.motion) {
-        Some(Motion::Slide { travel, .. }) => travel.mm(),
-        _ => 0.0,
+/// A way that there is not, or one that pinches.
+fn way(context: &Context<'_>, route: &LeadRoute, report: &mut Report) {
+    if !route.is_shut_in() {
+        return;
     }
+    let (thing, socket) = names(context, route);
+    let passes: &[Pass] = route.way.as_ref().map_or(&[], |it| it.passes.as_slice());
+    let holes: Vec<String> = passes.iter().filter(|it| it.opening.is_none()).map(|it| hole(context, it)).collect();
+    let aside = if holes.is_empty() {
+        "another socket, set by an electrician, or the appliance in another place".to_owned()
+    } else {
+        holes.join("; ")
+    };
+    let found = if let Some(gap) = route.pinched {
+        Found::new(
+            Severity::Warning,
+            "lead.pinched",
+            format!("the lead of {thing} would be pinched on its way to {socket}"),
+        )
+        .measured(format!("a gap of {}", context.size(gap.mm())))
+        .limit(context.size(THICK.mm()))
+        .source(THICK_SOURCE)
+        .mend(format!("{} more room for it; or {aside}", context.size((THICK - gap).mm())))
+        .usage(THICK.mm() / gap.mm().max(1.0))
+    } else {
+        Found::new(Severity::Warning, "lead.way", format!("the lead of {thing} has no way to {socket}"))
+            .measured("no gap that it fits through, and no opening that its plug goes through")
+            .limit(format!("a gap of {}, or an opening of {}", context.size(THICK.mm()), context.size(PLUG.mm())))
+            .source(HOLE_SOURCE)
+            .mend(aside)
+            .usage(1.5)
+    };
+    let place = passes.iter().find(|it| it.opening.is_none()).map(place_of);
+    let thing_box = context.assembly.things.get(route.thing).map(|it| it.cuboid).unwrap_or_default();
+    report.add(
+        found
+            .place(place.unwrap_or(thing_box))
+            .about(thing.to_owned())
+            .about(socket.to_owned())
+            .field(Some(field(thing))),
+    );
+}
+
+/// Where a hole is.
+fn place_of(pass: &Pass) -> Cuboid {
+    let half = HOLE.half();
+    Axis::ALL.into_iter().fold(Cuboid::between(pass.at, pass.at), |all, axis| {
+        let at = pass.at.along(axis);
+        all.with_range(axis, (at - half, at + half))
+    })
+}
+
+/// A hole that has to be made, in words: through which panel, where, and as what entry of the design.
+fn hole(context: &Context<'_>, pass: &Pass) -> String {
+    let part = context.assembly.parts.get(pass.part);
+    let (name, number) = part.map_or(("", ""), |it| (it.name.as_str(), it.number.as_str()));
+    let size = context.size(HOLE.mm());
+    match &pass.entry {
+        Some(entry) => {
+            let at = entry.at.unwrap_or_default();
+            let length = |it: Length| context.design.unit.format_named(it, DecimalMark::Point);
+            let tried = if pass.tried { ", tried" } else { "" };
+            format!(
+                "an opening of {size} x {size} in the {} of {}, at ({}, {}){tried}",
+                entry.panel.word(),
+                entry.bay,
+                length(at.0),
+                length(at.1)
+            )
+        }
+        None => format!("a hole of {size} through {name} ({number})"),
+    }
+}
+
+/// A lead that is too short.
+fn reach(context: &Context<'_>, route: &LeadRoute, report: &mut Report) {
+    let (need, has) = (route.need().mm(), route.lead.mm());
+    if need <= has {
+        return;
+    }
+    let (thing, socket) = names(context, route);
+    let pulled = if route.travel > Length::ZERO { ", pulled out" } else { "" };
+    let place = context.assembly.things.get(route.thing).map(|it| it.cuboid).unwrap_or_default();
+    report.add(
+        Found::new(Severity::Warning, "lead.reach", format!("the lead of {thing}{pulled} does not reach {socket}"))
+            .measured(format!("{} along walls and edges", context.size(need)))
+            .limit(format!("{} of lead", context.size(has)))
+            .source(SLACK_SOURCE)
+            .mend(format!(
+                "a socket {} nearer, set by an electrician, or the appliance nearer to it; no extension lead for good",
+                context.size(need - has)
+            ))
+            .place(place)
+            .about(thing.to_owned())
+            .about(socket.to_owned())
+            .field(Some(field(thing)))
+            .usage(need / has.max(1.0)),
+    );
+}
+
+/// How far a thing is pulled out with its lead, mm.
+fn travel(context: &Context<'_>, thing: usize) -> f64 {
+    crate::routes::travel(context.assembly, thing).mm()
 }

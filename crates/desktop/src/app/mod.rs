@@ -28,6 +28,7 @@ use crate::keys::{self, Deed};
 use crate::lengths::Lengths;
 use crate::panels::Action;
 use crate::panels::field::Drafts;
+use crate::panels::steps::Steps;
 use crate::pipeline::{self, Derived, Request};
 use crate::selection::Selection;
 use crate::start;
@@ -52,6 +53,8 @@ pub(crate) enum Strip {
     Findings,
     /// The parts.
     Parts,
+    /// The steps of the work, to tick.
+    Steps,
 }
 
 /// What was asked of the background work.
@@ -75,6 +78,7 @@ pub struct App {
     pub(crate) checks: Checks,
     pub(crate) cuts: Cuts,
     pub(crate) strip: Strip,
+    pub(crate) steps: Steps,
     pub(crate) question: Option<Question>,
     pub(crate) chooser: Option<(Chooser, Option<Next>)>,
     pub(crate) commands: Option<Commands>,
@@ -133,6 +137,7 @@ impl App {
             checks: Checks::default(),
             cuts: Cuts::default(),
             strip: Strip::Findings,
+            steps: Steps::default(),
             question: None,
             chooser: None,
             commands: None,

@@ -12,6 +12,7 @@ use crate::dialogs::{chooser, commands, guide};
 use crate::export::Export;
 use crate::keys::Deed;
 use crate::panels::findings::Counts;
+use crate::panels::steps::Steps;
 use crate::panels::{self, Action, Desk};
 use crate::selection::Selection;
 use crate::theme;
@@ -46,7 +47,7 @@ impl App {
             .resizable(true)
             .default_size(150.0)
             .min_size(70.0)
-            .show(ui, |ui| strip(ui, &mut desk, &mut self.strip));
+            .show(ui, |ui| strip(ui, &mut desk, &mut self.strip, &mut self.steps));
         let is_small = ui.ctx().content_rect().width() < 1200.0;
         let (left, right) = if is_small { (184.0, 316.0) } else { (230.0, 372.0) };
         column("left").resizable(true).default_size(left).size_range(170.0..=420.0).show(ui, |ui| {
@@ -203,7 +204,7 @@ fn conflicts(ui: &mut Ui, desk: &mut Desk<'_>) {
     });
 }
 
-fn strip(ui: &mut Ui, desk: &mut Desk<'_>, strip: &mut Strip) {
+fn strip(ui: &mut Ui, desk: &mut Desk<'_>, strip: &mut Strip, steps: &mut Steps) {
     ui.add_space(3.0);
     ui.horizontal_wrapped(|ui| {
         let counts = desk.latest.map(|latest| Counts::of(&latest.findings, &latest.troubles)).unwrap_or_default();
@@ -212,6 +213,9 @@ fn strip(ui: &mut Ui, desk: &mut Desk<'_>, strip: &mut Strip) {
         }
         if ui.selectable_label(*strip == Strip::Parts, desk.words.say("strip-parts")).clicked() {
             *strip = Strip::Parts;
+        }
+        if ui.selectable_label(*strip == Strip::Steps, desk.words.say("strip-steps")).clicked() {
+            *strip = Strip::Steps;
         }
         ui.separator();
         let palette = theme::Palette::here(ui);
@@ -230,5 +234,6 @@ fn strip(ui: &mut Ui, desk: &mut Desk<'_>, strip: &mut Strip) {
     match strip {
         Strip::Findings => panels::findings::show(ui, desk),
         Strip::Parts => panels::parts::show(ui, desk),
+        Strip::Steps => steps.show(ui, desk),
     }
 }

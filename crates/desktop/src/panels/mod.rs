@@ -11,6 +11,7 @@ mod measured;
 pub mod part;
 pub mod parts;
 pub mod room;
+pub mod steps;
 pub mod thing;
 pub mod trouble;
 

@@ -51,8 +51,15 @@ pub(crate) fn installation_sheets(scene: &Scene<'_>) -> Vec<Sheet> {
         }
         column.skip(4.0);
     }
-    finish(column);
+    if column.room() < area.height() - 1.0 {
+        finish(column);
+    }
     sheets
+}
+
+/// Whether the piece stands on castors: it has no place of its own to be measured, and is fixed to no wall.
+pub(super) fn rolls(scene: &Scene<'_>) -> bool {
+    matches!(scene.design.carcass.stand, Stand::Castors { .. })
 }
 
 type Lines = Vec<(String, bool)>;
@@ -63,6 +70,7 @@ fn blocks(scene: &Scene<'_>) -> Vec<(String, Lines)> {
         ("Gaps, scribes, cover strips".to_owned(), sides(scene)),
         ("Levelling".to_owned(), levelling(scene)),
         ("Fixing to the wall".to_owned(), fixing(scene)),
+        ("Leads".to_owned(), super::lead_sheet::lead_lines(scene)),
         ("Worktop".to_owned(), worktop(scene)),
         ("As built".to_owned(), as_built(scene)),
     ]
@@ -194,6 +202,9 @@ fn levelling(scene: &Scene<'_>) -> Lines {
 
 fn fixing(scene: &Scene<'_>) -> Lines {
     let f = |length: Length| scene.format(length);
+    if rolls(scene) {
+        return Vec::new();
+    }
     let (points, without) = fixing_points(scene.design, scene.assembly);
     let mut lines: Lines = points
         .iter()

@@ -98,6 +98,32 @@ const fn kind_words(kind: StepKind) -> &'static str {
     }
 }
 
+/// A step of the order of work in words of the source.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StepCard {
+    /// The id by which it is ticked.
+    pub id: String,
+    /// What kind of step it is, in a word.
+    pub kind: &'static str,
+    /// What is done.
+    pub title: String,
+    /// What it asks for, each line with whether it is to be done.
+    pub lines: Vec<(String, bool)>,
+}
+
+/// The steps of the order of work, as the sheets have them.
+#[must_use]
+pub fn step_cards(scene: &Scene<'_>) -> Vec<StepCard> {
+    let plan = casewright_core::build_plan::plan(scene.design, scene.layout, scene.assembly);
+    let card = |step: &Step| StepCard {
+        id: step.id.clone(),
+        kind: kind_words(step.kind),
+        title: step.title.clone(),
+        lines: lines(scene, step),
+    };
+    plan.steps.iter().map(card).collect()
+}
+
 /// What a step asks for, each line with whether it is to be ticked.
 fn lines(scene: &Scene<'_>, step: &Step) -> Vec<(String, bool)> {
     let number = |part: usize| scene.assembly.parts.get(part).map_or("", |it| it.number.as_str());

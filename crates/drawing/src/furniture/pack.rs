@@ -12,7 +12,7 @@ use super::checks::check_pages;
 use super::cover::cover_sheet;
 use super::cut_boards::cut_sheets;
 use super::cut_labels::label_sheets;
-use super::installation::installation_sheets;
+use super::installation::{installation_sheets, rolls};
 use super::jigs::{block_sheets, block_table, diagonal_table, has_blocks, set_up_table};
 use super::lists::{banding_list, fittings_list, parts_list};
 use super::marking::marking_sheets;
@@ -115,8 +115,11 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
         pack.sheets.extend(order_sheets(scene, &plan, options.format));
     }
     if options.wants(Chapter::Site) {
-        pack.sheets.push(measure_sheet(scene));
+        if !rolls(scene) {
+            pack.sheets.push(measure_sheet(scene));
+        }
         pack.sheets.extend(installation_sheets(scene));
+        super::lead_sheet::add(&mut pack, scene, options)?;
         pack.sheets.extend(worktop_sheet(scene, options.format));
     }
     if options.wants(Chapter::Moving) {
