@@ -59,7 +59,7 @@ fn door(design: &mut Resolved, opens: Opens, style: FrontStyle, thickness: i64, 
             && !it.name.contains("dryer")
     };
     let bay = leaf(&mut design.carcass.bay, &standing).expect("a bay to close");
-    bay.front = Some(Front { opens, style: Some(style), board: Some("heavy".into()), handle: None });
+    bay.front = Some(Front { opens, style: Some(style), board: Some("heavy".into()), handle: None, brackets: None });
 }
 
 fn heavy(design: &mut Resolved) {
@@ -83,7 +83,7 @@ fn shut_in(design: &mut Resolved) {
     design.things.values_mut().for_each(|it| it.size.2 -= mm(40));
     let holds = |it: &Bay<Length>| matches!(&it.inside, Inside::Holds { things, .. } if things.contains(&name));
     let bay = leaf(&mut design.carcass.bay, &holds).expect("its bay");
-    bay.front = Some(Front { opens: Opens::HingedLeft, style: Some(FrontStyle::Overlay), board: None, handle: None });
+    bay.front = Some(Front { opens: Opens::HingedLeft, style: Some(FrontStyle::Overlay), board: None, handle: None, brackets: None });
 }
 
 /// Ties the tilting compartment, if there is one, with a string between these ends, and its lid with another.
@@ -101,7 +101,7 @@ fn tied(design: &mut Resolved, compartment: (i64, i64), stop: TiltStop<Length>) 
         leaf(&mut design.carcass.bay, &tilts).map(|it| &mut it.inside)
     {
         let (carcass, compartment) = (end((60, 300)), end(compartment));
-        *stay = Some(Box::new(TiltStay { carcass, compartment, stop, lid: Some(lid) }));
+        *stay = Some(Box::new(TiltStay { carcass, compartment, stop, with: None, both_sides: false, lid: Some(lid) }));
     }
 }
 

@@ -364,7 +364,7 @@ fn front(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay, path: &FieldPath) {
     let at = path.field("front");
     let front_of = |opens: Opens| match &bay.front {
         Some(front) => Front { opens, ..front.clone() },
-        None => Front { opens, style: None, board: None, handle: None },
+        None => Front { opens, style: None, board: None, handle: None, brackets: None },
     };
     let mut options = vec![(desk.words.say("front-none"), Value::Null)];
     for kind in &kinds {

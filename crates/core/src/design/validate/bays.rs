@@ -136,7 +136,12 @@ impl Check<'_, '_> {
             Holding::Standing | Holding::Shelf { .. } => return,
             Holding::PullOut { slide, board, .. } => (slide.as_ref(), [("board", board), ("bottom", &None)]),
             Holding::Drawer { slide, board, bottom } => (slide.as_ref(), [("board", board), ("bottom", bottom)]),
-            Holding::TiltOut { board, .. } => (None, [("board", board), ("bottom", &None)]),
+            Holding::TiltOut { board, stay, .. } => {
+                if let Some(name) = stay.as_ref().and_then(|it| it.with.as_ref()) {
+                    self.fitting(&path.field("stay").field("with"), "stay or damper", name, &Fitting::is_holder);
+                }
+                (None, [("board", board), ("bottom", &None)])
+            }
         };
         if let Some(slide) = slide {
             self.fitting(&path.field("slide"), "slide", slide, &Fitting::is_slide);
@@ -160,6 +165,14 @@ impl Check<'_, '_> {
     }
 
     fn front(&mut self, front: &Front, path: &FieldPath) {
+        if let Some(brackets) = &front.brackets {
+            let at = path.field("brackets");
+            if front.opens == Opens::WithHolding {
+                self.fitting(&at, "bracket", brackets, &Fitting::is_bracket);
+            } else {
+                self.fault(&at, "only a front that moves with a pull-out takes brackets", "delete it");
+            }
+        }
         let Some(handle) = &front.handle else { return };
         let at = path.field("handle");
         if front.opens == Opens::Fixed {
