@@ -389,7 +389,8 @@ fn whole_place(design: &Resolved) -> Result<Place, RequestError> {
     empty.carcass.ties.clear();
     // The fronts that will stand before it take their depth.
     if has_overlay_fronts(design) {
-        empty.carcass.bay.front = Some(Front { opens: Opens::Fixed, style: None, board: None, handle: None, brackets: None });
+        empty.carcass.bay.front =
+            Some(Front { opens: Opens::Fixed, style: None, board: None, handle: None, brackets: None });
     }
     let layout = solve(&empty).map_err(|error| match error {
         SolveError::Faults(faults) => RequestError::Faults(faults),

@@ -201,7 +201,8 @@ fn leverage(context: &Context<'_>, mover: &Mover, parts: &[&Part], report: &mut 
             .source(HAND.source)
             .mend(match platform {
                 Some(platform) => suffices(front, platform, upper),
-                None => "brackets from the front to the sides or strips, as high as they will go, or a higher box".to_owned(),
+                None => "brackets from the front to the sides or strips, as high as they will go, or a higher box"
+                    .to_owned(),
             })
             .place(front.cuboid)
             .about(front.number.clone())
@@ -247,7 +248,8 @@ fn suffices(front: &Part, platform: Cuboid, upper: f64) -> String {
 fn room(context: &Context<'_>, mover: &Mover, name: &str, report: &mut Report) {
     let things = || mover.things.iter().filter_map(|&it| context.assembly.things.get(it));
     let mounted = context.assembly.fittings.iter().filter(|it| it.bay == mover.bay && it.name == name);
-    let hit = mounted.filter_map(|it| things().find(|thing| thing.cuboid.overlaps(&it.cuboid)).map(|thing| (it, thing)));
+    let hit =
+        mounted.filter_map(|it| things().find(|thing| thing.cuboid.overlaps(&it.cuboid)).map(|thing| (it, thing)));
     for (it, thing) in hit.take(1) {
         let overlap = overlap(it.cuboid.range(Axis::Z), thing.cuboid.range(Axis::Z));
         report.add(

@@ -170,9 +170,10 @@ fn holds(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Rep
     let what = format!("{} full falls open against {name} from {} on", it.id, degrees(from));
     let (severity, mend) = match holder.resists {
         // A damper is there to slow the fall, and a cord only stops it.
-        Resists::Force(..) | Resists::Moment(0.0) => {
-            (Severity::Note, format!("as it is, if its maker's sheet takes the {arrives} with which it comes to its stop"))
-        }
+        Resists::Force(..) | Resists::Moment(0.0) => (
+            Severity::Note,
+            format!("as it is, if its maker's sheet takes the {arrives} with which it comes to its stop"),
+        ),
         Resists::Moment(each) => {
             let need = it.full.moment_nmm(open) - crate::moving::tilt::FRICTION_NMM;
             (Severity::Warning, format!("{} of them, or stays of a higher class", (need / each).ceil()))

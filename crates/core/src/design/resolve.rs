@@ -1,11 +1,11 @@
 //! Walks every length of a design with its place in the file, and rebuilds the tree with what each one becomes.
 
 use super::{
-    Access, Air, AsBuilt, Assumed, Back, Banding, Bay, Board, Carcass, Construction, CutOut, Design, Envelope, Extent,
-    Fitting, FloorPoint, FrontPoint, FrontStep, Handle, Hinge, Holding, Inside, JointChoice, JointKind, Lead,
-    LidString, Material, MeasuredOpening, NeighbourWorktop, Niche, Obstacle, ObstacleShape, Opening, Overhang,
-    Bracket, Damper, LidStay, OwnPullOut, Saw, Shell, Site, Slide, Stand, Swing, Thing, TiltStay, TiltStop, Top, TopShape, Usual, WallPoint,
-    Want, Worktop,
+    Access, Air, AsBuilt, Assumed, Back, Banding, Bay, Board, Bracket, Carcass, Construction, CutOut, Damper, Design,
+    Envelope, Extent, Fitting, FloorPoint, FrontPoint, FrontStep, Handle, Hinge, Holding, Inside, JointChoice,
+    JointKind, Lead, LidStay, LidString, Material, MeasuredOpening, NeighbourWorktop, Niche, Obstacle, ObstacleShape,
+    Opening, Overhang, OwnPullOut, Saw, Shell, Site, Slide, Stand, Swing, Thing, TiltStay, TiltStop, Top, TopShape,
+    Usual, WallPoint, Want, Worktop,
 };
 use crate::expr::Dim;
 use crate::text::FieldPath;

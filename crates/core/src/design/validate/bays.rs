@@ -120,6 +120,11 @@ impl Check<'_, '_> {
             &bay.inside,
             Inside::Holds { by: Holding::PullOut { .. } | Holding::Drawer { .. } | Holding::TiltOut { .. }, .. }
         );
+        let pulls = matches!(&bay.inside, Inside::Holds { by: Holding::PullOut { .. }, .. });
+        if bay.front.as_ref().is_some_and(|it| it.brackets.is_some() && it.opens == Opens::WithHolding) && !pulls {
+            let at = path.field("front").field("brackets");
+            self.fault(&at, "only a front that moves with a pull-out takes brackets", "delete it");
+        }
         if bay.front.as_ref().is_some_and(|front| front.opens == Opens::WithHolding) && !moves {
             let cause = "nothing moves behind this front that could take it along";
             self.fault(

@@ -162,7 +162,15 @@ fn what_a_damper_leaves_is_the_integral_of_the_moments() {
             let at = from + f64::from(i) * step;
             full.moment_nmm(at) - FRICTION_NMM - it.moment_nmm(&stay, at)
         };
-        let weight = |i: u32| if i == 0 || i == 400 { 1.0 } else if i % 2 == 1 { 4.0 } else { 2.0 };
+        let weight = |i: u32| {
+            if i == 0 || i == 400 {
+                1.0
+            } else if i % 2 == 1 {
+                4.0
+            } else {
+                2.0
+            }
+        };
         let simpson: f64 = (0..=400).map(|i| weight(i) * net(i)).sum::<f64>() * step / 3.0;
         check(it.arrives_j(&full, &stay, open), simpson / 1000.0, 1e-6);
         assert!(simpson > 100.0, "{simpson}");
