@@ -417,7 +417,7 @@ const SPOILT: &[Spoilt] = &[
         before: |it| tied(it, (60, 300), TiltStop::AtLargest),
         after: as_built,
     },
-    Spoilt { checks: &["tilt.stroke"], before: |it| held(it, (280, 500), "piston damper"), after: as_built },
+    Spoilt { checks: &["tilt.stroke"], before: |it| held(it, (60, 300), "piston damper"), after: as_built },
     Spoilt { checks: &["tilt.holds"], before: |it| held(it, (60, 300), "cord"), after: as_built },
     Spoilt { checks: &["front.bracket"], before: bracketed, after: as_built },
     Spoilt {

@@ -70,7 +70,7 @@ fn strings_stays_and_the_string_of_the_lid_are_entered() {
     let lid = stay(&desk).unwrap().lid.unwrap();
     assert_eq!((lid.carcass.1.text(), lid.starts_deg), ("520", 8.0));
     assert_eq!(lid.pulley.unwrap().0.text(), "55");
-    for _ in 0..12 {
+    for _ in 0..13 {
         desk.click("Undo");
     }
     assert_eq!(*desk.app().design(), before, "one step each");

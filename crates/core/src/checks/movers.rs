@@ -170,7 +170,7 @@ fn leverage(context: &Context<'_>, mover: &Mover, parts: &[&Part], report: &mut 
                 .limit(newtons(bracket.holds_n))
                 .source(Source::practice("its maker's sheet goes first"))
                 .source(HAND.source)
-                .mend(suffices(front, platform, upper))
+                .mend(suffices(context, (mover, parts), front, platform, upper))
                 .place(front.cuboid)
                 .about(front.number.clone())
                 .about(mover.bay.clone())
@@ -200,7 +200,7 @@ fn leverage(context: &Context<'_>, mover: &Mover, parts: &[&Part], report: &mut 
             .source(Source::memory("Wood Handbook, screws in particleboard, a quarter of the ultimate load"))
             .source(HAND.source)
             .mend(match platform {
-                Some(platform) => suffices(front, platform, upper),
+                Some(platform) => suffices(context, (mover, parts), front, platform, upper),
                 None => "brackets from the front to the sides or strips, as high as they will go, or a higher box"
                     .to_owned(),
             })
@@ -235,11 +235,32 @@ fn bracket_pull(front: &Part, platform: Cuboid, upper: f64, leg: f64) -> f64 {
     front_pull(moment, (holds_at - lower).max(1.0)) / 2.0
 }
 
-/// The smallest bracket of the library that holds such a front, in words.
-fn suffices(front: &Part, platform: Cuboid, upper: f64) -> String {
+/// The smallest bracket of the library that holds such a front and has room beside what stands on the platform, in words.
+fn suffices(
+    context: &Context<'_>,
+    (mover, parts): (&Mover, &[&Part]),
+    front: &Part,
+    platform: Cuboid,
+    upper: f64,
+) -> String {
+    let strip = parts.iter().filter(|it| it.role == Role::SideStrip).map(|it| it.cuboid.size(Axis::X)).max();
+    let strip = strip.unwrap_or_default();
+    let is_free = |leg: f64, width: f64| {
+        let (leg, width) = (Length::from_mm_f64(leg), Length::from_mm_f64(width));
+        let (left, right) = (platform.min.x + strip, platform.max.x - strip);
+        let y = (platform.max.y, platform.max.y + leg);
+        let z = (platform.max.z - leg, platform.max.z);
+        let places = [(left, left + width), (right - width, right)].map(|x| Cuboid::from_ranges(x, y, z));
+        let mut things = mover.things.iter().filter_map(|&it| context.assembly.things.get(it));
+        !things.any(|thing| places.iter().any(|it| it.overlaps(&thing.cuboid)))
+    };
     let brackets = library().map(|it| it.sundries.brackets.as_slice()).unwrap_or_default();
-    match brackets.iter().find(|it| bracket_pull(front, platform, upper, it.leg.0) <= it.holds_n.0) {
-        Some(it) => format!("two of \"{}\" on the platform: `brackets` of its front", it.name),
+    let mut holding = brackets.iter().filter(|it| bracket_pull(front, platform, upper, it.leg.0) <= it.holds_n.0);
+    match holding.clone().find(|it| is_free(it.leg.0, it.width.0)).or_else(|| holding.next()) {
+        Some(it) if is_free(it.leg.0, it.width.0) => {
+            format!("two of \"{}\" on the platform: `brackets` of its front", it.name)
+        }
+        Some(it) => format!("room for two of \"{}\" on the platform, `brackets` of its front, or higher strips", it.name),
         None => "higher strips on the platform or a drawer box: no usual bracket holds it".to_owned(),
     }
 }
