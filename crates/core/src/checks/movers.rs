@@ -260,7 +260,9 @@ fn suffices(
         Some(it) if is_free(it.leg.0, it.width.0) => {
             format!("two of \"{}\" on the platform: `brackets` of its front", it.name)
         }
-        Some(it) => format!("room for two of \"{}\" on the platform, `brackets` of its front, or higher strips", it.name),
+        Some(it) => {
+            format!("room for two of \"{}\" on the platform, `brackets` of its front, or higher strips", it.name)
+        }
         None => "higher strips on the platform or a drawer box: no usual bracket holds it".to_owned(),
     }
 }
