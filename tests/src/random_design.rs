@@ -100,6 +100,7 @@ fn front() -> impl Strategy<Value = Option<Front>> {
         style,
         board: None,
         handle: handle.filter(|_| opens != Opens::Fixed),
+        brackets: None,
     });
     prop_oneof![3 => Just(None), 1 => front.prop_map(Some)]
 }
@@ -136,6 +137,8 @@ fn moving() -> impl Strategy<Value = (Holding<Length>, Option<Front>)> {
         carcass,
         compartment,
         stop,
+        with: None,
+        both_sides: false,
         lid,
     });
     let hinge = prop_oneof![Just(TiltHinge::Below), Just(TiltHinge::Above)];
@@ -146,7 +149,13 @@ fn moving() -> impl Strategy<Value = (Holding<Length>, Option<Front>)> {
             Holding::TiltOut { hinge, opens_deg, lid, board: None, stay: stay.map(Box::new) }
         }),
     ];
-    let front = handle().prop_map(|handle| Front { opens: Opens::WithHolding, style: None, board: None, handle });
+    let front = handle().prop_map(|handle| Front {
+        opens: Opens::WithHolding,
+        style: None,
+        board: None,
+        handle,
+        brackets: None,
+    });
     (holding, prop_oneof![1 => Just(None), 3 => front.prop_map(Some)])
 }
 

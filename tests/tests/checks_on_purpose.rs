@@ -9,9 +9,9 @@ use std::fmt::Write;
 use casewright_core::assembly::{self, Assembly};
 use casewright_core::checks::{self, CheckOptions};
 use casewright_core::design::{
-    Air, Back, Bay, CutOut, Front, FrontStep, FrontStyle, Holding, Inside, Lead, LidString, MaterialKind, Obstacle,
-    ObstacleKind, ObstacleShape, Opening, Opens, Resolved, Role, ShelfLoad, Stand, Swing, ThingKind, TiltStay,
-    TiltStop,
+    Air, Back, Bay, CutOut, Fitting, Front, FrontStep, FrontStyle, Holding, Inside, Lead, LidString, MaterialKind,
+    Obstacle, ObstacleKind, ObstacleShape, Opening, Opens, Resolved, Role, ShelfLoad, Stand, Swing, ThingKind,
+    TiltStay, TiltStop, Usual,
 };
 use casewright_core::finding::{Finding, Severity};
 use casewright_core::geometry::{Axis, Cuboid, Direction};
@@ -59,7 +59,7 @@ fn door(design: &mut Resolved, opens: Opens, style: FrontStyle, thickness: i64, 
             && !it.name.contains("dryer")
     };
     let bay = leaf(&mut design.carcass.bay, &standing).expect("a bay to close");
-    bay.front = Some(Front { opens, style: Some(style), board: Some("heavy".into()), handle: None });
+    bay.front = Some(Front { opens, style: Some(style), board: Some("heavy".into()), handle: None, brackets: None });
 }
 
 fn heavy(design: &mut Resolved) {
@@ -83,7 +83,13 @@ fn shut_in(design: &mut Resolved) {
     design.things.values_mut().for_each(|it| it.size.2 -= mm(40));
     let holds = |it: &Bay<Length>| matches!(&it.inside, Inside::Holds { things, .. } if things.contains(&name));
     let bay = leaf(&mut design.carcass.bay, &holds).expect("its bay");
-    bay.front = Some(Front { opens: Opens::HingedLeft, style: Some(FrontStyle::Overlay), board: None, handle: None });
+    bay.front = Some(Front {
+        opens: Opens::HingedLeft,
+        style: Some(FrontStyle::Overlay),
+        board: None,
+        handle: None,
+        brackets: None,
+    });
 }
 
 /// Ties the tilting compartment, if there is one, with a string between these ends, and its lid with another.
@@ -101,8 +107,36 @@ fn tied(design: &mut Resolved, compartment: (i64, i64), stop: TiltStop<Length>) 
         leaf(&mut design.carcass.bay, &tilts).map(|it| &mut it.inside)
     {
         let (carcass, compartment) = (end((60, 300)), end(compartment));
-        *stay = Some(Box::new(TiltStay { carcass, compartment, stop, lid: Some(lid) }));
+        *stay = Some(Box::new(TiltStay { carcass, compartment, stop, with: None, both_sides: false, lid: Some(lid) }));
     }
+}
+
+/// Ties the tilting compartment with a usual stay or damper in the place of the string.
+fn held(design: &mut Resolved, compartment: (i64, i64), with: &str) {
+    tied(design, compartment, TiltStop::AtLargest);
+    let tilts = |it: &Bay<Length>| matches!(it.inside, Inside::Holds { by: Holding::TiltOut { .. }, .. });
+    if let Some(Inside::Holds { by: Holding::TiltOut { stay: Some(stay), .. }, .. }) =
+        leaf(&mut design.carcass.bay, &tilts).map(|it| &mut it.inside)
+    {
+        stay.with = Some(with.to_owned());
+    }
+    usual(design, with);
+}
+
+/// Puts weak brackets behind the fronts of pull-outs.
+fn bracketed(design: &mut Resolved) {
+    let pulls =
+        |it: &Bay<Length>| it.front.is_some() && matches!(it.inside, Inside::Holds { by: Holding::PullOut { .. }, .. });
+    if let Some(front) = leaf(&mut design.carcass.bay, &pulls).and_then(|it| it.front.as_mut()) {
+        front.brackets = Some("angle bracket 40".to_owned());
+    }
+    usual(design, "angle bracket 40");
+}
+
+/// Adds a fitting of the library under its own name.
+fn usual(design: &mut Resolved, name: &str) {
+    design.fittings.insert(name.to_owned(), Fitting::Usual(Usual::plain(name)));
+    assert!(casewright_core::fittings::fill(design).is_empty());
 }
 
 fn obstacle(kind: ObstacleKind, corner: [i64; 3], size: [i64; 3]) -> Obstacle<Length> {
@@ -416,6 +450,30 @@ const SPOILT: &[Spoilt] = &[
         checks: &["tilt.pull", "tilt.lid"],
         before: |it| tied(it, (60, 300), TiltStop::AtLargest),
         after: as_built,
+    },
+    Spoilt { checks: &["tilt.stroke"], before: |it| held(it, (60, 300), "piston damper"), after: as_built },
+    Spoilt { checks: &["tilt.holds"], before: |it| held(it, (60, 300), "cord"), after: as_built },
+    Spoilt { checks: &["front.bracket"], before: bracketed, after: as_built },
+    Spoilt {
+        checks: &["plug.reach", "valve.reach"],
+        before: |it| {
+            let lead = Lead {
+                length: mm(3000),
+                from_left: None,
+                from_below: None,
+                socket: Some("something in the way".to_owned()),
+            };
+            let (_, thing) = appliance(it);
+            thing.lead = Some(lead);
+            thing.mass_kg = 60.0;
+        },
+        after: |design, layout, _| {
+            let it = layout.things[0].cuboid;
+            let at = [it.min.x.mm() as i64 + 100, it.min.y.mm() as i64 + 100, it.min.z.mm() as i64 - 20];
+            design.site.obstacles = vec![obstacle(ObstacleKind::Socket, at, [80, 80, 10])];
+            let valve = obstacle(ObstacleKind::Valve, at, [60, 60, 10]);
+            design.site.obstacles.push(Obstacle { name: "tap".to_owned(), ..valve });
+        },
     },
     Spoilt { checks: &["tilt.string"], before: |it| tied(it, (60, 300), TiltStop::Long(mm(100))), after: as_built },
     Spoilt { checks: &["tilt.end"], before: |it| tied(it, (60, 3000), TiltStop::AtLargest), after: as_built },

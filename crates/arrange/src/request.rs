@@ -225,7 +225,7 @@ fn ways(design: &Resolved, things: &[String], name: &str) -> Vec<Bay> {
         height: Want::Free,
         share: None,
         inside: Inside::Holds { things: things.to_vec(), by },
-        front: opens.map(|opens| Front { opens, style: None, board: None, handle: None }),
+        front: opens.map(|opens| Front { opens, style: None, board: None, handle: None, brackets: None }),
     };
     let is = |kind: ThingKind| of.iter().any(|it| it.kind == kind);
     let mut all = Vec::new();
@@ -389,7 +389,8 @@ fn whole_place(design: &Resolved) -> Result<Place, RequestError> {
     empty.carcass.ties.clear();
     // The fronts that will stand before it take their depth.
     if has_overlay_fronts(design) {
-        empty.carcass.bay.front = Some(Front { opens: Opens::Fixed, style: None, board: None, handle: None });
+        empty.carcass.bay.front =
+            Some(Front { opens: Opens::Fixed, style: None, board: None, handle: None, brackets: None });
     }
     let layout = solve(&empty).map_err(|error| match error {
         SolveError::Faults(faults) => RequestError::Faults(faults),

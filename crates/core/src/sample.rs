@@ -25,11 +25,11 @@ pub(crate) fn bay(name: &str, inside: Inside<Length>) -> Bay<Length> {
 }
 
 pub(crate) fn front(opens: Opens) -> Front {
-    Front { opens, style: None, board: None, handle: None }
+    Front { opens, style: None, board: None, handle: None, brackets: None }
 }
 
 pub(crate) fn inset_front(opens: Opens) -> Front {
-    Front { opens, style: Some(FrontStyle::Inset), board: None, handle: None }
+    Front { opens, style: Some(FrontStyle::Inset), board: None, handle: None, brackets: None }
 }
 
 /// Side-mounted slides 12.7 mm thick, and under-mounted ones that leave 21 mm to the inside of the box.

@@ -21,6 +21,7 @@ pub fn length(words: &Words, path: &FieldPath) -> String {
     });
     let name = name.unwrap_or_default();
     let in_boards = matches!(segments.first(), Some(Segment::Field(first)) if first == "boards");
+    let in_lid = segments.iter().any(|it| matches!(it, Segment::Field(field) if field == "lid"));
     let say = |key: &str| words.say(key);
     match (name, index) {
         ("size", Some(0)) if in_boards => say("field-board-length"),
@@ -54,10 +55,19 @@ pub fn length(words: &Words, path: &FieldPath) -> String {
         ("cup_depth", _) => say("field-cup-depth"),
         ("holes_apart", _) => say("field-holes-apart"),
         ("stands_out", _) => say("field-stands-out"),
+        ("carcass", Some(index @ (0 | 1))) if in_lid => {
+            say(if index == 0 { "field-lid-carcass-behind" } else { "field-lid-carcass-away" })
+        }
         ("carcass", Some(0)) => say("field-stay-carcass-behind"),
         ("carcass", Some(1)) => say("field-stay-carcass-away"),
         ("compartment", Some(0)) => say("field-stay-compartment-behind"),
         ("compartment", Some(1)) => say("field-stay-compartment-away"),
+        ("hinge", Some(0)) => say("field-lid-hinge-behind"),
+        ("hinge", Some(1)) => say("field-lid-hinge-away"),
+        ("lid", Some(0)) => say("field-lid-end-behind"),
+        ("lid", Some(1)) => say("field-lid-end-away"),
+        ("pulley", Some(0)) => say("field-pulley-behind"),
+        ("pulley", Some(1)) => say("field-pulley-away"),
         ("set_back", _) => say("field-set-back"),
         ("shelf_set_back", _) => say("field-shelf-set-back"),
         ("reveal", _) => say("field-reveal"),

@@ -7,7 +7,7 @@
 use thiserror::Error;
 
 use super::scene::Scene;
-use super::{Assembly, carried, finish, fronts, handles, joints, panels, stand};
+use super::{Assembly, carried, finish, fronts, handles, holders, joints, panels, stand};
 use crate::design::Resolved;
 use crate::holding::HoldingError;
 use crate::joinery;
@@ -152,6 +152,7 @@ pub fn build(design: &Resolved, layout: &Layout) -> Result<Assembly, BuildError>
     fronts::draft(&mut scene);
     carried::draft(&mut scene);
     handles::draft(&mut scene);
+    holders::draft(&mut scene);
     stand::draft(&mut scene);
     let joints = joints::join(&mut scene);
     let mut assembly = finish::finish(&mut scene, joints);

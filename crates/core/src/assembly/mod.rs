@@ -8,6 +8,7 @@ mod finish;
 mod fronts;
 mod handles;
 mod hinges;
+mod holders;
 mod joints;
 mod panels;
 mod part;

@@ -18,6 +18,7 @@ mod movers;
 mod openings;
 mod options;
 mod racking;
+mod reach_in;
 mod report;
 mod sag;
 mod site;
@@ -65,6 +66,7 @@ pub fn all(design: &Resolved, layout: &Layout, assembly: &Assembly, options: &Ch
     air::check(&context, &mut report);
     openings::check(&context, &mut report);
     leads::check(&context, &mut report);
+    reach_in::check(&context, &mut report);
     handling::check(&context, &mut report);
     wood::check(&context, &mut report);
     worktop::check(&context, &mut report);

@@ -3,7 +3,7 @@
 use super::context::{Context, kg, newtons, overlap};
 use super::report::{Found, Report};
 use crate::assembly::{Assembly, Motion, Mover, Part, hinge_places};
-use crate::design::{Fitting, Holding, Inside, Resolved, Role, Slide};
+use crate::design::{Bracket, Fitting, Holding, Inside, Resolved, Role, Slide};
 use crate::finding::Severity;
 use crate::fittings::{SlideSeries, library};
 use crate::geometry::{Axis, Cuboid};
@@ -155,6 +155,31 @@ fn leverage(context: &Context<'_>, mover: &Mover, parts: &[&Part], report: &mut 
     let arm = front.cuboid.max.y.mm() - lower;
     let out = thickness / 2.0;
     let pull = front_pull(front_moment(front.mass_kg, out, HAND.value, arm), apart) / 2.0;
+    let platform = parts.iter().find(|it| it.role == Role::Platform).map(|it| it.cuboid);
+    if let (Some(platform), Some((name, bracket))) = (platform, bracket_of(context, mover)) {
+        room(context, mover, name, report);
+        let pull = bracket_pull(front, platform, upper, bracket.leg.mm());
+        if pull > bracket.holds_n {
+            report.add(
+                Found::new(
+                    Severity::Warning,
+                    "front.bracket",
+                    format!("the brackets \"{name}\" do not hold {} when it is pulled at its top", front.name),
+                )
+                .measured(format!("{} on each bracket", newtons(pull)))
+                .limit(newtons(bracket.holds_n))
+                .source(Source::practice("its maker's sheet goes first"))
+                .source(HAND.source)
+                .mend(suffices(context, (mover, parts), front, platform, upper))
+                .place(front.cuboid)
+                .about(front.number.clone())
+                .about(mover.bay.clone())
+                .field(context.bay_field(&mover.bay).map(|it| it.field("front").field("brackets")))
+                .usage(pull / bracket.holds_n.max(1.0)),
+            );
+        }
+        return;
+    }
     let thread = (thickness - 3.0).min(16.0);
     let holds =
         SCREW_SHARE.value * screw_withdrawal_particleboard(Entry::Face, material.density.value / 1000.0, 4.0, thread);
@@ -174,12 +199,97 @@ fn leverage(context: &Context<'_>, mover: &Mover, parts: &[&Part], report: &mut 
             .limit(newtons(holds))
             .source(Source::memory("Wood Handbook, screws in particleboard, a quarter of the ultimate load"))
             .source(HAND.source)
-            .mend("brackets from the front to the sides or strips, as high as they will go, or a higher box")
+            .mend(match platform {
+                Some(platform) => suffices(context, (mover, parts), front, platform, upper),
+                None => "brackets from the front to the sides or strips, as high as they will go, or a higher box"
+                    .to_owned(),
+            })
             .place(front.cuboid)
             .about(front.number.clone())
             .about(mover.bay.clone())
             .field(context.bay_field(&mover.bay))
             .usage(pull / holds),
+        );
+    }
+}
+
+/// The brackets that the design gives the front of a pull-out.
+fn bracket_of<'a>(context: &Context<'a>, mover: &Mover) -> Option<(&'a str, &'a Bracket<Length>)> {
+    let name = context.bay(&mover.bay)?.front.as_ref()?.brackets.as_ref()?;
+    match context.design.fittings.get(name) {
+        Some(Fitting::Bracket(it)) => Some((name, it)),
+        _ => None,
+    }
+}
+
+/// From the end of the upright leg of a bracket to its uppermost screw, mm (common practice).
+const SCREW_FROM_END_MM: f64 = 10.0;
+
+/// The pull on each of two brackets that stand on the platform behind a front, N. The front turns about the underside of
+/// the platform, where it bears, and the uppermost screws hold it; `upper` is the height of what holds it without them.
+fn bracket_pull(front: &Part, platform: Cuboid, upper: f64, leg: f64) -> f64 {
+    let lower = platform.min.y.mm();
+    let holds_at = (platform.max.y.mm() + leg - SCREW_FROM_END_MM).max(upper).min(front.cuboid.max.y.mm());
+    let out = front.cuboid.size(Axis::Z).mm() / 2.0;
+    let moment = front_moment(front.mass_kg, out, HAND.value, front.cuboid.max.y.mm() - lower);
+    front_pull(moment, (holds_at - lower).max(1.0)) / 2.0
+}
+
+/// The smallest bracket of the library that holds such a front and has room beside what stands on the platform, in words.
+fn suffices(
+    context: &Context<'_>,
+    (mover, parts): (&Mover, &[&Part]),
+    front: &Part,
+    platform: Cuboid,
+    upper: f64,
+) -> String {
+    let strip = parts.iter().filter(|it| it.role == Role::SideStrip).map(|it| it.cuboid.size(Axis::X)).max();
+    let strip = strip.unwrap_or_default();
+    let is_free = |leg: f64, width: f64| {
+        let (leg, width) = (Length::from_mm_f64(leg), Length::from_mm_f64(width));
+        let (left, right) = (platform.min.x + strip, platform.max.x - strip);
+        let y = (platform.max.y, platform.max.y + leg);
+        let z = (platform.max.z - leg, platform.max.z);
+        let places = [(left, left + width), (right - width, right)].map(|x| Cuboid::from_ranges(x, y, z));
+        let mut things = mover.things.iter().filter_map(|&it| context.assembly.things.get(it));
+        !things.any(|thing| places.iter().any(|it| it.overlaps(&thing.cuboid)))
+    };
+    let brackets = library().map(|it| it.sundries.brackets.as_slice()).unwrap_or_default();
+    let mut holding = brackets.iter().filter(|it| bracket_pull(front, platform, upper, it.leg.0) <= it.holds_n.0);
+    match holding.clone().find(|it| is_free(it.leg.0, it.width.0)).or_else(|| holding.next()) {
+        Some(it) if is_free(it.leg.0, it.width.0) => {
+            format!("two of \"{}\" on the platform: `brackets` of its front", it.name)
+        }
+        Some(it) => {
+            format!("room for two of \"{}\" on the platform, `brackets` of its front, or higher strips", it.name)
+        }
+        None => "higher strips on the platform or a drawer box: no usual bracket holds it".to_owned(),
+    }
+}
+
+/// Whether a thing on the platform stands where a bracket is.
+fn room(context: &Context<'_>, mover: &Mover, name: &str, report: &mut Report) {
+    let things = || mover.things.iter().filter_map(|&it| context.assembly.things.get(it));
+    let mounted = context.assembly.fittings.iter().filter(|it| it.bay == mover.bay && it.name == name);
+    let hit =
+        mounted.filter_map(|it| things().find(|thing| thing.cuboid.overlaps(&it.cuboid)).map(|thing| (it, thing)));
+    for (it, thing) in hit.take(1) {
+        let overlap = overlap(it.cuboid.range(Axis::Z), thing.cuboid.range(Axis::Z));
+        report.add(
+            Found::new(
+                Severity::Error,
+                "front.bracket",
+                format!("{} stands where the bracket \"{name}\" is", thing.name),
+            )
+            .measured(format!("{} too far in front", context.size(overlap)))
+            .limit("nothing in it")
+            .source(Source::OWN)
+            .mend("a deeper platform, a narrower thing, or a smaller bracket")
+            .place(it.cuboid)
+            .about(mover.bay.clone())
+            .about(thing.name.clone())
+            .field(context.bay_field(&mover.bay).map(|it| it.field("front").field("brackets")))
+            .usage(1.5),
         );
     }
 }

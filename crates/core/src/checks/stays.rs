@@ -4,7 +4,7 @@ use super::context::{Context, newtons, trimmed};
 use super::report::{Found, Report};
 use crate::finding::Severity;
 use crate::mechanics::source::Source;
-use crate::moving::tilt::{LidTurn, OutUp, TiltOut, tilt_outs};
+use crate::moving::tilt::{Holder, LidTurn, OutUp, Resists, TiltOut, tilt_outs};
 
 /// Angles that differ by less are the same, degrees.
 const SAME_DEG: f64 = 0.05;
@@ -28,6 +28,7 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
         ends(context, it, &found, report);
         if stops(context, it, &found, report) {
             pull(context, it, &found, report);
+            holds(context, it, &found, report);
         }
         lid(context, it, &found, report);
     }
@@ -133,6 +134,52 @@ fn pull(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Repo
             .usage(0.1),
         ),
     }
+}
+
+/// What the stay or damper of the design holds of the full compartment, and whether its stroke goes so far.
+fn holds(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Report) {
+    let Some(holder) = &it.holder else { return };
+    let open = it.stops_at();
+    let name = &holder.name;
+    if let Resists::Force(_, stroke) = holder.resists {
+        let need = Holder::stroke_needed(&it.stay, open);
+        if need > stroke + 1e-6 {
+            report.add(
+                found(Severity::Error, "tilt.stroke", format!("the stroke of {name} ends before {} is open", it.id))
+                    .measured(context.size(need))
+                    .limit(context.size(stroke))
+                    .mend("both ends nearer to the hinge, or a damper with a longer stroke")
+                    .usage(need / stroke.max(1.0)),
+            );
+        }
+    }
+    let newton_metres = |nmm: f64| format!("{} N m", trimmed(nmm / 1000.0, 2));
+    let measured = newton_metres(it.full.moment_nmm(open));
+    let limit = newton_metres(holder.moment_nmm(&it.stay, open));
+    let Some(from) = holder.falls_from(&it.full, &it.stay, open) else {
+        report.add(
+            found(Severity::Note, "tilt.holds", format!("{name} holds {} full where it is let go open", it.id))
+                .measured(measured)
+                .limit(limit)
+                .mend("its maker's sheet goes first: the class wears, and a child may hang on it")
+                .usage(0.1),
+        );
+        return;
+    };
+    let arrives = format!("{} J", trimmed(holder.arrives_j(&it.full, &it.stay, open), 2));
+    let what = format!("{} full falls open against {name} from {} on", it.id, degrees(from));
+    let (severity, mend) = match holder.resists {
+        // A damper is there to slow the fall, and a cord only stops it.
+        Resists::Force(..) | Resists::Moment(0.0) => (
+            Severity::Note,
+            format!("as it is, if its maker's sheet takes the {arrives} with which it comes to its stop"),
+        ),
+        Resists::Moment(each) => {
+            let need = it.full.moment_nmm(open) - crate::moving::tilt::FRICTION_NMM;
+            (Severity::Warning, format!("{} of them, or stays of a higher class", (need / each).ceil()))
+        }
+    };
+    report.add(found(severity, "tilt.holds", what).measured(measured).limit(limit).mend(mend).usage(1.0));
 }
 
 /// How the lid stands when the compartment is open.

@@ -247,6 +247,12 @@ pub struct TiltStay<L = Dim> {
     /// What decides how long it is.
     #[serde(default = "at_largest", skip_serializing_if = "is_at_largest")]
     pub stop: TiltStop<L>,
+    /// The name of the stay or damper between the ends; a string if not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub with: Option<String>,
+    /// Whether there is one at each side; only at the left if not.
+    #[serde(default, skip_serializing_if = "super::is_default")]
+    pub both_sides: bool,
     /// The string of the lid, if there is a lid that opens along.
     #[serde(default = "no_lid_string", skip_serializing_if = "Option::is_none")]
     pub lid: Option<LidString<L>>,
@@ -322,6 +328,9 @@ pub struct Front {
     /// The name of its handle; none if not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub handle: Option<String>,
+    /// The name of the angle brackets that hold it to the platform behind it, two of them; none if not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub brackets: Option<String>,
 }
 
 /// How a front opens.

@@ -15,6 +15,12 @@ pub enum Fitting<L = Dim> {
     Hinge(Hinge<L>),
     /// A handle or knob.
     Handle(Handle<L>),
+    /// A stay that holds a flap or a tilting compartment by its friction.
+    Stay(LidStay<L>),
+    /// A damper that resists along its line.
+    Damper(Damper<L>),
+    /// An angle bracket.
+    Bracket(Bracket<L>),
     /// Usual hardware of the library that comes with the program.
     Usual(Usual<L>),
 }
@@ -26,7 +32,7 @@ impl<L> Fitting<L> {
         match self {
             Self::Slide(_) => true,
             Self::Usual(usual) => usual_mount(&usual.of).is_some(),
-            Self::Hinge(_) | Self::Handle(_) => false,
+            _ => false,
         }
     }
 
@@ -36,7 +42,7 @@ impl<L> Fitting<L> {
         match self {
             Self::Hinge(_) => true,
             Self::Usual(usual) => usual.of == CUP_HINGE,
-            Self::Slide(_) | Self::Handle(_) => false,
+            _ => false,
         }
     }
 
@@ -45,8 +51,31 @@ impl<L> Fitting<L> {
     pub fn is_handle(&self) -> bool {
         match self {
             Self::Handle(_) => true,
-            Self::Usual(_) => !self.is_slide() && !self.is_hinge() && !self.is_unknown(),
-            Self::Slide(_) | Self::Hinge(_) => false,
+            Self::Usual(usual) => library().is_ok_and(|it| it.sundries.handles.iter().any(|it| it.name == usual.of)),
+            _ => false,
+        }
+    }
+
+    /// Whether it is a stay or a damper.
+    #[must_use]
+    pub fn is_holder(&self) -> bool {
+        match self {
+            Self::Stay(_) | Self::Damper(_) => true,
+            Self::Usual(usual) => library().is_ok_and(|it| {
+                let hinges = &it.hinges;
+                hinges.stays.iter().any(|it| it.name == usual.of) || hinges.dampers.iter().any(|it| it.name == usual.of)
+            }),
+            _ => false,
+        }
+    }
+
+    /// Whether it is an angle bracket.
+    #[must_use]
+    pub fn is_bracket(&self) -> bool {
+        match self {
+            Self::Bracket(_) => true,
+            Self::Usual(usual) => library().is_ok_and(|it| it.sundries.brackets.iter().any(|it| it.name == usual.of)),
+            _ => false,
         }
     }
 
@@ -182,4 +211,37 @@ pub struct Hinge<L = Dim> {
     pub cup_depth: L,
     /// Opening angle, degrees.
     pub opens_deg: f64,
+}
+
+/// A stay between carcass and compartment: a rod or a folding arm that friction holds at every angle.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LidStay<L = Dim> {
+    /// From end to end when fully out; as the design stops it if not given.
+    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    pub length: Option<L>,
+    /// The moment that one of them holds about the hinge, N m, by the maker's sheet.
+    pub holds_nm: f64,
+}
+
+/// A damper. It is taken to resist with the same force over its whole stroke, against either way of moving.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Damper<L = Dim> {
+    /// From fully in to fully out.
+    pub stroke: L,
+    /// Its force, N, by the maker's sheet.
+    pub force_n: f64,
+}
+
+/// An angle bracket with equal legs.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Bracket<L = Dim> {
+    /// Length of a leg.
+    pub leg: L,
+    /// Its width.
+    pub width: L,
+    /// The pull at the end of a leg that one of them holds, N, by the maker's sheet.
+    pub holds_n: f64,
 }

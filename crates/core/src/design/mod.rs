@@ -34,7 +34,7 @@ pub use boards::{BandRule, Banding, Edge, Material, MaterialKind, Role};
 pub use carcass::{
     Back, Carcass, Construction, Envelope, Extent, FrontStyle, Overhang, Stand, Tie, TieEdge, Top, Worktop,
 };
-pub use fittings::{Extension, Fitting, Handle, Hinge, Slide, SlideMount, Usual};
+pub use fittings::{Bracket, Damper, Extension, Fitting, Handle, Hinge, LidStay, Slide, SlideMount, Usual};
 pub use joints::{JointChoice, JointKind};
 pub use openings::{Lead, Opening};
 pub use saw::{Least, Saw};

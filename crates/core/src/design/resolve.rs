@@ -1,11 +1,11 @@
 //! Walks every length of a design with its place in the file, and rebuilds the tree with what each one becomes.
 
 use super::{
-    Access, Air, AsBuilt, Assumed, Back, Banding, Bay, Board, Carcass, Construction, CutOut, Design, Envelope, Extent,
-    Fitting, FloorPoint, FrontPoint, FrontStep, Handle, Hinge, Holding, Inside, JointChoice, JointKind, Lead,
-    LidString, Material, MeasuredOpening, NeighbourWorktop, Niche, Obstacle, ObstacleShape, Opening, Overhang,
-    OwnPullOut, Saw, Shell, Site, Slide, Stand, Swing, Thing, TiltStay, TiltStop, Top, TopShape, Usual, WallPoint,
-    Want, Worktop,
+    Access, Air, AsBuilt, Assumed, Back, Banding, Bay, Board, Bracket, Carcass, Construction, CutOut, Damper, Design,
+    Envelope, Extent, Fitting, FloorPoint, FrontPoint, FrontStep, Handle, Hinge, Holding, Inside, JointChoice,
+    JointKind, Lead, LidStay, LidString, Material, MeasuredOpening, NeighbourWorktop, Niche, Obstacle, ObstacleShape,
+    Opening, Overhang, OwnPullOut, Saw, Shell, Site, Slide, Stand, Swing, Thing, TiltStay, TiltStop, Top, TopShape,
+    Usual, WallPoint, Want, Worktop,
 };
 use crate::expr::Dim;
 use crate::text::FieldPath;
@@ -465,6 +465,19 @@ impl<L, M> Walk<'_, L, M> {
                 holes_apart: self.maybe_size(handle.holes_apart.as_ref(), &at.field("holes_apart")),
                 stands_out: self.size(&handle.stands_out, &at.field("stands_out")),
             }),
+            Fitting::Stay(stay) => Fitting::Stay(LidStay {
+                length: self.maybe_size(stay.length.as_ref(), &at.field("length")),
+                holds_nm: stay.holds_nm,
+            }),
+            Fitting::Damper(damper) => Fitting::Damper(Damper {
+                stroke: self.size(&damper.stroke, &at.field("stroke")),
+                force_n: damper.force_n,
+            }),
+            Fitting::Bracket(bracket) => Fitting::Bracket(Bracket {
+                leg: self.size(&bracket.leg, &at.field("leg")),
+                width: self.size(&bracket.width, &at.field("width")),
+                holds_n: bracket.holds_n,
+            }),
             Fitting::Usual(usual) => {
                 let mut size = |it: &Option<L>, name| self.maybe_size(it.as_ref(), &at.field(name));
                 Fitting::Usual(Usual {
@@ -681,6 +694,8 @@ impl<L, M> Walk<'_, L, M> {
                 TiltStop::At(angle) => TiltStop::At(*angle),
                 TiltStop::Long(length) => TiltStop::Long(self.size(length, &at.field("stop"))),
             },
+            with: it.with.clone(),
+            both_sides: it.both_sides,
             lid: it.lid.as_ref().map(|it| {
                 let at = at.field("lid");
                 LidString {

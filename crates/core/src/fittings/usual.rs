@@ -1,7 +1,7 @@
 //! Usual hardware that a design names: the figures of the library with what the design gives itself put before them.
 
 use super::library::{Library, library};
-use crate::design::{Extension, Fitting, Handle, Hinge, Resolved, Slide, SlideMount, Usual};
+use crate::design::{Bracket, Damper, Extension, Fitting, Handle, Hinge, LidStay, Resolved, Slide, SlideMount, Usual};
 use crate::length::Length;
 use crate::text::nearest;
 
@@ -27,7 +27,11 @@ pub struct UsualFault {
 #[must_use]
 pub fn usual_names(library: &Library) -> Vec<String> {
     let handles = library.sundries.handles.iter().map(|it| it.name.clone());
-    [SIDE_SLIDE, UNDER_SLIDE, CUP_HINGE].map(str::to_owned).into_iter().chain(handles).collect()
+    let stays = library.hinges.stays.iter().map(|it| it.name.clone());
+    let dampers = library.hinges.dampers.iter().map(|it| it.name.clone());
+    let brackets = library.sundries.brackets.iter().map(|it| it.name.clone());
+    let first = [SIDE_SLIDE, UNDER_SLIDE, CUP_HINGE].map(str::to_owned).into_iter();
+    first.chain(handles).chain(stays).chain(dampers).chain(brackets).collect()
 }
 
 /// Where slides of this name are mounted; none if it is no slide of the library.
@@ -92,6 +96,16 @@ pub fn full(usual: &Usual<Length>) -> Result<Option<Fitting<Length>>, Vec<UsualF
             holes_apart: usual.holes_apart.or(series.get(1).or(series.first()).map(|&it| mm(it))),
             stands_out: usual.stands_out.unwrap_or_else(|| mm(data.stands_out.0)),
         }))
+    } else if let Some(data) = library.hinges.stays.iter().find(|it| it.name == usual.of) {
+        foreign(usual, &[], &mut faults);
+        let length = (data.length.0 > 0.0).then(|| mm(data.length.0));
+        Some(Fitting::Stay(LidStay { length, holds_nm: data.holds_nm.0 }))
+    } else if let Some(data) = library.hinges.dampers.iter().find(|it| it.name == usual.of) {
+        foreign(usual, &[], &mut faults);
+        Some(Fitting::Damper(Damper { stroke: mm(data.stroke.0), force_n: data.force_n.0 }))
+    } else if let Some(data) = library.sundries.brackets.iter().find(|it| it.name == usual.of) {
+        foreign(usual, &[], &mut faults);
+        Some(Fitting::Bracket(Bracket { leg: mm(data.leg.0), width: mm(data.width.0), holds_n: data.holds_n.0 }))
     } else {
         let names = usual_names(library);
         let mend = match nearest(&usual.of, &names) {

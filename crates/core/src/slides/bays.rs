@@ -55,7 +55,7 @@ fn open_bay(
         None => (SIDE_SLIDE.to_owned(), Usual::plain(SIDE_SLIDE)),
         Some(name) => match design.fittings.get(name)? {
             Fitting::Usual(usual) => (name.clone(), usual.clone()),
-            Fitting::Slide(_) | Fitting::Hinge(_) | Fitting::Handle(_) => return None,
+            _ => return None,
         },
     };
     let inset = bay.front.as_ref().filter(|it| it.style.unwrap_or(construction.fronts) == FrontStyle::Inset);

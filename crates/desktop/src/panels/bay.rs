@@ -1,7 +1,9 @@
 //! The right column for a bay: how large it is and why, what is asked of it, what it holds and what is left.
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{Bay, Fitting, Front, Holding, Inside, Opens, TiltHinge, TiltStay, Want};
+use casewright_core::design::{
+    Bay, Fitting, Front, Holding, Inside, LidString, Opens, TiltHinge, TiltStay, TiltStop, Want,
+};
 use casewright_core::expr::Dim;
 use casewright_core::geometry::Axis;
 use casewright_core::layout::Layout;
@@ -344,14 +346,68 @@ fn stay(ui: &mut Ui, desk: &mut Desk<'_>, stay: Option<&TiltStay>, at: &FieldPat
         (desk.words.say("stay-own"), json!({ "carcass": ["60", "200"], "compartment": ["60", "200"] })),
     ];
     choice::field(ui, desk, &desk.words.say("bay-stay"), at, usize::from(stay.is_some()), options);
-    if stay.is_some() {
-        for end in ["carcass", "compartment"] {
-            for index in 0..2 {
-                let path = at.field(end).index(index);
-                field::length(ui, desk, &labels::length(desk.words, &path), &path, Sign::Any);
-            }
+    let Some(stay) = stay else { return };
+    ends(ui, desk, at, &["carcass", "compartment"]);
+    let holders = fittings(desk, Fitting::is_holder);
+    if stay.with.is_some() || !holders.is_empty() {
+        let string = desk.words.say("stay-string");
+        named(ui, desk, "stay-with", &at.field("with"), (stay.with.as_deref(), string), holders);
+        choice::switch(ui, desk, &desk.words.say("stay-both"), &at.field("both_sides"), stay.both_sides);
+    }
+    let stop = at.field("stop");
+    let options = vec![
+        (desk.words.say("stop-largest"), json!("AtLargest")),
+        (desk.words.say("stop-at"), json!({ "At": 30.0 })),
+        (desk.words.say("stop-long"), json!({ "Long": "200" })),
+    ];
+    let now = match stay.stop {
+        TiltStop::AtLargest => 0,
+        TiltStop::At(_) => 1,
+        TiltStop::Long(_) => 2,
+    };
+    choice::field(ui, desk, &desk.words.say("stay-stop"), &stop, now, options);
+    match stay.stop {
+        TiltStop::AtLargest => {}
+        TiltStop::At(angle) => degrees(ui, desk, "stay-stop-deg", &stop, ("At", angle)),
+        TiltStop::Long(_) => {
+            field::length(ui, desk, &desk.words.say("stay-length"), &stop, Sign::AboveZero);
         }
     }
+    lid_string(ui, desk, stay.lid.as_ref(), &at.field("lid"));
+}
+
+/// Ends in the section, each by two lengths.
+fn ends(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath, names: &[&str]) {
+    for end in names {
+        for index in 0..2 {
+            let path = at.field(end).index(index);
+            field::length(ui, desk, &labels::length(desk.words, &path), &path, Sign::Any);
+        }
+    }
+}
+
+/// An angle; `within` is the variant that holds it.
+fn degrees(ui: &mut Ui, desk: &mut Desk<'_>, key: &str, at: &FieldPath, (within, value): (&str, f64)) {
+    let (label, path) = (desk.words.say(key), if within.is_empty() { at.clone() } else { at.field(within) });
+    field::Number { label: &label, path: &path, value: Some(value), unit: "°", optional: false, whole: false }
+        .show(ui, desk);
+}
+
+/// The string that opens the lid along, with its pulley.
+fn lid_string(ui: &mut Ui, desk: &mut Desk<'_>, lid: Option<&LidString>, at: &FieldPath) {
+    let own = json!({ "hinge": ["280", "400"], "carcass": ["60", "500"], "lid": ["40", "400"], "starts_deg": 10.0 });
+    let options = vec![(desk.words.say("lid-string-none"), Value::Null), (desk.words.say("stay-own"), own)];
+    choice::field(ui, desk, &desk.words.say("lid-string"), at, usize::from(lid.is_some()), options);
+    let Some(lid) = lid else { return };
+    ends(ui, desk, at, &["hinge", "carcass", "lid"]);
+    let pulley = at.field("pulley");
+    let options =
+        vec![(desk.words.say("pulley-none"), Value::Null), (desk.words.say("pulley-on"), json!(["40", "500"]))];
+    choice::field(ui, desk, &desk.words.say("lid-pulley"), &pulley, usize::from(lid.pulley.is_some()), options);
+    if lid.pulley.is_some() {
+        ends(ui, desk, at, &["pulley"]);
+    }
+    degrees(ui, desk, "lid-starts", &at.field("starts_deg"), ("", lid.starts_deg));
 }
 
 fn front(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay, path: &FieldPath) {
@@ -365,7 +421,7 @@ fn front(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay, path: &FieldPath) {
     let at = path.field("front");
     let front_of = |opens: Opens| match &bay.front {
         Some(front) => Front { opens, ..front.clone() },
-        None => Front { opens, style: None, board: None, handle: None },
+        None => Front { opens, style: None, board: None, handle: None, brackets: None },
     };
     let mut options = vec![(desk.words.say("front-none"), Value::Null)];
     for kind in &kinds {
@@ -388,6 +444,12 @@ fn front(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay, path: &FieldPath) {
         if front.opens != Opens::Fixed && (front.handle.is_some() || !handles.is_empty()) {
             let none = desk.words.say("handle-none");
             named(ui, desk, "front-handle", &at.field("handle"), (front.handle.as_deref(), none), handles);
+        }
+        let brackets = fittings(desk, Fitting::is_bracket);
+        let pulls = matches!(&bay.inside, Inside::Holds { by: Holding::PullOut { .. }, .. });
+        if pulls && front.opens == Opens::WithHolding && (front.brackets.is_some() || !brackets.is_empty()) {
+            let none = desk.words.say("brackets-none");
+            named(ui, desk, "front-brackets", &at.field("brackets"), (front.brackets.as_deref(), none), brackets);
         }
     }
 }

@@ -1,13 +1,13 @@
 //! The right column for a thing: its size, mass, air and access, and where it stands.
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{Access, Opens, Thing, ThingKind};
+use casewright_core::design::{Access, ObstacleKind, Opens, Thing, ThingKind, ThingSide};
 use casewright_core::text::FieldPath;
 use egui::{RichText, Ui};
 use serde_json::{Value, json};
 
 use super::{Action, Desk, choice, field, heading, trouble};
-use crate::command::{Command, Refusal, tree};
+use crate::command::{Command, Name, Refusal, tree};
 use crate::keys::Deed;
 use crate::labels;
 use crate::selection::Selection;
@@ -57,6 +57,8 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, name: &str) {
     heading(ui, &words.say("thing-access"));
     access(ui, desk, thing, &path);
     kind(ui, desk, thing, &path);
+    pull_outs(ui, desk, thing, &path);
+    lead(ui, desk, thing, &path);
     ui.add_space(8.0);
     if ui.button(words.say("thing-remove")).clicked() {
         desk.actions.push(Action::Do(Deed::Delete));
@@ -128,4 +130,77 @@ fn kind(ui: &mut Ui, desk: &mut Desk<'_>, thing: &Thing, path: &FieldPath) {
     let option = |kind: ThingKind| (labels::thing_kind(words, kind), serde_json::to_value(kind).unwrap_or_default());
     let options: Vec<(String, Value)> = kinds.into_iter().map(option).collect();
     choice::field(ui, desk, &words.say("thing-kind"), &path.field("kind"), now, options);
+}
+
+/// What comes out of it by itself: one block for each, and a button for one more.
+fn pull_outs(ui: &mut Ui, desk: &mut Desk<'_>, thing: &Thing, path: &FieldPath) {
+    let words = desk.words;
+    let at = path.field("pull_outs");
+    heading(ui, &words.say("thing-pull-outs"));
+    let set = |desk: &mut Desk<'_>, value: Value, key: &str| {
+        let name = Name::about("edit-field", &words.say(key));
+        desk.edit(Command::SetField { path: at.clone(), value, name });
+    };
+    for (index, it) in thing.pull_outs.iter().enumerate() {
+        ui.label(RichText::new(&it.name).strong());
+        let here = at.index(index);
+        let label = |key: &str| format!("{}: {}", it.name, words.say(key));
+        for (key, name, place) in [
+            ("field-corner-left", "corner", 0),
+            ("field-corner-lower", "corner", 1),
+            ("field-width", "size", 0),
+            ("field-height", "size", 1),
+        ] {
+            let sign = if name == "size" { Sign::AboveZero } else { Sign::ZeroOrMore };
+            field::length(ui, desk, &label(key), &here.field(name).index(place), sign);
+        }
+        field::length(ui, desk, &label("pull-out-travel"), &here.field("travel"), Sign::AboveZero);
+        field::optional_length(ui, desk, &label("pull-out-deep"), &here.field("depth"), Sign::AboveZero);
+        let sides = [ThingSide::Front, ThingSide::Left, ThingSide::Right, ThingSide::Top];
+        let keys = ["field-front", "field-left", "field-right", "field-top"];
+        let now = sides.iter().position(|side| *side == it.towards).unwrap_or(0);
+        let options = keys.iter().zip(sides);
+        let options = options.map(|(key, side)| (words.say(key), serde_json::to_value(side).unwrap_or_default()));
+        choice::field(ui, desk, &label("pull-out-towards"), &here.field("towards"), now, options.collect());
+        if ui.button(words.say_with("pull-out-remove", &[("name", &it.name)])).clicked() {
+            let mut rest = thing.pull_outs.clone();
+            rest.remove(index);
+            set(desk, serde_json::to_value(rest).unwrap_or_default(), "thing-pull-outs");
+        }
+    }
+    if ui.button(words.say("pull-out-add")).clicked() {
+        let taken = |name: &str| thing.pull_outs.iter().any(|it| it.name == name);
+        let base = words.say("pull-out-new");
+        let name = std::iter::once(base.clone())
+            .chain((2..).map(|i| format!("{base} {i}")))
+            .find(|name| !taken(name))
+            .unwrap_or(base);
+        let mut all = serde_json::to_value(&thing.pull_outs).unwrap_or_default();
+        if let Some(all) = all.as_array_mut() {
+            all.push(json!({ "name": name, "corner": ["20", "20"], "size": ["100", "60"], "travel": "100" }));
+        }
+        set(desk, all, "thing-pull-outs");
+    }
+}
+
+/// Its lead, and the socket that it is plugged into.
+fn lead(ui: &mut Ui, desk: &mut Desk<'_>, thing: &Thing, path: &FieldPath) {
+    let words = desk.words;
+    let at = path.field("lead");
+    let options = vec![(words.say("lead-none"), Value::Null), (words.say("lead-has"), json!({ "length": "1500" }))];
+    choice::field(ui, desk, &words.say("thing-lead"), &at, usize::from(thing.lead.is_some()), options);
+    let Some(lead) = &thing.lead else { return };
+    field::length(ui, desk, &words.say("lead-length"), &at.field("length"), Sign::AboveZero);
+    for (key, name) in [("lead-from-left", "from_left"), ("lead-from-below", "from_below")] {
+        field::optional_length(ui, desk, &words.say(key), &at.field(name), Sign::ZeroOrMore);
+    }
+    let obstacles = desk.design.site.obstacles.iter().filter(|it| it.kind == ObstacleKind::Socket);
+    let sockets: Vec<String> = obstacles.map(|it| it.name.clone()).collect();
+    let now = match &lead.socket {
+        None => 0,
+        Some(name) => sockets.iter().position(|it| it == name).map_or(usize::MAX, |index| index + 1),
+    };
+    let mut options = vec![(words.say("lead-nearest"), Value::Null)];
+    options.extend(sockets.into_iter().map(|name| (name.clone(), Value::String(name))));
+    choice::field(ui, desk, &words.say("lead-socket"), &at.field("socket"), now, options);
 }

@@ -8,7 +8,7 @@ use casewright_core::layout::LaidThing;
 use kurbo::Rect;
 
 use super::chains::{chain_of, envelope_chain, partitions, parts_only};
-use super::handles::draw_handles;
+use super::handles::{draw_handles, draw_holders};
 use super::movement::draw_swing_lines;
 use super::scene::{Drawn, DrawnPart, Scene, draw_areas, draw_parts, drawn_parts, view_rect};
 use super::site::draw_site;
@@ -34,6 +34,7 @@ pub(crate) fn carcass_elevation<'a>(scene: &Scene<'a>) -> Drawn<'a> {
     draw_areas(&mut view, scene, &parts);
     draw_parts(&mut view, &parts, false);
     draw_things(&mut view, scene, |_| true);
+    draw_holders(&mut view, scene, |_| true);
     draw_stand(&mut view, scene);
     draw_site(&mut view, scene, &solids(&parts), |_| true);
     view.chains = carcass_chains(scene);

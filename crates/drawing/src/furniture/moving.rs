@@ -15,7 +15,7 @@ use crate::tag::Tag;
 /// Room to stand before what is open, mm (common practice).
 const STAND_MM: f64 = 600.0;
 /// A moment that friction of hinges and string is taken to hold, N mm (own choice).
-pub(crate) const FRICTION_NMM: f64 = 500.0;
+pub(crate) use casewright_core::moving::tilt::FRICTION_NMM;
 /// Steps of the table of a tilting compartment, degrees.
 const STEP_DEG: f64 = 5.0;
 

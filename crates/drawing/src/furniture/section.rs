@@ -8,6 +8,7 @@ use casewright_core::layout::LaidBay;
 
 use super::chains::{Partition, chain_of, envelope_chain};
 use super::elevation::{draw_things, middle_of, overhang_chain};
+use super::handles::draw_holders;
 use super::movement::draw_movement;
 use super::scene::{Drawn, DrawnPart, Plane, Scene, draw_areas, draw_parts, drawn_parts};
 use super::site::draw_site;
@@ -79,6 +80,7 @@ fn draw_section<'a>(view: &mut View, scene: &Scene<'a>, plane: Plane) -> Vec<Dra
     draw_areas(view, scene, &parts);
     draw_parts(view, &parts, false);
     draw_things(view, scene, |cuboid| plane.cuts(cuboid));
+    draw_holders(view, scene, |bay| plane.cuts(bay));
     draw_movement(view, scene, plane);
     if plane.axis == Axis::X {
         draw_stand(view, scene);

@@ -30,7 +30,7 @@ fn front() -> impl Strategy<Value = Front> + Clone {
         Opens::Fixed,
     ]);
     let style = option::of(select(vec![FrontStyle::Overlay, FrontStyle::Inset]));
-    (opens, style).prop_map(|(opens, style)| Front { opens, style, board: None, handle: None })
+    (opens, style).prop_map(|(opens, style)| Front { opens, style, board: None, handle: None, brackets: None })
 }
 
 fn holding() -> impl Strategy<Value = Holding<Length>> + Clone {

@@ -120,6 +120,11 @@ impl Check<'_, '_> {
             &bay.inside,
             Inside::Holds { by: Holding::PullOut { .. } | Holding::Drawer { .. } | Holding::TiltOut { .. }, .. }
         );
+        let pulls = matches!(&bay.inside, Inside::Holds { by: Holding::PullOut { .. }, .. });
+        if bay.front.as_ref().is_some_and(|it| it.brackets.is_some() && it.opens == Opens::WithHolding) && !pulls {
+            let at = path.field("front").field("brackets");
+            self.fault(&at, "only a front that moves with a pull-out takes brackets", "delete it");
+        }
         if bay.front.as_ref().is_some_and(|front| front.opens == Opens::WithHolding) && !moves {
             let cause = "nothing moves behind this front that could take it along";
             self.fault(
@@ -136,7 +141,12 @@ impl Check<'_, '_> {
             Holding::Standing | Holding::Shelf { .. } => return,
             Holding::PullOut { slide, board, .. } => (slide.as_ref(), [("board", board), ("bottom", &None)]),
             Holding::Drawer { slide, board, bottom } => (slide.as_ref(), [("board", board), ("bottom", bottom)]),
-            Holding::TiltOut { board, .. } => (None, [("board", board), ("bottom", &None)]),
+            Holding::TiltOut { board, stay, .. } => {
+                if let Some(name) = stay.as_ref().and_then(|it| it.with.as_ref()) {
+                    self.fitting(&path.field("stay").field("with"), "stay or damper", name, &Fitting::is_holder);
+                }
+                (None, [("board", board), ("bottom", &None)])
+            }
         };
         if let Some(slide) = slide {
             self.fitting(&path.field("slide"), "slide", slide, &Fitting::is_slide);
@@ -160,6 +170,14 @@ impl Check<'_, '_> {
     }
 
     fn front(&mut self, front: &Front, path: &FieldPath) {
+        if let Some(brackets) = &front.brackets {
+            let at = path.field("brackets");
+            if front.opens == Opens::WithHolding {
+                self.fitting(&at, "bracket", brackets, &Fitting::is_bracket);
+            } else {
+                self.fault(&at, "only a front that moves with a pull-out takes brackets", "delete it");
+            }
+        }
         let Some(handle) = &front.handle else { return };
         let at = path.field("handle");
         if front.opens == Opens::Fixed {

@@ -19,6 +19,8 @@ struct Possible {
 }
 
 const MASS: Possible = Possible { what: "a mass", unit: " kg", least: 0.0, least_counts: true, most: 2_000.0 };
+const MOMENT: Possible = Possible { what: "a moment", unit: " N m", least: 0.0, least_counts: true, most: 500.0 };
+const FORCE: Possible = Possible { what: "a force", unit: " N", least: 0.0, least_counts: false, most: 10_000.0 };
 const LOAD: Possible = Possible { what: "a load class", unit: " kg", least: 0.0, least_counts: false, most: 2_000.0 };
 const DENSITY: Possible =
     Possible { what: "a density", unit: " kg/m³", least: 50.0, least_counts: true, most: 3_000.0 };
@@ -109,6 +111,9 @@ impl Check<'_, '_> {
                 Fitting::Slide(slide) => self.number(&path.field("load_kg"), slide.load_kg, &LOAD),
                 Fitting::Hinge(hinge) => self.number(&path.field("opens_deg"), hinge.opens_deg, &HINGE),
                 Fitting::Handle(_) => {}
+                Fitting::Stay(stay) => self.number(&path.field("holds_nm"), stay.holds_nm, &MOMENT),
+                Fitting::Damper(damper) => self.number(&path.field("force_n"), damper.force_n, &FORCE),
+                Fitting::Bracket(bracket) => self.number(&path.field("holds_n"), bracket.holds_n, &FORCE),
                 // Load classes are held against the library's.
                 Fitting::Usual(usual) => {
                     if let Some(angle) = usual.opens_deg {

@@ -7,6 +7,7 @@
 //! only gravity changes its sign.
 
 mod balance;
+mod holder;
 mod lid;
 mod stay;
 #[cfg(test)]
@@ -14,6 +15,7 @@ mod tests;
 mod way;
 
 pub use balance::{Balance, Leaning, Weight};
+pub use holder::{FRICTION_NMM, Holder, Resists};
 pub use lid::{Lid, LidTurn};
 pub use stay::Stay;
 pub use way::{CornerWay, TiltOut, tilt_outs};

@@ -1,6 +1,6 @@
 //! Tilting against closed forms and numeric integration.
 
-use super::{Balance, Leaning, Lid, LidTurn, Stay, Weight, tilted};
+use super::{Balance, FRICTION_NMM, Holder, Leaning, Lid, LidTurn, Resists, Stay, Weight, tilted};
 use crate::mechanics::GRAVITY;
 
 #[track_caller]
@@ -125,4 +125,57 @@ fn the_pull_of_the_string_is_the_slope_of_energy_against_its_length() {
     let angle = 0.6;
     let slope = (stay.span(angle + 1e-5) - stay.span(angle - 1e-5)) / 2e-5;
     check(stay.pull(angle, 20_000.0).unwrap() * slope, 20_000.0, 1e-2);
+}
+
+fn holder(count: u32, resists: Resists) -> Holder {
+    Holder { name: "it".to_owned(), count, resists, length: None }
+}
+
+#[test]
+fn a_stay_holds_as_far_as_the_moment_worked_by_hand() {
+    // docs/moving.md: full 19 kg at (-127.421, 220), at 35 degrees 4.0637 N m.
+    let full = Balance { mass_kg: 19.0, centre: [-127.421_052_631_578_95, 220.0], hangs: false };
+    let stay = Stay { carcass: [-60.0, 300.0], front: [-60.0, 300.0] };
+    let open = 35_f64.to_radians();
+    assert_eq!(holder(1, Resists::Moment(3_600.0)).leaning(&full, &stay, open), Leaning::Rests, "3.6 + 0.5 > 4.064");
+    assert_eq!(holder(1, Resists::Moment(3_500.0)).leaning(&full, &stay, open), Leaning::Opens, "3.5 + 0.5 < 4.064");
+    assert_eq!(holder(1, Resists::Moment(3_600.0)).falls_from(&full, &stay, open), None);
+    // m g R sin(a - a0) = M: R = 254.24 mm, a0 = 30.079 degrees, M = 2.5 N m, so a = a0 + asin(2.5 / 47.370).
+    let from = holder(1, Resists::Moment(2_000.0)).falls_from(&full, &stay, open).unwrap();
+    let radius = 127.421_052_631_578_95_f64.hypot(220.0);
+    let want = full.balances_at().unwrap() + (2_500.0 / (19.0 * GRAVITY * radius)).asin();
+    check(from, want, 1e-9);
+    check(from.to_degrees(), 33.104, 2e-3);
+}
+
+#[test]
+fn what_a_damper_leaves_is_the_integral_of_the_moments() {
+    // Simpson over the net moment, which knows nothing of heights and ways, against the closed form.
+    let full = Balance { mass_kg: 19.0, centre: [-100.0, 240.0], hangs: false };
+    let stay = Stay { carcass: [-60.0, 100.0], front: [-40.0, 110.0] };
+    let open = 50_f64.to_radians();
+    for it in [holder(2, Resists::Force(40.0, 100.0)), holder(1, Resists::Moment(4_000.0))] {
+        let from = it.falls_from(&full, &stay, open).unwrap();
+        check(full.moment_nmm(from), FRICTION_NMM + it.moment_nmm(&stay, from), 1e-3);
+        let step = (open - from) / 400.0;
+        let net = |i: u32| {
+            let at = from + f64::from(i) * step;
+            full.moment_nmm(at) - FRICTION_NMM - it.moment_nmm(&stay, at)
+        };
+        let weight = |i: u32| {
+            if i == 0 || i == 400 {
+                1.0
+            } else if i % 2 == 1 {
+                4.0
+            } else {
+                2.0
+            }
+        };
+        let simpson: f64 = (0..=400).map(|i| weight(i) * net(i)).sum::<f64>() * step / 3.0;
+        check(it.arrives_j(&full, &stay, open), simpson / 1000.0, 1e-6);
+        assert!(simpson > 100.0, "{simpson}");
+    }
+    // Both ends in one place: the stroke is the chord 2 r sin(a / 2), r = 500.
+    let chord = Stay { carcass: [-300.0, 400.0], front: [-300.0, 400.0] };
+    check(Holder::stroke_needed(&chord, 60_f64.to_radians()), 500.0, 1e-9);
 }

@@ -1,6 +1,6 @@
 //! The tilting compartments of a built piece: their corners, weights and a string that holds them.
 
-use super::{Balance, Lid, OutUp, Stay, Weight};
+use super::{Balance, Holder, Lid, OutUp, Stay, Weight};
 use crate::assembly::{Assembly, Motion, Mover};
 use crate::design::{Holding, Inside, Resolved, Role, TiltStop};
 use crate::geometry::{Axis, Cuboid, Direction};
@@ -34,6 +34,8 @@ pub struct TiltOut {
     pub stay: Stay,
     /// How long that is from end to end, mm; so long that it goes taut at the largest angle unless the design says else.
     pub length: f64,
+    /// The stay or damper of the design that is there in the place of a string.
+    pub holder: Option<Holder>,
     /// Whether the design gives it.
     pub is_given: bool,
     /// Where its ends may be: the section of the compartment, and that of the opening that it stands in, least and most.
@@ -173,11 +175,16 @@ fn tilt_out(design: &Resolved, assembly: &Assembly, index: usize, mover: &Mover)
         Some(it) => Stay { carcass: out_up(&it.carcass), front: out_up(&it.compartment) },
         None => Stay { carcass: tied, front: tied },
     };
-    let length = match given.map(|it| &it.stop) {
+    let holder = given.and_then(|it| {
+        let name = it.with.as_ref()?;
+        Holder::of(name, design.fittings.get(name)?, if it.both_sides { 2 } else { 1 })
+    });
+    let own = holder.as_ref().and_then(|it| it.length);
+    let length = own.unwrap_or_else(|| match given.map(|it| &it.stop) {
         Some(TiltStop::Long(length)) => length.mm(),
         Some(TiltStop::At(deg)) => stay.span(deg.to_radians()),
         Some(TiltStop::AtLargest) | None => stay.span(opens),
-    };
+    });
     let lid = given.and_then(|it| it.lid.as_ref()).map(|it| {
         let lid = Lid {
             hinge: out_up(&it.hinge),
@@ -205,6 +212,7 @@ fn tilt_out(design: &Resolved, assembly: &Assembly, index: usize, mover: &Mover)
         corners,
         stay,
         length,
+        holder,
         is_given: given.is_some(),
         spots,
         lid,
