@@ -179,7 +179,19 @@ mend slides of a higher class, or less in it; the class counts for moving loads"
     check(&[out], "front.leverage", "warning: front of the pull-out of tins stands 787 mm above what it is fixed to, which is only 48 mm high
 measured 1723 N on each upper screw; limit 235 N
 source Wood Handbook, screws in particleboard, a quarter of the ultimate load (from memory); a firm pull by hand (common practice)
-mend brackets from the front to the sides or strips, as high as they will go, or a higher box");
+mend two of \"angle bracket 100\" on the platform: `brackets` of its front");
+    // With what the mend names the finding goes, and the brackets hold and have room; a smaller one does not hold.
+    let with = |of: &str| {
+        let fittings = format!("fittings: {{\n        \"angle\": Usual(of: \"{of}\"),");
+        let held = (
+            "strips: 30)), front: (opens: WithHolding",
+            "strips: 30)), front: (opens: WithHolding, brackets: \"angle\"",
+        );
+        let found = all(&bench(&[out, held, ("fittings: {", &fittings)]), &CheckOptions::default());
+        found.into_iter().map(|it| it.check).filter(|it| it.starts_with("front.")).collect::<Vec<_>>()
+    };
+    assert_eq!(with("angle bracket 100"), Vec::<&str>::new());
+    assert_eq!(with("angle bracket 60"), ["front.bracket"]);
     let door =
         |density: &str| format!("\"door board\": (thickness: 18, kind: Particleboard, density_kg_m3: Some({density})");
     let board = "\"door board\": (thickness: 18, kind: Particleboard";
