@@ -84,7 +84,7 @@ fn one(
         if parts.map(|it| it.cuboid).chain(own).any(|it| it.overlaps(&way)) {
             steps.push(match mover.motion {
                 Motion::Slide { .. } => format!("taking out {}", mover.id),
-                Motion::Turn { .. } => format!("opening {}", mover.id),
+                Motion::Turn { .. } => format!("opening up {}", mover.id),
             });
         }
     }

@@ -71,6 +71,11 @@ pub(super) fn shortest(space: &Space, from: Point, to: &Cuboid) -> Option<Found>
     Grid::new(space, from, to)?.search(space, from, to)
 }
 
+/// Whether there is too much to look through on the way from a point to a box.
+pub(super) fn is_too_much(space: &Space, from: Point, to: &Cuboid) -> bool {
+    Grid::new(space, from, to).is_none()
+}
+
 struct Grid {
     /// The places of crossings along each axis, ascending.
     at: [Vec<Length>; 3],

@@ -21,7 +21,7 @@ use crate::geometry::{Axis, Cuboid, Point};
 use crate::layout::{LaidThing, Layout};
 use crate::length::Length;
 
-use grid::{Found, Space, shortest, straight};
+use grid::{Found, Space, is_too_much, shortest, straight};
 use space::{Asked, Leave, ways_through};
 
 /// What bends, the plug and a little slack take of a lead (common practice).
@@ -53,8 +53,10 @@ pub struct LeadRoute {
     pub lead: Length,
     /// The way along the axes if nothing were in it.
     pub straight: Length,
-    /// The way; none if there is none even with holes.
+    /// The way; none if there is none even with holes, or it was not looked for.
     pub way: Option<Way>,
+    /// Whether the piece has too many faces to look for a way: nothing is known of it.
+    pub unsought: bool,
     /// Where there is no way without new holes: the widest gap on one that would pinch the lead; none if there is no gap.
     pub pinched: Option<Length>,
 }
@@ -66,10 +68,13 @@ impl LeadRoute {
         self.way.as_ref().map_or(self.straight, |it| it.length) + SLACK + self.travel
     }
 
-    /// Whether holes have to be made that the design does not have, or there is no way at all.
+    /// Whether holes have to be made that the design does not have, or there is known to be no way at all.
     #[must_use]
     pub fn is_shut_in(&self) -> bool {
-        self.way.as_ref().is_none_or(|way| way.passes.iter().any(|it| it.opening.is_none()))
+        match &self.way {
+            Some(way) => way.passes.iter().any(|it| it.opening.is_none()),
+            None => !self.unsought,
+        }
     }
 }
 
@@ -117,6 +122,8 @@ pub fn routes(design: &Resolved, layout: &Layout, assembly: &Assembly) -> Vec<Le
                 let exit = exit(thing, lead);
                 let asked = Asked { design, layout, assembly, thing: index, exit, socket: Cuboid::between(min, max) };
                 let (way, pinched) = way(&asked);
+                let least = Leave { clear: CLEAR, through_air: true, holes: false };
+                let unsought = way.is_none() && is_too_much(&asked.space(least), asked.start(CLEAR), &asked.end(CLEAR));
                 LeadRoute {
                     thing: index,
                     socket,
@@ -125,6 +132,7 @@ pub fn routes(design: &Resolved, layout: &Layout, assembly: &Assembly) -> Vec<Le
                     lead: lead.length,
                     straight: straight(exit, &asked.socket),
                     way,
+                    unsought,
                     pinched,
                 }
             });

@@ -34,7 +34,14 @@ pub(crate) fn lead_lines(scene: &Scene<'_>) -> Vec<(String, bool)> {
         let socket = scene.design.site.obstacles.get(route.socket).map_or("", |it| it.name.as_str());
         let name = thing(route.thing);
         let Some(way) = &route.way else {
-            lines.push((format!("{name}: no way for its lead to {socket}, see the checks"), false));
+            lines.push((
+                if route.unsought {
+                    format!("{name}: no way was looked for its lead to {socket}, the piece has too many faces")
+                } else {
+                    format!("{name}: no way for its lead to {socket}, see the checks")
+                },
+                false,
+            ));
             continue;
         };
         let (need, spare) = (route.need(), route.lead - route.need());
