@@ -309,14 +309,14 @@ const SPOILT: &[Spoilt] = &[
     Spoilt {
         checks: &["lead.way"],
         before: |it| {
-            appliance(it).1.lead = Some(Lead { length: mm(2000), from_left: None, from_below: None, socket: None })
+            appliance(it).1.lead = Some(Lead { length: mm(2000), from_left: None, from_below: None, socket: None });
         },
         after: |design, _, assembly| round_a_socket(design, assembly, 0),
     },
     Spoilt {
         checks: &["lead.pinched"],
         before: |it| {
-            appliance(it).1.lead = Some(Lead { length: mm(2000), from_left: None, from_below: None, socket: None })
+            appliance(it).1.lead = Some(Lead { length: mm(2000), from_left: None, from_below: None, socket: None });
         },
         after: |design, _, assembly| round_a_socket(design, assembly, 6),
     },

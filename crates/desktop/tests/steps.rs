@@ -30,13 +30,13 @@ fn steps_are_ticked_kept_and_taken_back() {
     let label = format!("1  Glue-up: {}", first.title);
     assert!(desk.sees(&label) && desk.sees("parts at hand"), "{label}");
     desk.click(&label);
-    assert_eq!(desk.app().design().progress.steps, [first.id.clone()]);
+    assert_eq!(desk.app().design().progress.steps, std::slice::from_ref(&first.id));
     assert!(desk.sees(&format!("1 of {} steps done", steps.len())));
     // What is saved is what the sheets read.
     desk.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::S);
     settle(&mut desk.harness);
     let saved = Design::from_ron(&std::fs::read_to_string(&desk.file).unwrap()).unwrap();
-    assert_eq!(saved.progress.steps, [first.id.clone()]);
+    assert_eq!(saved.progress.steps, std::slice::from_ref(&first.id));
     desk.click("Undo");
     assert_eq!(*desk.app().design(), before);
     // Ticked again and taken off by hand.

@@ -112,6 +112,9 @@ pub fn all() -> Vec<Example> {
         d::Supply, "Supply", "(pack: 50, price: 6.9, in_hand: 12)";
         d::Fitting, "Fitting", r#"Usual(of: "side-mounted slide", length: 450, load_kg: 35)"#;
         d::Usual, "Usual", r#"(of: "side-mounted slide", length: 450)"#;
+        d::Bracket, "Bracket", "(leg: 60, width: 20, holds_n: 250)";
+        d::Damper, "Damper", "(stroke: 120, force_n: 150)";
+        d::LidStay, "LidStay", "(length: 250, holds_nm: 6)";
         d::Handle, "Handle", "(holes_apart: 128, stands_out: 32)";
         d::Slide, "Slide", "(mount: Side, length: 450, side_space: 12.7, height: 45, load_kg: 45, extension: Full)";
         d::SlideMount, "SlideMount", "Under";

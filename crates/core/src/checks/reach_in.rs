@@ -25,7 +25,7 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
         match obstacle.kind {
             ObstacleKind::Valve => {
                 let field = FieldPath::root().field("site").field("obstacles").index(index);
-                one(context, ("valve.reach", &obstacle.name), place, field, report);
+                one(context, ("valve.reach", &obstacle.name), place, &field, report);
             }
             ObstacleKind::Socket => {
                 let plugged = context.design.things.iter().find(|(_, it)| {
@@ -33,7 +33,7 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
                 });
                 if let Some((name, _)) = plugged {
                     let field = FieldPath::root().field("things").key(name).field("lead");
-                    one(context, ("plug.reach", name), place, field, report);
+                    one(context, ("plug.reach", name), place, &field, report);
                 }
             }
             _ => {}
@@ -45,7 +45,7 @@ fn one(
     context: &Context<'_>,
     (check, name): (&'static str, &str),
     place: Cuboid,
-    field: FieldPath,
+    field: &FieldPath,
     report: &mut Report,
 ) {
     let front = context.assembly.envelope.max.z;

@@ -255,7 +255,7 @@ fn merged(mut all: Vec<Cuboid>) -> Vec<Cuboid> {
     let joins = |a: &Cuboid, b: &Cuboid| {
         let same = |axis: &Axis| a.range(*axis) == b.range(*axis);
         let meets = |axis: &Axis| a.range(*axis).0 <= b.range(*axis).1 && b.range(*axis).0 <= a.range(*axis).1;
-        Axis::ALL.iter().filter(|axis| same(axis)).count() >= 2 && Axis::ALL.iter().all(|axis| meets(axis))
+        Axis::ALL.iter().filter(|axis| same(axis)).count() >= 2 && Axis::ALL.iter().all(meets)
     };
     let mut kept: Vec<Cuboid> = Vec::new();
     while let Some(mut next) = all.pop() {

@@ -85,7 +85,7 @@ fn one(ui: &mut Ui, desk: &mut Desk<'_>, index: usize, card: &Said) {
         if done {
             steps.push(card.id.clone());
         }
-        let name = Name::about("edit-field", &words.say_with("step-short", &[("number", &number)]));
+        let name = Name::about("edit-field", words.say_with("step-short", &[("number", &number)]));
         let path = FieldPath::root().field("progress").field("steps");
         desk.edit(Command::SetField { path, value: json!(steps), name });
     }

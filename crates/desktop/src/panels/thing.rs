@@ -138,7 +138,7 @@ fn pull_outs(ui: &mut Ui, desk: &mut Desk<'_>, thing: &Thing, path: &FieldPath) 
     let at = path.field("pull_outs");
     heading(ui, &words.say("thing-pull-outs"));
     let set = |desk: &mut Desk<'_>, value: Value, key: &str| {
-        let name = Name::about("edit-field", &words.say(key));
+        let name = Name::about("edit-field", words.say(key));
         desk.edit(Command::SetField { path: at.clone(), value, name });
     };
     for (index, it) in thing.pull_outs.iter().enumerate() {

@@ -23,6 +23,8 @@ use crate::title_block::{HEIGHT_MM, TitleBlock};
 const MARGIN_MM: f64 = 5.0;
 /// The largest scale that a part is drawn at.
 const AT_MOST: Scale = Scale::reduced(2);
+/// The smallest scale that a part is drawn at only to have its table on the same sheet.
+const WITH_TABLE: Scale = Scale::reduced(10);
 /// The width of a hole table beside a part, in millimetres.
 const TABLE_MM: f64 = 170.0;
 /// The least height of a table that is worth beginning, in millimetres.
@@ -84,6 +86,27 @@ fn arrangements(header_mm: f64) -> [Arrangement; 3] {
     ]
 }
 
+/// A part drawn on a sheet at a scale.
+#[derive(Clone, Copy)]
+struct Found {
+    arrangement: Arrangement,
+    scale: Scale,
+    /// Whether the whole hole table goes on the same sheet.
+    whole: bool,
+}
+
+/// The largest scale, then the smaller sheet; but for the whole table on the same sheet the part may be drawn half as large.
+fn choose(found: &[Found]) -> Option<&Found> {
+    let largest = |whole: bool| {
+        let these = found.iter().filter(|it| it.whole || !whole);
+        these.map(|it| it.scale.factor()).fold(0.0, f64::max)
+    };
+    let (most, with_table) = (largest(false), largest(true));
+    let is_worth = with_table >= most / 2.0 - 1e-12;
+    let wanted = if is_worth { with_table } else { most };
+    found.iter().filter(|it| it.whole || !is_worth).find(|it| it.scale.factor() >= wanted - 1e-12)
+}
+
 fn draw(
     scene: &Scene<'_>,
     group: &PartGroup<'_>,
@@ -97,34 +120,30 @@ fn draw(
     let header_mm = header.bounds().map_or(0.0, |bounds| bounds.height());
     let table = hole_table(scene, part, &marks);
     let mut laid: BTreeMap<Scale, Net> = BTreeMap::new();
-    let mut best: Option<(Arrangement, Scale, bool)> = None;
+    let mut found: Vec<Found> = Vec::new();
     for arrangement in arrangements(header_mm) {
-        let mut part_mm = 0.0;
         let fits =
             |bounds: Rect| bounds.width() <= arrangement.part.width() && bounds.height() <= arrangement.part.height();
         let scales = Scale::reductions().filter(|scale| scale.factor() <= AT_MOST.factor());
-        let found = scales.into_iter().find(|scale| {
+        for scale in scales {
             // Marks and words cost most; they are laid out only where the rest fits.
             if !fits(bare_bounds(scene, part, scale.factor())) {
-                return false;
+                continue;
             }
-            let net = laid.entry(*scale).or_insert_with(|| lay_out(scene, part, &marks, scale.factor()));
+            let net = laid.entry(scale).or_insert_with(|| lay_out(scene, part, &marks, scale.factor()));
             let bounds = net.display.bounds().unwrap_or(Rect::ZERO);
-            part_mm = bounds.height();
-            fits(bounds)
-        });
-        let Some(scale) = found else { continue };
-        let whole = table.rows.is_empty() || holds_table(&table, &arrangement, part_mm);
-        // The larger scale, then the sheet that holds the whole table, then the smaller sheet.
-        let better = best.as_ref().is_none_or(|(_, other, other_whole)| {
-            let (new, old) = (scale.factor(), other.factor());
-            new > old + 1e-12 || (new > old - 1e-12 && whole && !other_whole)
-        });
-        if better {
-            best = Some((arrangement, scale, whole));
+            if !fits(bounds) {
+                continue;
+            }
+            let whole = table.rows.is_empty() || holds_table(&table, &arrangement, bounds.height());
+            found.push(Found { arrangement, scale, whole });
+            // Once the whole table goes beside it, a smaller one is of no use; nor is one too small to be read.
+            if whole || scale.factor() <= WITH_TABLE.factor() + 1e-12 {
+                break;
+            }
         }
     }
-    let chosen = best.and_then(|(arrangement, scale, _)| Some((arrangement, scale, laid.remove(&scale)?)));
+    let chosen = choose(&found).and_then(|it| Some((it.arrangement, it.scale, laid.remove(&it.scale)?)));
     let Some((arrangement, scale, Net { display, omitted })) = chosen else {
         return (Vec::new(), vec![scene.say("the drawing fits on no sheet")]);
     };

@@ -1,9 +1,9 @@
 //! Figures within texts: sizes, weights, counts. They are no words, so every language has them, with its own decimal mark.
 
 /// Letters that stand beside figures and mean the same in every language of the program.
-const UNITS: [&str; 24] = [
-    "mm", "cm", "m", "in", "kg", "g", "N", "Nm", "kN", "MPa", "GPa", "l", "W", "A", "V", "K", "h", "min", "s", "x",
-    "X", "Y", "Z", "R",
+const UNITS: [&str; 25] = [
+    "mm", "cm", "m", "in", "kg", "g", "N", "Nm", "kN", "J", "MPa", "GPa", "l", "W", "A", "V", "K", "h", "min", "s",
+    "x", "X", "Y", "Z", "R",
 ];
 
 /// Whether a text is a figure: digits, signs and units only.
