@@ -341,7 +341,7 @@ fn strings_of_tilt_outs_are_held_against_their_angle() {
     let it = tilting("stay: (carcass: (60, 300), compartment: (60, 300))");
     let findings = all(&it, &CheckOptions::default());
     let pull = findings.iter().find(|it| it.check == "tilt.pull").unwrap();
-    assert!(pull.what.starts_with("the string of tilt-out cloths goes taut at 30° and then holds"), "{pull:?}");
+    assert!(pull.what.starts_with("the stay of tilt-out cloths goes taut at 30° and then holds"), "{pull:?}");
     // Its arm is r cos 15 = 295.517.
     assert_eq!(pull.limit.as_deref(), Some("158.4 mm long, arm 295.5 mm"));
     assert!(findings.iter().all(|it| it.check != "tilt.string" && it.check != "tilt.end"));
@@ -350,16 +350,16 @@ fn strings_of_tilt_outs_are_held_against_their_angle() {
         &tilting("stay: (carcass: (60, 300), compartment: (60, 300), stop: Long(100))"),
         &CheckOptions::default(),
         "tilt.string",
-        "warning: the string of tilt-out cloths stops it at 18.8°, before it is open
+        "warning: the stay of tilt-out cloths stops it at 18.8°, before it is open
 measured 18.8°; limit 30°
 source law of cosines; moments about the hinge
-mend a string of 158.4 mm for the whole angle",
+mend a stay of 158.4 mm for the whole angle",
     );
     check_with(
         &tilting("stay: (carcass: (60, 300), compartment: (60, 260), stop: Long(30))"),
         &CheckOptions::default(),
         "tilt.string",
-        "error: the string of tilt-out cloths is too short to shut it
+        "error: the stay of tilt-out cloths is too short to shut it
 measured 30 mm; limit 40 mm at least
 source law of cosines; moments about the hinge
 mend a longer string, or ends nearer to each other",
@@ -368,16 +368,16 @@ mend a longer string, or ends nearer to each other",
         &tilting("stay: (carcass: (60, 300), compartment: (60, 300), stop: Long(200))"),
         &CheckOptions::default(),
         "tilt.string",
-        "error: the string of tilt-out cloths is slack when that is open
+        "error: the stay of tilt-out cloths is slack when that is open
 measured taut at 38.2° only; limit 30°
 source law of cosines; moments about the hinge
-mend a string of 158.4 mm",
+mend a stay of 158.4 mm",
     );
     check_with(
         &tilting("stay: (carcass: (60, 300), compartment: (60, -30))"),
         &CheckOptions::default(),
         "tilt.end",
-        "error: the string of tilt-out cloths ends beside the compartment
+        "error: the stay of tilt-out cloths ends beside the compartment
 measured 30 mm off; limit within its section
 source law of cosines; moments about the hinge
 mend measure both ends again: behind the front, and away from the edge that it turns about",

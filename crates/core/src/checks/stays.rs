@@ -50,7 +50,7 @@ fn ends(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Repo
         };
         let off = off(0).hypot(off(1));
         if off > 1e-6 {
-            let cause = format!("the string of {} ends beside the {what}", it.id);
+            let cause = format!("the stay of {} ends beside the {what}", it.id);
             report.add(
                 found(Severity::Error, "tilt.end", cause)
                     .measured(format!("{} off", context.size(off)))
@@ -68,7 +68,7 @@ fn stops(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Rep
     let shut = it.stay.span(0.0);
     if it.length < shut - 1e-6 {
         report.add(
-            found(Severity::Error, "tilt.string", format!("the string of {} is too short to shut it", it.id))
+            found(Severity::Error, "tilt.string", format!("the stay of {} is too short to shut it", it.id))
                 .measured(context.size(it.length))
                 .limit(format!("{} at least", context.size(shut)))
                 .mend("a longer string, or ends nearer to each other")
@@ -82,11 +82,11 @@ fn stops(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Rep
                 found(
                     Severity::Warning,
                     "tilt.string",
-                    format!("the string of {} stops it at {}, before it is open", it.id, degrees(taut)),
+                    format!("the stay of {} stops it at {}, before it is open", it.id, degrees(taut)),
                 )
                 .measured(degrees(taut))
                 .limit(degrees(largest))
-                .mend(format!("a string of {} for the whole angle", context.size(it.stay.span(largest))))
+                .mend(format!("a stay of {} for the whole angle", context.size(it.stay.span(largest))))
                 .usage(1.0),
             );
             true
@@ -95,10 +95,10 @@ fn stops(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Rep
         taut => {
             let at = taut.map_or("at no angle".to_owned(), |it| format!("at {} only", degrees(it)));
             report.add(
-                found(Severity::Error, "tilt.string", format!("the string of {} is slack when that is open", it.id))
+                found(Severity::Error, "tilt.string", format!("the stay of {} is slack when that is open", it.id))
                     .measured(format!("taut {at}"))
                     .limit(degrees(largest))
-                    .mend(format!("a string of {}", context.size(it.stay.span(largest))))
+                    .mend(format!("a stay of {}", context.size(it.stay.span(largest))))
                     .usage(1.5),
             );
             false
@@ -115,7 +115,7 @@ fn pull(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Repo
             found(
                 Severity::Error,
                 "tilt.pull",
-                format!("the string of {} runs through its hinge and holds nothing", it.id),
+                format!("the stay of {} runs through its hinge and holds nothing", it.id),
             )
             .measured("no arm")
             .limit("an arm about the hinge")
@@ -126,7 +126,7 @@ fn pull(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Repo
             found(
                 Severity::Note,
                 "tilt.pull",
-                format!("the string of {} goes taut at {} and then holds {} full", it.id, degrees(open), newtons(pull)),
+                format!("the stay of {} goes taut at {} and then holds {} full", it.id, degrees(open), newtons(pull)),
             )
             .measured(newtons(pull))
             .limit(format!("{} long, arm {}", context.size(it.length), context.size(it.stay.arm(open))))

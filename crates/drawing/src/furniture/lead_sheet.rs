@@ -1,5 +1,7 @@
 //! The ways of leads: drawn from the front and from above with the holes that they go through, and as lines for the list.
 
+use std::collections::BTreeSet;
+
 use casewright_core::Length;
 use casewright_core::checks::place_opening;
 use casewright_core::design::Role;
@@ -163,6 +165,7 @@ fn lead_view<'a>(scene: &Scene<'a>, routes: &[LeadRoute], axes: Axes, id: &str, 
     draw_things(&mut view, scene, |_| true);
     let solids: Vec<Solid> = parts.iter().map(DrawnPart::solid).collect();
     draw_site(&mut view, scene, &solids, |_| true);
+    let mut sockets: BTreeSet<usize> = BTreeSet::new();
     for route in routes {
         let Some(way) = &route.way else { continue };
         let mut path = BezPath::new();
@@ -189,7 +192,9 @@ fn lead_view<'a>(scene: &Scene<'a>, routes: &[LeadRoute], axes: Axes, id: &str, 
             let within = view_rect(axes, &thing.cuboid);
             view.labels.push(Label { within, lines: vec![thing.name.clone()], tag: tag.clone() });
         }
-        if let Some(socket) = scene.design.site.obstacles.get(route.socket) {
+        if let Some(socket) = scene.design.site.obstacles.get(route.socket)
+            && sockets.insert(route.socket)
+        {
             let (x, y, z) = socket.corner;
             let (width, height, depth) = socket.size;
             let solid = Cuboid::from_ranges((x, x + width), (y, y + height), (z, z + depth));
