@@ -8,31 +8,7 @@ use casewright_core::assembly::JoinedBy;
 use casewright_core::design::{JointKind, Role};
 use casewright_core::length::Length;
 use casewright_core::pipeline::derive;
-use egui_kittest::kittest::Queryable;
-use support::{Desk, settle};
-
-/// A window so high that nothing must be scrolled for.
-fn tall() -> Desk {
-    let mut desk = Desk::open();
-    desk.harness.set_size(egui::vec2(1440.0, 2400.0));
-    settle(&mut desk.harness);
-    desk
-}
-
-/// Selects a part in the list of parts.
-fn select_part(desk: &mut Desk, number: &str) {
-    desk.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Space);
-    settle(&mut desk.harness);
-    desk.write_in_list("What do you want to do?", "list the parts");
-    desk.click(number);
-}
-
-/// Picks one of a list that drops down.
-fn choose(desk: &mut Desk, list: &str, option: &str) {
-    desk.harness.get_by_role_and_label(egui::accesskit::Role::ComboBox, list).click();
-    settle(&mut desk.harness);
-    desk.click(option);
-}
+use support::Desk;
 
 /// How two parts are joined.
 fn joined(desk: &Desk, one: &str, other: &str) -> JoinedBy {
@@ -47,11 +23,11 @@ fn joined(desk: &Desk, one: &str, other: &str) -> JoinedBy {
 
 #[test]
 fn a_single_joint_is_chosen_moved_and_given_back() {
-    let mut desk = tall();
+    let mut desk = Desk::tall();
     let before = desk.app().design().clone();
     assert!(matches!(joined(&desk, "SL", "BO"), JoinedBy::Dowels { with_screws: false, .. }));
-    select_part(&mut desk, "SL");
-    choose(&mut desk, "To BO", "screws");
+    desk.select_part("SL");
+    desk.choose("To BO", "screws");
     assert_eq!(joined(&desk, "SL", "BO"), JoinedBy::Screws);
     // The choice names what the parts do, so that it holds at the other side too; the rails are as they were.
     assert_eq!(joined(&desk, "SR", "BO"), JoinedBy::Screws);
@@ -63,8 +39,8 @@ fn a_single_joint_is_chosen_moved_and_given_back() {
     assert_eq!(text, "12");
 
     // Another kind keeps the shift; a dowel comes with its size.
-    choose(&mut desk, "To BO", "dowels");
-    choose(&mut desk, "Dowel", "6 × 30");
+    desk.choose("To BO", "dowels");
+    desk.choose("Dowel", "6 × 30");
     let JoinedBy::Dowels { diameter, length, .. } = joined(&desk, "SL", "BO") else { panic!("dowels were asked for") };
     assert_eq!((diameter, length), (Length::from_mm(6), Length::from_mm(30)));
     assert_eq!(desk.app().design().carcass.joints.len(), 1);

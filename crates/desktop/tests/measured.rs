@@ -8,22 +8,6 @@ use casewright_core::length::Length;
 use casewright_core::pipeline::derive;
 use support::{Desk, settle};
 
-/// A window so high that nothing must be scrolled for.
-fn tall() -> Desk {
-    let mut desk = Desk::open();
-    desk.harness.set_size(egui::vec2(1440.0, 2400.0));
-    settle(&mut desk.harness);
-    desk
-}
-
-/// Selects a part in the list of parts.
-fn select_part(desk: &mut Desk, number: &str) {
-    desk.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Space);
-    settle(&mut desk.harness);
-    desk.write_in_list("What do you want to do?", "list the parts");
-    desk.click(number);
-}
-
 fn size(desk: &Desk, number: &str) -> (Length, Length) {
     let derived = derive(desk.app().design()).unwrap();
     let part = derived.assembly.part(number).unwrap().finished;
@@ -32,11 +16,11 @@ fn size(desk: &Desk, number: &str) -> (Length, Length) {
 
 #[test]
 fn a_part_that_is_cut_keeps_its_size_and_the_rest_follows() {
-    let mut desk = tall();
+    let mut desk = Desk::tall();
     let before = desk.app().design().clone();
     let (planned, side) = (size(&desk, "SR"), size(&desk, "SL"));
     assert_eq!(planned.0, side.0, "both sides are equally long");
-    select_part(&mut desk, "SL");
+    desk.select_part("SL");
     desk.click("Cut");
     assert_eq!(desk.app().design().progress.parts, ["SL"]);
     desk.click("Measured after cutting");
@@ -54,7 +38,7 @@ fn a_part_that_is_cut_keeps_its_size_and_the_rest_follows() {
 
 #[test]
 fn openings_diagonals_and_boards_are_entered() {
-    let mut desk = tall();
+    let mut desk = Desk::tall();
     desk.click("Bay over the dryer in the list");
     desk.click("Opening measured");
     let clear = derive(desk.app().design()).unwrap().layout.bay("over the dryer").unwrap().clear;
@@ -68,7 +52,7 @@ fn openings_diagonals_and_boards_are_entered() {
     let measured = desk.app().design().as_built.diagonals["over the dryer"].clone();
     assert_eq!(measured.0.text(), "1000.5");
 
-    select_part(&mut desk, "SL");
+    desk.select_part("SL");
     desk.click("Thickness of birch ply measured");
     desk.write("Thickness", "17.5");
     let derived = derive(desk.app().design()).unwrap();

@@ -20,14 +20,6 @@ fn tall(select: &str) -> Desk {
     desk
 }
 
-/// Opens a choice and takes one of it.
-fn choose(desk: &mut Desk, label: &str, option: &str) {
-    desk.harness.get_by_role_and_label(egui::Role::ComboBox, label).click();
-    settle(&mut desk.harness);
-    desk.harness.query_all_by_label(option).last().unwrap_or_else(|| panic!("no {option} in {label}")).click();
-    settle(&mut desk.harness);
-}
-
 fn holding(desk: &Desk, bay: &str) -> Holding {
     match &desk.app().design().carcass.bay.named(bay).unwrap().inside {
         Inside::Holds { by, .. } => by.clone(),
@@ -49,23 +41,23 @@ fn strings_stays_and_the_string_of_the_lid_are_entered() {
     let mut desk = tall("Bay tilting in the list");
     let before = desk.app().design().clone();
     assert_eq!(stay(&desk), None);
-    choose(&mut desk, "String", "Its own ends");
+    desk.choose("String", "Its own ends");
     desk.write("On the compartment, away", "180");
     assert_eq!(stay(&desk).unwrap().compartment.1.text(), "180");
-    choose(&mut desk, "Goes taut", "At an angle");
+    desk.choose("Goes taut", "At an angle");
     desk.write("Taut at", "25");
     assert_eq!(stay(&desk).unwrap().stop, TiltStop::At(25.0));
-    choose(&mut desk, "Goes taut", "By its length");
+    desk.choose("Goes taut", "By its length");
     desk.write("String length", "140");
     assert!(matches!(stay(&desk).unwrap().stop, TiltStop::Long(it) if it.text() == "140"));
-    choose(&mut desk, "Held by", "rod");
+    desk.choose("Held by", "rod");
     desk.click("One at each side");
     let now = stay(&desk).unwrap();
     assert_eq!((now.with.as_deref(), now.both_sides), (Some("rod"), true));
-    choose(&mut desk, "String of the lid", "Its own ends");
+    desk.choose("String of the lid", "Its own ends");
     desk.write("Lid string on the carcass, away", "520");
     desk.write("Lid begins at", "8");
-    choose(&mut desk, "Pulley", "On the compartment");
+    desk.choose("Pulley", "On the compartment");
     desk.write("Pulley, behind", "55");
     let lid = stay(&desk).unwrap().lid.unwrap();
     assert_eq!((lid.carcass.1.text(), lid.starts_deg), ("520", 8.0));
@@ -79,13 +71,13 @@ fn strings_stays_and_the_string_of_the_lid_are_entered() {
 #[test]
 fn slides_handles_and_brackets_are_chosen() {
     let mut desk = tall("Bay lower crate in the list");
-    choose(&mut desk, "Slides", "open slide");
+    desk.choose("Slides", "open slide");
     let Holding::PullOut { slide, .. } = holding(&desk, "lower crate") else { panic!() };
     assert_eq!(slide.as_deref(), Some("open slide"));
-    choose(&mut desk, "Slides", "The longest that fits");
+    desk.choose("Slides", "The longest that fits");
     assert!(matches!(holding(&desk, "lower crate"), Holding::PullOut { slide: None, .. }));
-    choose(&mut desk, "Handle", "bar");
-    choose(&mut desk, "Brackets", "angle");
+    desk.choose("Handle", "bar");
+    desk.choose("Brackets", "angle");
     let front = front(&desk, "lower crate");
     assert_eq!((front.handle.as_deref(), front.brackets.as_deref()), (Some("bar"), Some("angle")));
 }
@@ -97,16 +89,16 @@ fn what_comes_out_of_a_thing_and_its_lead_are_entered() {
     settle(&mut desk.harness);
     desk.click("Add a tank, tray or sieve");
     desk.write("tray: comes out by", "220");
-    choose(&mut desk, "tray: comes out at", "Above");
+    desk.choose("tray: comes out at", "Above");
     desk.click("Add a tank, tray or sieve");
     let outs = desk.app().design().things.get("dryer").unwrap().pull_outs.clone();
     assert_eq!(outs.iter().map(|it| it.name.as_str()).collect::<Vec<_>>(), ["tray", "tray 2"]);
     assert_eq!((outs[0].travel.text(), outs[0].towards), ("220", ThingSide::Top));
     desk.click("Remove tray");
     assert_eq!(desk.app().design().things.get("dryer").unwrap().pull_outs.len(), 1);
-    choose(&mut desk, "Lead", "It has one");
+    desk.choose("Lead", "It has one");
     desk.write("Lead length", "1800");
-    choose(&mut desk, "Plugged into", "wall socket");
+    desk.choose("Plugged into", "wall socket");
     let lead = desk.app().design().things.get("dryer").unwrap().lead.clone().unwrap();
     assert_eq!((lead.length.text(), lead.socket.as_deref()), ("1800", Some("wall socket")));
 }

@@ -9,16 +9,9 @@ use casewright_core::design::Design;
 use casewright_core::pipeline::derive;
 use support::{Desk, settle};
 
-fn tall() -> Desk {
-    let mut desk = Desk::open();
-    desk.harness.set_size(egui::vec2(1440.0, 2400.0));
-    settle(&mut desk.harness);
-    desk
-}
-
 #[test]
 fn steps_are_ticked_kept_and_taken_back() {
-    let mut desk = tall();
+    let mut desk = Desk::tall();
     desk.harness.key_press(egui::Key::F4);
     settle(&mut desk.harness);
     let before = desk.app().design().clone();
@@ -47,7 +40,7 @@ fn steps_are_ticked_kept_and_taken_back() {
 
 #[test]
 fn it_speaks_german() {
-    let mut desk = tall();
+    let mut desk = Desk::tall();
     desk.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Space);
     settle(&mut desk.harness);
     desk.write_in_list("What do you want to do?", "deutsch");

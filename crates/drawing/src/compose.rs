@@ -118,16 +118,18 @@ pub fn compose(
     }
     let too_large = ComposeError::TooLarge { format: format.name() };
     let scale = largest_scale(views, format, at_most, style).ok_or(too_large)?;
-    let laid = views
-        .iter()
-        .map(|(place, view)| LaidView {
-            place: *place,
-            id: view.id.clone(),
-            scale,
-            placed: view.lay_out(scale.factor(), style),
-        })
-        .collect();
-    compose_laid(laid, format, title_block)
+    compose_laid(lay_all(views, scale, style), format, title_block)
+}
+
+/// Views laid out at one scale.
+pub(crate) fn lay_all(views: &[(Place, &View)], scale: Scale, style: &DimensionStyle) -> Vec<LaidView> {
+    let laid = |(place, view): &(Place, &View)| LaidView {
+        place: *place,
+        id: view.id.clone(),
+        scale,
+        placed: view.lay_out(scale.factor(), style),
+    };
+    views.iter().map(laid).collect()
 }
 
 /// A view that is laid out already, but not yet titled or put on a sheet.

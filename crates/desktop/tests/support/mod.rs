@@ -56,6 +56,30 @@ impl Desk {
         Self { harness, file, folder }
     }
 
+    /// The same in a window so high that nothing must be scrolled for.
+    pub(crate) fn tall() -> Self {
+        let mut desk = Self::open();
+        desk.harness.set_size(egui::vec2(1440.0, 2400.0));
+        settle(&mut desk.harness);
+        desk
+    }
+
+    /// Selects a part in the list of parts.
+    pub(crate) fn select_part(&mut self, number: &str) {
+        self.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Space);
+        settle(&mut self.harness);
+        self.write_in_list("What do you want to do?", "list the parts");
+        self.click(number);
+    }
+
+    /// Picks one of a list that drops down.
+    pub(crate) fn choose(&mut self, list: &str, option: &str) {
+        self.harness.get_by_role_and_label(egui::Role::ComboBox, list).click();
+        settle(&mut self.harness);
+        self.harness.query_all_by_label(option).last().unwrap().click();
+        settle(&mut self.harness);
+    }
+
     pub(crate) fn app(&self) -> &App {
         self.harness.state().as_ref().unwrap()
     }

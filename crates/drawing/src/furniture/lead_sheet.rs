@@ -14,7 +14,7 @@ use super::elevation::draw_things;
 use super::pack::{Pack, PackOptions, title_block};
 use super::scene::{DrawnPart, Scene, draw_areas, draw_parts, drawn_parts, mm, view_rect};
 use super::site::draw_site;
-use crate::compose::{ComposeError, LaidView, Place, compose_laid, largest_scale_by, titled_bounds};
+use crate::compose::{ComposeError, Place, largest_scale_by, lay_all, titled_bounds};
 use crate::dimension::{Chain, Side};
 use crate::display::Layer;
 use crate::hidden::Solid;
@@ -132,23 +132,7 @@ pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> 
         (None, Some(other)) => (beside, other),
         (None, None) => return Err(ComposeError::TooLarge { format: options.format.name() }),
     };
-    let laid = views
-        .iter()
-        .map(|(place, view)| LaidView {
-            place: *place,
-            id: view.id.clone(),
-            scale,
-            placed: view.lay_out(scale.factor(), &style),
-        })
-        .collect();
-    let (sheet, views) = compose_laid(laid, options.format, title_block(scene, NAME, "Installation"))?;
-    let index = pack.sheets.len();
-    for view in &views {
-        pack.omitted.extend(view.placed.omitted.iter().map(|text| format!("{}: {text}", view.id)));
-    }
-    pack.sheets.push(sheet);
-    pack.views.extend(views.into_iter().map(|view| (index, view)));
-    Ok(())
+    pack.add_drawn(lay_all(&views, scale, &style), options.format, title_block(scene, NAME, "Installation"))
 }
 
 /// The piece with its leads in a straight view: the leads thick, what they go through with sizes from the panel's edges.

@@ -7,7 +7,7 @@ use super::moving_plot::tilt_plot;
 use super::moving_views::open_view;
 use super::pack::{Pack, PackOptions, title_block};
 use super::scene::Scene;
-use crate::compose::{ComposeError, LaidView, Place, compose_laid, largest_scale_by, titled_bounds};
+use crate::compose::{ComposeError, Place, largest_scale_by, lay_all, titled_bounds};
 use crate::sheet::{Format, Sheet};
 use crate::title_block::{HEIGHT_MM, TitleBlock};
 use crate::view::{Axes, View};
@@ -43,22 +43,7 @@ pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> 
             supplementary_title: names.join("; "),
             ..title_block(scene, "Clearance drawing", "Clearance drawing")
         };
-        let laid = views
-            .iter()
-            .map(|(place, view)| LaidView {
-                place: *place,
-                id: view.id.clone(),
-                scale,
-                placed: view.lay_out(scale.factor(), &style),
-            })
-            .collect();
-        let (sheet, views) = compose_laid(laid, options.format, block)?;
-        let index = pack.sheets.len();
-        for view in &views {
-            pack.omitted.extend(view.placed.omitted.iter().map(|text| format!("{}: {text}", view.id)));
-        }
-        pack.sheets.push(sheet);
-        pack.views.extend(views.into_iter().map(|view| (index, view)));
+        pack.add_drawn(lay_all(&views, scale, &style), options.format, block)?;
     }
     pack.add_list(scene, options, &clearance_list(scene, &all), "Clearances");
     for it in tilting(scene) {

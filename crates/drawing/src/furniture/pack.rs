@@ -23,7 +23,7 @@ use super::scene::Scene;
 use super::sheet_plan::plan_sheets;
 use super::templates::template_sheets;
 use super::worktop_sheet::worktop_sheet;
-use crate::compose::{ComposeError, PlacedOnSheet, compose_laid};
+use crate::compose::{ComposeError, LaidView, PlacedOnSheet, compose_laid};
 use crate::dimension::DimensionStyle;
 use crate::scale::Scale;
 use crate::sheet::{Format, Sheet, number_sheets};
@@ -136,14 +136,25 @@ impl Pack {
         self.omitted.extend(plan.without_number);
         for sheet in plan.sheets {
             let block = title_block(scene, &sheet.name, "Assembly drawing");
-            let (sheet, views) = compose_laid(sheet.views, options.format, block)?;
-            let index = self.sheets.len();
-            for view in &views {
-                self.omitted.extend(view.placed.omitted.iter().map(|text| format!("{}: {text}", view.id)));
-            }
-            self.sheets.push(sheet);
-            self.views.extend(views.into_iter().map(|view| (index, view)));
+            self.add_drawn(sheet.views, options.format, block)?;
         }
+        Ok(())
+    }
+
+    /// One sheet of views that are laid out.
+    pub(super) fn add_drawn(
+        &mut self,
+        views: Vec<LaidView>,
+        format: Format,
+        title_block: TitleBlock,
+    ) -> Result<(), ComposeError> {
+        let (sheet, views) = compose_laid(views, format, title_block)?;
+        let index = self.sheets.len();
+        for view in &views {
+            self.omitted.extend(view.placed.omitted.iter().map(|text| format!("{}: {text}", view.id)));
+        }
+        self.sheets.push(sheet);
+        self.views.extend(views.into_iter().map(|view| (index, view)));
         Ok(())
     }
 
