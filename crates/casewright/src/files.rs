@@ -2,10 +2,10 @@
 //! name in its own folder, brought to the disk, and only then renamed.
 
 use std::fs;
-use std::io::{self, Read as _, Write as _};
-use std::path::{Component, Path, PathBuf};
+use std::io::{self, Read as _};
+use std::path::{Component, Path};
 
-use tempfile::NamedTempFile;
+use casewright_desktop::files::beside::Beside;
 
 use crate::failure::Failure;
 
@@ -44,71 +44,20 @@ fn not_text(file: &Path, error: &std::string::FromUtf8Error) -> Failure {
     )])
 }
 
-/// The folder that a file stands in; `.` for a bare name.
-fn folder_of(file: &Path) -> &Path {
-    match file.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    }
-}
-
-/// A file that is complete on the disk under another name in the same folder.
-struct Ready {
-    temporary: NamedTempFile,
-    target: PathBuf,
-}
-
-impl Ready {
-    fn write(target: &Path, bytes: &[u8]) -> Result<Self, Failure> {
-        let failed = |error: io::Error| Failure::io(target, "cannot be written", &error);
-        let found = fs::symlink_metadata(target).ok();
-        match &found {
-            Some(found) if found.is_dir() => return Err(failed(io::ErrorKind::IsADirectory.into())),
-            Some(found) if !found.is_file() && !found.is_symlink() => {
-                return Err(Failure::file(target, "cannot be replaced: it is a device", "name a file"));
-            }
-            _ => {}
+/// Writes a file beside its place, through to the disk.
+fn beside(target: &Path, bytes: &[u8]) -> Result<Beside, Failure> {
+    match fs::symlink_metadata(target) {
+        Ok(found) if found.is_dir() => return Err(unwritten(target, io::ErrorKind::IsADirectory.into())),
+        Ok(found) if !found.is_file() && !found.is_symlink() => {
+            return Err(Failure::file(target, "cannot be replaced: it is a device", "name a file"));
         }
-        let mut temporary = builder().tempfile_in(folder_of(target)).map_err(failed)?;
-        temporary.write_all(bytes).map_err(failed)?;
-        if let Some(found) = found.filter(fs::Metadata::is_file) {
-            temporary.as_file().set_permissions(found.permissions()).map_err(failed)?;
-        }
-        temporary.as_file().sync_all().map_err(failed)?;
-        Ok(Self { temporary, target: target.to_owned() })
+        _ => {}
     }
-
-    fn rename(self) -> Result<(), Failure> {
-        let Self { temporary, target } = self;
-        temporary.persist(&target).map_err(|error| Failure::io(&target, "cannot be written", &error.error))?;
-        Ok(())
-    }
-
-    fn rename_if_new(self) -> Result<(), Failure> {
-        let Self { temporary, target } = self;
-        temporary
-            .persist_noclobber(&target)
-            .map_err(|error| Failure::io(&target, "cannot be written", &error.error))?;
-        Ok(())
-    }
+    Beside::write(target, bytes, true).map_err(|error| unwritten(target, error))
 }
 
-/// How the temporary files are made: with the rights of any new file, not with those of a secret one.
-fn builder() -> tempfile::Builder<'static, 'static> {
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".casewright-");
-    #[cfg(unix)]
-    // Narrowed by the user's mask when the file is made.
-    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    builder
-}
-
-/// Brings the entries of a folder to the disk, where the system can.
-fn sync_folder(folder: &Path) {
-    // Windows cannot open folders; there the rename itself is all that can be had.
-    if let Ok(opened) = fs::File::open(folder) {
-        let _ = opened.sync_all();
-    }
+fn unwritten(target: &Path, error: io::Error) -> Failure {
+    Failure::io(target, "cannot be written", &error)
 }
 
 /// Writes or replaces one file as a whole; a link is followed.
@@ -117,9 +66,7 @@ fn sync_folder(folder: &Path) {
 /// The file cannot be written; what was there before is then still there.
 pub(crate) fn write_file(target: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let target = fs::canonicalize(target).unwrap_or_else(|_| target.to_owned());
-    Ready::write(&target, bytes)?.rename()?;
-    sync_folder(folder_of(&target));
-    Ok(())
+    beside(&target, bytes)?.move_over().map_err(|error| unwritten(&target, error))
 }
 
 /// Writes one file that must not exist yet.
@@ -128,11 +75,9 @@ pub(crate) fn write_file(target: &Path, bytes: &[u8]) -> Result<(), Failure> {
 /// The file exists or cannot be written.
 pub(crate) fn write_new_file(target: &Path, bytes: &[u8]) -> Result<(), Failure> {
     if target.symlink_metadata().is_ok() {
-        return Err(Failure::io(target, "cannot be written", &io::ErrorKind::AlreadyExists.into()));
+        return Err(unwritten(target, io::ErrorKind::AlreadyExists.into()));
     }
-    Ready::write(target, bytes)?.rename_if_new()?;
-    sync_folder(folder_of(target));
-    Ok(())
+    beside(target, bytes)?.move_if_free().map_err(|error| unwritten(target, error))
 }
 
 /// Writes several files into a folder, which is made if need be. No file is replaced before all are complete on the
@@ -152,13 +97,9 @@ pub(crate) fn write_into_folder(folder: &Path, files: &[(String, Vec<u8>)]) -> R
         io::ErrorKind::AlreadyExists => Failure::file(folder, "cannot be written into: it is a file", "name a folder"),
         _ => Failure::io(folder, "cannot be made", &error),
     })?;
-    let ready: Result<Vec<Ready>, Failure> =
-        files.iter().map(|(name, bytes)| Ready::write(&folder.join(name), bytes)).collect();
-    for file in ready? {
-        file.rename()?;
-    }
-    sync_folder(folder);
-    Ok(())
+    let ready: Result<Vec<Beside>, Failure> =
+        files.iter().map(|(name, bytes)| beside(&folder.join(name), bytes)).collect();
+    Beside::move_all(ready?).map_err(|(target, error)| unwritten(&target, error))
 }
 
 /// A stem for the names of written files, made of the name of the design file: letters, digits, `-` and `_`; all else

@@ -1,14 +1,17 @@
 //! Files: whole or not at all. A design file is written beside its place and moved over it, so that whatever happens, the
 //! old or the new text is there.
 
+pub mod beside;
 pub mod comments;
 pub mod journal;
 pub mod settings;
 pub mod stamp;
 
 use std::fs;
-use std::io::{self, Write as _};
+use std::io;
 use std::path::{Path, PathBuf};
+
+use beside::Beside;
 
 /// Why a file could not be read or written.
 #[derive(Debug, thiserror::Error)]
@@ -50,7 +53,7 @@ pub fn write_whole(path: &Path, text: &str) -> Result<(), FileError> {
 /// As [`write_whole`].
 pub fn write_whole_bytes(path: &Path, bytes: &[u8]) -> Result<(), FileError> {
     let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
-    write_beside(&target, bytes, true).map_err(FileError::at(path))
+    Beside::write(&target, bytes, true).and_then(Beside::move_over).map_err(FileError::at(path))
 }
 
 /// As [`write_whole`], but without waiting for the disk: safe from a crash of the program, not of the machine.
@@ -58,45 +61,7 @@ pub fn write_whole_bytes(path: &Path, bytes: &[u8]) -> Result<(), FileError> {
 /// # Errors
 /// As [`write_whole`].
 pub fn write_quickly(path: &Path, text: &str) -> Result<(), FileError> {
-    write_beside(path, text.as_bytes(), false).map_err(FileError::at(path))
-}
-
-fn write_beside(target: &Path, bytes: &[u8], through: bool) -> io::Result<()> {
-    let folder = match target.parent() {
-        Some(parent) if !parent.as_os_str().is_empty() => parent.to_owned(),
-        _ => PathBuf::from("."),
-    };
-    let mut beside = tempfile::Builder::new().prefix(".casewright-").suffix(".part").tempfile_in(&folder)?;
-    beside.write_all(bytes)?;
-    if let Ok(existing) = fs::metadata(target) {
-        beside.as_file().set_permissions(existing.permissions())?;
-    } else {
-        ordinary_permissions(beside.as_file())?;
-    }
-    if through {
-        beside.as_file().sync_all()?;
-    }
-    beside.persist(target).map_err(|error| error.error)?;
-    if through && cfg!(unix) {
-        // The move itself is safe only once the folder is on the disk; some file systems cannot do that, which is no
-        // reason to report a failed save.
-        if let Ok(folder) = fs::File::open(&folder) {
-            let _unsupported = folder.sync_all();
-        }
-    }
-    Ok(())
-}
-
-/// A temporary file is made for its owner alone; a new design is as readable as other files usually are.
-#[cfg(unix)]
-fn ordinary_permissions(file: &fs::File) -> io::Result<()> {
-    use std::os::unix::fs::PermissionsExt as _;
-    file.set_permissions(fs::Permissions::from_mode(0o644))
-}
-
-#[cfg(not(unix))]
-fn ordinary_permissions(_file: &fs::File) -> io::Result<()> {
-    Ok(())
+    Beside::write(path, text.as_bytes(), false).and_then(Beside::move_over).map_err(FileError::at(path))
 }
 
 /// Where the program keeps its own files between runs; none if the system names no such place.
