@@ -25,11 +25,14 @@ fn main() {
         println!("{}", row(columns));
         return;
     }
-    println!("| bays | solve | joints checked | blocks | order of work | checks | all derived | front view | sheets | PDF | sheets, number | peak memory |");
+    println!(
+        "| bays | solve | joints checked | blocks | order of work | checks | all derived | front view | sheets | PDF | sheets, number | peak memory |"
+    );
     println!("|---|---|---|---|---|---|---|---|---|---|---|---|");
     let program = std::env::current_exe().unwrap_or_else(|error| panic!("{error}"));
     for columns in COLUMNS {
-        let out = Command::new(&program).env(ASKED, columns.to_string()).output().unwrap_or_else(|error| panic!("{error}"));
+        let out =
+            Command::new(&program).env(ASKED, columns.to_string()).output().unwrap_or_else(|error| panic!("{error}"));
         print!("{}{}", String::from_utf8_lossy(&out.stdout), String::from_utf8_lossy(&out.stderr));
     }
 }
@@ -42,7 +45,13 @@ fn timed<T>(run: impl Fn() -> T) -> (Duration, T) {
         (begun.elapsed(), it)
     };
     let (first, mut it) = once();
-    let runs = if first > Duration::from_secs(2) { 0 } else if first > Duration::from_millis(200) { 2 } else { 10 };
+    let runs = if first > Duration::from_secs(2) {
+        0
+    } else if first > Duration::from_millis(200) {
+        2
+    } else {
+        10
+    };
     let mut times = vec![first];
     for _ in 0..runs {
         let (time, again) = once();
@@ -80,5 +89,6 @@ fn row(columns: usize) -> String {
 fn peak_memory() -> String {
     let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
     let kib = status.lines().find_map(|it| it.strip_prefix("VmHWM:")).and_then(|it| it.trim().strip_suffix(" kB"));
-    kib.and_then(|it| it.trim().parse::<u64>().ok()).map_or_else(|| "not known".to_owned(), |it| format!("{} MB", it / 1024))
+    kib.and_then(|it| it.trim().parse::<u64>().ok())
+        .map_or_else(|| "not known".to_owned(), |it| format!("{} MB", it / 1024))
 }

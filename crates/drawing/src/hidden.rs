@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 
 use kurbo::{Point, Rect, Vec2};
 
-use crate::place::overlap;
+use crate::areas::Areas;
 use crate::view::Axes;
 
 /// An axis-aligned box in model millimetres.
@@ -63,7 +63,7 @@ pub fn edge_pieces(solids: &[Solid], to_viewer: [f64; 3]) -> Vec<EdgePiece> {
 pub fn edge_pieces_behind(subjects: &[Solid], solids: &[Solid], to_viewer: [f64; 3]) -> Vec<EdgePiece> {
     let screen = Screen::across(to_viewer);
     // Most pairs of an edge and a box lie apart on the screen already.
-    let areas: Vec<Rect> = solids.iter().map(|solid| screen.bounds(&corners(solid))).collect();
+    let mut areas = Areas::of(solids.iter().map(|solid| screen.bounds(&corners(solid))).collect());
     let mut pieces = Vec::new();
     for (owner, solid) in subjects.iter().enumerate() {
         for (from, to) in box_edges(solid) {
@@ -72,11 +72,9 @@ pub fn edge_pieces_behind(subjects: &[Solid], solids: &[Solid], to_viewer: [f64;
                 continue;
             }
             let own = screen.bounds(&[from, to]).inflate(SKIN_MM, SKIN_MM);
-            let mut hidden: Vec<(f64, f64)> = solids
-                .iter()
-                .zip(&areas)
-                .filter(|(_, area)| overlap(**area, own))
-                .filter_map(|(other, _)| hidden_interval(from, run, to_viewer, other))
+            let mut hidden: Vec<(f64, f64)> = areas
+                .meeting(own)
+                .filter_map(|other| hidden_interval(from, run, to_viewer, solids.get(other)?))
                 .collect();
             hidden.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
             let least = LEAST_MM / length(run);

@@ -4,6 +4,7 @@
 //! at a scale it becomes paper millimetres, in which texts, arrow heads and line widths always are. Angles are radians
 //! here, counter-clockwise. The same lists are painted on the screen and written to PDF and SVG.
 
+mod areas;
 pub mod compose;
 pub mod cut_mark;
 pub mod dimension;

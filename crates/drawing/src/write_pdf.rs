@@ -124,10 +124,37 @@ fn save(document: &PdfDocument) -> Result<Vec<u8>, PdfError> {
         // The library writes this entry as a string; the standard asks for a name.
         catalog.set("PageMode", lopdf::Object::Name(b"UseOutlines".to_vec()));
     }
-    raw.compress();
+    compress(&mut raw);
     let mut bytes = Vec::new();
     raw.save_to(&mut bytes)?;
     Ok(bytes)
+}
+
+/// Packs the contents of all pages, on all processors: the bytes of each do not depend on which one did it.
+fn compress(document: &mut lopdf::Document) {
+    let mut streams: Vec<&mut lopdf::Stream> = document
+        .objects
+        .values_mut()
+        .filter_map(|object| object.as_stream_mut().ok())
+        .filter(|stream| stream.allows_compression)
+        .collect();
+    // The largest first, dealt out in turn, so that all have about as much to do.
+    streams.sort_by_key(|stream| std::cmp::Reverse(stream.content.len()));
+    let workers = std::thread::available_parallelism().map_or(1, usize::from).min(streams.len()).max(1);
+    let mut hands: Vec<Vec<&mut lopdf::Stream>> = (0..workers).map(|_| Vec::new()).collect();
+    for (at, stream) in streams.into_iter().enumerate() {
+        hands[at % workers].push(stream);
+    }
+    std::thread::scope(|scope| {
+        for hand in hands {
+            scope.spawn(move || {
+                for stream in hand {
+                    // What cannot be packed stays as it is, which is as right, only larger.
+                    let _unpacked = stream.compress();
+                }
+            });
+        }
+    });
 }
 
 /// Two FNV-1a digests side by side: an identity of content, not a protection.

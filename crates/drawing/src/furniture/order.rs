@@ -241,8 +241,8 @@ fn exploded(scene: &Scene<'_>, step: &Step, plan: &BuildPlan) -> View {
     }
     for (at, (part, cuboid)) in solids.iter().enumerate() {
         let named = fresh.contains(part) || (step.kind != StepKind::Fit && plan.steps.first() == Some(step));
-        let spots = seen_spots(cuboid, at, &boxes);
-        if named && !spots.is_empty() {
+        let spots = if named { seen_spots(cuboid, at, &boxes) } else { Vec::new() };
+        if !spots.is_empty() {
             view.pointers.push(Pointer { at: spots, text: number(*part), tag: Some(Tag::Part(number(*part))) });
         }
     }
