@@ -128,7 +128,7 @@ fn edits_that_were_not_saved_come_back() {
     assert_eq!(*again.state().as_ref().unwrap().design(), edited);
     drop(again);
     let mut third = window(Some(file.clone()), folder.path().join("state"));
-    third.get_by_label("Give them up").click();
+    third.get_by_label("Discard them").click();
     settle(&mut third);
     let fourth = window(Some(file), folder.path().join("state"));
     assert!(fourth.query_by_label("Restore them").is_none());

@@ -32,7 +32,7 @@ pub(super) fn caution_for(scene: &Scene<'_>, name: &str, document_type: &str) ->
     if says("site") && appliances {
         return Some(ELECTRIC.to_owned());
     }
-    if says("cutting") || says("part") || says("banding") || says("jig") || says("template") {
+    if says("cutting") || says("part") || says("banding") || says("drilling") || says("template") {
         return Some(SAW.to_owned());
     }
     if says("fronts") && !scene.assembly.movers.is_empty() {
