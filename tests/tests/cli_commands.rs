@@ -149,7 +149,7 @@ fn chapters_of_a_pack_are_chosen_by_name() {
     assert!((3..20).contains(&sheets), "{}", found.out);
     assert!(!found.err.contains("older export"));
     // Fewer sheets than before: the rest is told of.
-    assert!(export("views").err.contains("is of an older export"));
+    assert!(export("views").err.contains("comes from an older export"));
     let wrong = export("views,drawings");
     assert_eq!(wrong.code, 2);
     assert!(wrong.err.contains("there is no chapter called \"drawings\"; name some of: views, lists"), "{}", wrong.err);

@@ -32,7 +32,7 @@ fn what_cannot_be_is_said() {
         assert_eq!(found.code, 2);
         assert!(found.err.contains(expected), "{}", found.err);
     };
-    check(&["--first", "1", "--second", "2"], "it is not said of what");
+    check(&["--first", "1", "--second", "2"], "it is not said what");
     check(&["--of", "nowhere", "--first", "1", "--second", "2"], "name one of: all, outside");
     check(&["--of", "linen", "--first", "x", "--second", "2"], "`--first x`");
     check(&["--of", "linen", "--first", "900", "--second", "910"], "belong to no frame");

@@ -17,7 +17,8 @@ use crate::search::{Search, search};
 use crate::words::Merits;
 use crate::{realise, words};
 
-/// Checks whose findings are no errors, and yet leave out what another proposal does without (core, `checks::ergonomics`).
+/// Checks whose findings are no errors, and yet rule a proposal out where another does without them (core,
+/// `checks::ergonomics`).
 const BURDENS: [&str; 2] = ["ergo.lift", "ergo.drawer"];
 
 /// How much searching is wanted. The answer depends on nothing else, unless the search is called off.

@@ -21,7 +21,7 @@ pub(crate) fn design(request: &Request, division: &Division) -> Option<(Design, 
         width: if place.may_shrink[0] { least.width } else { place.room.width },
         height: if place.may_shrink[1] { least.height } else { place.room.height },
     };
-    let mut making = Making { request, choices: Vec::new(), columns: 0, stacks: 0, spaces: 0 };
+    let mut making = Making { request, choices: Vec::new(), rows: 0, columns: 0, spaces: 0 };
     let made = making.bay(division, room, false)?;
     let mut design = request.design.clone();
     let area = design.carcass.bay.named_mut(&request.area)?;
@@ -40,8 +40,8 @@ pub(crate) fn design(request: &Request, division: &Division) -> Option<(Design, 
 struct Making<'r> {
     request: &'r Request,
     choices: Vec<(usize, usize)>,
+    rows: usize,
     columns: usize,
-    stacks: usize,
     spaces: usize,
 }
 
@@ -152,7 +152,7 @@ impl Making<'_> {
     }
 
     fn name(&mut self, across: bool) -> String {
-        let (word, count) = if across { ("row", &mut self.columns) } else { ("column", &mut self.stacks) };
+        let (word, count) = if across { ("row", &mut self.rows) } else { ("column", &mut self.columns) };
         *count += 1;
         let count = *count;
         self.free_name(word, count)

@@ -427,7 +427,7 @@ fn place_of(design: &Resolved, size: [Length; 3]) -> Place {
     }
 }
 
-/// A bay that is divided by panels of the construction's own board.
+/// A bay that is divided into these, with `by` between them.
 pub(crate) fn divided(name: String, across: bool, bays: Vec<Bay>, by: Divider) -> Bay {
     let inside = if across { Inside::Across { bays, by } } else { Inside::Up { bays, by } };
     Bay { name, width: Want::Free, height: Want::Free, share: None, inside, front: None }

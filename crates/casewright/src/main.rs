@@ -1,4 +1,5 @@
-//! The thin binary: opens the window, or runs a subcommand. All reading and writing of files is here.
+//! The thin binary: opens the window, or runs a subcommand. Subcommands read and write their files here; the window does
+//! so by itself.
 //!
 //! Subcommands print results on the standard output and whatever goes wrong on the standard error, as
 //! `file:line:column: cause; mend`. They need no display.

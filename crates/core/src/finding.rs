@@ -26,6 +26,16 @@ impl Severity {
             Self::Error => "error",
         }
     }
+
+    /// The word for it at the head of a line.
+    #[must_use]
+    pub const fn heading(self) -> &'static str {
+        match self {
+            Self::Note => "Note",
+            Self::Warning => "Warning",
+            Self::Error => "Error",
+        }
+    }
 }
 
 /// One result of a check: severity, what, measured, limit, source, and what would mend it.

@@ -126,7 +126,7 @@ const fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
 }
 
 impl Deed {
-    /// Every deed, in the order of the command list.
+    /// Every deed but [`Self::Quit`], in the order of the command list.
     pub const ALL: [Self; 53] = [
         Self::New,
         Self::Open,

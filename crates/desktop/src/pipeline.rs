@@ -6,7 +6,7 @@ use std::sync::Arc;
 use casewright_core::assembly::Assembly;
 use casewright_core::design::{Design, Resolved};
 use casewright_core::finding::Finding;
-use casewright_core::geometry::{Axis, Cuboid};
+use casewright_core::geometry::Axis;
 use casewright_core::layout::Layout;
 use casewright_core::length::Length;
 use casewright_core::pipeline::{DeriveError, derive_and_ask};
@@ -19,7 +19,7 @@ use casewright_drawing::furniture::{
 };
 use casewright_drawing::{Display, Language, Sheet, View};
 
-use crate::command::{self, Command, Name};
+use crate::command::{Command, Name};
 use crate::view::plain;
 
 /// Which view of the carcass.
@@ -170,15 +170,6 @@ impl Derived {
         let trouble = Trouble { what, because: Vec::new(), mends: Vec::new() };
         Self { troubles: vec![trouble], ..Self::nothing(request) }
     }
-
-    /// Whether a box is to be seen in a view: what a section does not cut is hidden or beside it.
-    #[must_use]
-    pub fn shows(&self, kind: ViewKind, _cuboid: &Cuboid) -> bool {
-        match kind {
-            ViewKind::Front | ViewKind::Fronts | ViewKind::Isometric => true,
-            ViewKind::Section | ViewKind::Plan => self.views.contains_key(&kind),
-        }
-    }
 }
 
 /// What a panic said.
@@ -286,7 +277,7 @@ fn command(design: &Design, change: &Change, words: &str) -> Option<Command> {
     let name = Name::about("edit-mend", words);
     match change {
         Change::Length { field, to } => {
-            let after = command::field::with_length(design, field, to.text())?;
+            let after = casewright_core::design::resolve::with_length(design, field, to)?;
             Some(Command::Replace { design: Box::new(after), name })
         }
         Change::DropTie { field } => {

@@ -174,10 +174,9 @@ impl Row<'_> {
         };
         board.source = match self.cell("source").to_lowercase().as_str() {
             "" if board.quantity.is_none() => BoardSource::New,
-            "" | "offcut" => BoardSource::Offcut,
-            "new" => BoardSource::New,
-            "salvaged" => BoardSource::Salvaged,
-            other => return Err(self.error("source", format!("{other:?} is none"), "write new, offcut or salvaged")),
+            "" => BoardSource::Offcut,
+            word => (BoardSource::ALL.into_iter().find(|it| it.word() == word))
+                .ok_or_else(|| self.error("source", format!("{word:?} is none"), "write new, offcut or salvaged"))?,
         };
         let strips = ["spoilt start", "spoilt end", "spoilt near", "spoilt far"].map(|it| self.length(it));
         let [start, end, near, far] = strips;
@@ -189,14 +188,14 @@ impl Row<'_> {
         }
         for item in list(self.cell("banded")) {
             let (edge, band) = item.split_once(':').unwrap_or((item, ""));
-            let Some(edge) = EDGES.iter().find(|it| it.0 == edge.trim().to_lowercase()) else {
+            let Some(edge) = BoardEdge::ALL.into_iter().find(|it| it.word() == edge.trim().to_lowercase()) else {
                 return Err(self.error(
                     "banded",
                     format!("{edge:?} is no edge"),
                     "write as in `near: white 1 | start: white 1`",
                 ));
             };
-            board.banded.push(KeptBand { edge: edge.1, band: band.trim().to_owned() });
+            board.banded.push(KeptBand { edge, band: band.trim().to_owned() });
         }
         for item in list(self.cell("only for")) {
             let Some(role) = ROLES.iter().find(|it| format!("{it:?}").eq_ignore_ascii_case(item)) else {
@@ -222,9 +221,6 @@ impl Row<'_> {
 fn list(cell: &str) -> impl Iterator<Item = &str> {
     cell.split('|').map(str::trim).filter(|it| !it.is_empty())
 }
-
-const EDGES: [(&str, BoardEdge); 4] =
-    [("start", BoardEdge::Start), ("end", BoardEdge::End), ("near", BoardEdge::Near), ("far", BoardEdge::Far)];
 
 const ROLES: [Role; 17] = [
     Role::Side,
@@ -265,18 +261,8 @@ pub fn write_table(boards: &[Board<Length>], unit: Unit) -> String {
     }));
     for board in boards {
         let (start, end, near, far) = board.spoilt.unwrap_or_default();
-        let banded: Vec<String> = (board.banded.iter())
-            .map(|it| {
-                let edge = EDGES.iter().find(|edge| edge.1 == it.edge).map_or("", |edge| edge.0);
-                format!("{edge}: {}", it.band)
-            })
-            .collect();
+        let banded: Vec<String> = (board.banded.iter()).map(|it| format!("{}: {}", it.edge.word(), it.band)).collect();
         let roles: Vec<String> = board.only_for.iter().map(|it| format!("{it:?}")).collect();
-        let source = match board.source {
-            BoardSource::New => "new",
-            BoardSource::Offcut => "offcut",
-            BoardSource::Salvaged => "salvaged",
-        };
         let _ = writer.write_record([
             board.name.clone(),
             board.material.clone(),
@@ -284,7 +270,7 @@ pub fn write_table(boards: &[Board<Length>], unit: Unit) -> String {
             number(board.size.1),
             board.quantity.map(|it| it.to_string()).unwrap_or_default(),
             board.thickness.map(number).unwrap_or_default(),
-            source.to_owned(),
+            board.source.word().to_owned(),
             board.family.clone(),
             strip(start),
             strip(end),

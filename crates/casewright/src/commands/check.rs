@@ -25,7 +25,7 @@ pub(crate) fn run(file: &Path, language: Language) -> Result<u8, Failure> {
         text.push_str(&line(finding, &source.place(finding.field.as_ref(), &index), &speech));
         text.push('\n');
     }
-    text.push_str(&format!("{}: {}\n", file.display(), summary(&work, language)));
+    text.push_str(&format!("{}: {}\n", file.display(), summary(&work, &speech)));
     print(&text)?;
     Ok(if work.findings.iter().any(|finding| finding.severity == Severity::Error) { FOUND_ERRORS } else { CLEAN })
 }
@@ -39,7 +39,7 @@ fn line(finding: &Finding, place: &str, speech: &Speech) -> String {
     let known = heads.into_iter().zip([&finding.measured, &finding.limit, &finding.source]);
     let known: Vec<String> =
         known.filter_map(|(head, value)| value.as_ref().map(|value| format!("{head}{}", speech.say(value)))).collect();
-    let mut line = format!("{place}: {}: {}", severity(finding.severity, speech.language()), speech.say(&finding.what));
+    let mut line = format!("{place}: {}: {}", severity(finding.severity, speech), speech.say(&finding.what));
     if !known.is_empty() {
         line.push_str(&format!(" ({})", known.join("; ")));
     }
@@ -50,33 +50,20 @@ fn line(finding: &Finding, place: &str, speech: &Speech) -> String {
     line
 }
 
-const fn severity(severity: Severity, language: Language) -> &'static str {
-    match (language, severity) {
-        (Language::English, _) => severity.word(),
-        (Language::German, Severity::Error) => "Fehler",
-        (Language::German, Severity::Warning) => "Warnung",
-        (Language::German, Severity::Note) => "Hinweis",
+fn severity(severity: Severity, speech: &Speech) -> String {
+    match speech.language() {
+        Language::English => severity.word().to_owned(),
+        Language::German => speech.say(severity.heading()),
     }
 }
 
-fn summary(work: &Derived, language: Language) -> String {
-    let count = |severity: Severity| work.findings.iter().filter(|finding| finding.severity == severity).count();
-    if language == Language::German {
-        let some = |number: usize, one: &str, more: &str| format!("{number} {}", if number == 1 { one } else { more });
-        return [
-            some(count(Severity::Error), "Fehler", "Fehler"),
-            some(count(Severity::Warning), "Warnung", "Warnungen"),
-            some(count(Severity::Note), "Hinweis", "Hinweise"),
-        ]
-        .join(", ");
-    }
-    let some = |number: usize, what: &str| format!("{number} {what}{}", if number == 1 { "" } else { "s" });
-    format!(
-        "{}, {}, {}",
-        some(count(Severity::Error), "error"),
-        some(count(Severity::Warning), "warning"),
-        some(count(Severity::Note), "note"),
-    )
+fn summary(work: &Derived, speech: &Speech) -> String {
+    let count = |severity: Severity| {
+        let number = work.findings.iter().filter(|finding| finding.severity == severity).count();
+        let more = if number == 1 { "" } else { "s" };
+        speech.say(&format!("{number} {}{more}", severity.word()))
+    };
+    [Severity::Error, Severity::Warning, Severity::Note].map(count).join(", ")
 }
 
 #[cfg(test)]

@@ -45,7 +45,10 @@ pub(crate) fn run(file: &Path, out: &Path, only: Vec<Chapter>, language: Languag
         print(&format!("{}\n", out.join(name).display()))?;
     }
     for left in leftovers(out, &stem, pack.sheets.len()) {
-        warn(&format!("{}: is of an older export and was left alone; delete it if it is not wanted", left.display()));
+        warn(&format!(
+            "{}: comes from an older export and was left alone; delete it if it is not wanted",
+            left.display()
+        ));
     }
     if !pack.omitted.is_empty() {
         let (name, labels) = (file.display(), pack.omitted.join("; "));

@@ -26,7 +26,10 @@ pub(crate) fn run(file: &Path, of: Option<&str>, measured: Option<&(String, Stri
         return print(&wanted.map(|frame| line(frame, unit)).collect::<String>());
     };
     let name = of.ok_or_else(|| {
-        Failure::usage("it is not said of what the diagonals are", "add `--of NAME`, see `casewright square FILE`")
+        Failure::usage(
+            "it is not said what the diagonals were measured on",
+            "add `--of NAME`, see `casewright square FILE`",
+        )
     })?;
     let frame = all.iter().find(|frame| is_named(frame, name)).ok_or_else(|| {
         let names: Vec<&str> = all.iter().map(|frame| frame.name.as_str()).collect();

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 use casewright_core::Length;
-use casewright_core::design::{Board, BoardSource, Design};
+use casewright_core::design::{Board, Design};
 use casewright_core::stock::{bare_name, dismantle, written};
 use casewright_core::text::{FieldPath, SpanIndex};
 use casewright_core::unit::{DecimalMark, Unit};
@@ -94,7 +94,7 @@ fn with_boards(file: &Path, text: &str, added: &[Board<Length>], unit: Unit) -> 
     // What is written must be a design.
     Design::from_ron(&new).map_err(|faults| {
         let cause = faults.first().map_or_else(String::new, ToString::to_string);
-        Failure::file(file, format!("with these boards it is no design: {cause}"), "change the table")
+        Failure::file(file, format!("with these boards the design is not valid: {cause}"), "change the table")
     })?;
     Ok(new)
 }
@@ -105,11 +105,7 @@ fn text(boards: &[Board<Length>], unit: Unit) -> String {
     let named = |length: Length| unit.format_named(length, DecimalMark::Point);
     for board in boards {
         let count = board.quantity.map_or_else(|| "as needed".to_owned(), |it| format!("{it} pieces"));
-        let source = match board.source {
-            BoardSource::New => "new",
-            BoardSource::Offcut => "offcut",
-            BoardSource::Salvaged => "salvaged",
-        };
+        let source = board.source.word();
         let (length, width) = (named(board.size.0), named(board.size.1));
         let _ = write!(out, "{}: {length} x {width}, {}, {count}, {source}", board.name, board.material);
         if let Some((start, end, near, far)) = board.spoilt {

@@ -83,20 +83,11 @@ fn bays(layout: &Layout) -> Vec<Bay> {
         .collect()
 }
 
-const fn edge(edge: own::PartEdge) -> &'static str {
-    match edge {
-        own::PartEdge::Start => "start",
-        own::PartEdge::End => "end",
-        own::PartEdge::Near => "near",
-        own::PartEdge::Far => "far",
-    }
-}
-
 fn face(face: own::PartFace) -> String {
     match face {
         own::PartFace::Under => "under".to_owned(),
         own::PartFace::Over => "over".to_owned(),
-        own::PartFace::Edge(it) => edge(it).to_owned(),
+        own::PartFace::Edge(it) => it.word().to_owned(),
     }
 }
 
@@ -118,7 +109,7 @@ fn part(it: &own::Part) -> Part {
         finished: size(it.finished),
         cut: size(it.cut),
         bands: (it.bands.iter())
-            .map(|it| Band { edge: edge(it.edge), name: it.name.clone(), thickness: it.thickness.mm() })
+            .map(|it| Band { edge: it.edge.word(), name: it.name.clone(), thickness: it.thickness.mm() })
             .collect(),
         solid: (&it.cuboid).into(),
         frame: (&it.world_from_part).into(),

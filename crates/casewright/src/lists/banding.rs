@@ -1,6 +1,5 @@
 //! The banding list: every edge that is banded, in the order of gluing, with the length of strip that it takes.
 
-use casewright_core::assembly::PartEdge;
 use casewright_core::pipeline::Derived;
 use casewright_core::stock::{CuttingPlan, banding_work};
 
@@ -33,19 +32,13 @@ pub(crate) fn banding(work: &Derived, plan: &CuttingPlan, speech: &Speech) -> Re
         let banding = work.design.banding.get(&lot.name);
         for step in &lot.steps {
             let Some(part) = work.assembly.parts.get(step.part) else { continue };
-            let edge = match step.edge {
-                PartEdge::Start => "start",
-                PartEdge::End => "end",
-                PartEdge::Near => "near",
-                PartEdge::Far => "far",
-            };
             table.row([
                 lot.name.clone(),
                 banding.map(|it| it.finish.clone()).unwrap_or_default(),
                 banding.map(|it| number(it.thickness, unit, speech)).unwrap_or_default(),
                 part.number.clone(),
                 speech.say(&part.name),
-                speech.say(edge),
+                speech.say(step.edge.word()),
                 number(step.length, unit, speech),
                 number(part.finished.thickness, unit, speech),
                 step.turn.to_string(),

@@ -100,6 +100,19 @@ pub enum PartEdge {
     Far,
 }
 
+impl PartEdge {
+    /// Its name, in one word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Start => "start",
+            Self::End => "end",
+            Self::Near => "near",
+            Self::Far => "far",
+        }
+    }
+}
+
 /// The two faces of a part in its own frame, and its edges as faces to drill into.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub enum PartFace {
@@ -176,6 +189,19 @@ impl Placement {
             Some(PartEdge::Near)
         } else {
             None
+        }
+    }
+
+    /// Into the part, away from one of its edges or faces, in the world.
+    #[must_use]
+    pub const fn inwards(&self, face: PartFace) -> Direction {
+        match face {
+            PartFace::Under => self.thickness,
+            PartFace::Over => self.thickness.reversed(),
+            PartFace::Edge(PartEdge::Start) => self.length,
+            PartFace::Edge(PartEdge::End) => self.length.reversed(),
+            PartFace::Edge(PartEdge::Near) => self.width,
+            PartFace::Edge(PartEdge::Far) => self.width.reversed(),
         }
     }
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::assembly::{Assembly, Part};
-use crate::design::{Bay, Inside, Material, Resolved, Role};
+use crate::design::{Bay, Material, Resolved, Role};
 use crate::geometry::{Axis, Cuboid};
 use crate::layout::{LaidBay, Layout};
 use crate::length::Length;
@@ -123,11 +123,7 @@ impl<'a> Context<'a> {
 
 fn collect<'a>(bay: &'a Bay<Length>, into: &mut BTreeMap<&'a str, &'a Bay<Length>>) {
     into.insert(&bay.name, bay);
-    match &bay.inside {
-        Inside::Across { bays, .. } | Inside::Up { bays, .. } => bays.iter().for_each(|it| collect(it, into)),
-        Inside::Boxed { bay, .. } => collect(bay, into),
-        Inside::Open { .. } | Inside::Holds { .. } => {}
-    }
+    bay.children().iter().for_each(|it| collect(it, into));
 }
 
 /// A number with at most so many decimals, without idle zeros.
@@ -173,6 +169,11 @@ pub(super) fn centre(cuboid: &Cuboid) -> [f64; 3] {
 /// How far two ranges overlap, mm; negative is a gap.
 pub(super) fn overlap(a: (Length, Length), b: (Length, Length)) -> f64 {
     (a.1.min(b.1) - a.0.max(b.0)).mm()
+}
+
+/// How deep two boxes run into each other, mm.
+pub(super) fn depth_of(a: &Cuboid, b: &Cuboid) -> f64 {
+    Axis::ALL.map(|axis| overlap(a.range(axis), b.range(axis))).into_iter().fold(f64::INFINITY, f64::min)
 }
 
 /// Whether a part is an upright panel that carries.

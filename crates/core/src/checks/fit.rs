@@ -3,11 +3,11 @@
 
 use std::collections::BTreeSet;
 
-use super::context::Context;
+use super::context::{Context, depth_of};
 use super::report::{Found, Report};
 use crate::assembly::Part;
 use crate::finding::Severity;
-use crate::geometry::{Axis, Cuboid};
+use crate::geometry::Axis;
 use crate::length::Length;
 use crate::mechanics::source::Source;
 
@@ -85,15 +85,6 @@ fn things_and_parts(context: &Context<'_>, report: &mut Report) {
             );
         }
     }
-}
-
-/// How deep two boxes run into each other, mm.
-fn depth_of(a: &Cuboid, b: &Cuboid) -> f64 {
-    let depth = |axis| {
-        let (x, y) = (a.range(axis), b.range(axis));
-        (x.1.min(y.1) - x.0.max(y.0)).mm()
-    };
-    Axis::ALL.map(depth).into_iter().fold(f64::INFINITY, f64::min)
 }
 
 fn parts_and_parts(context: &Context<'_>, report: &mut Report) {

@@ -6,6 +6,7 @@ use crate::assembly::Part;
 use crate::design::SiteWall;
 use crate::finding::Severity;
 use crate::geometry::Axis;
+use crate::layout::LaidShell;
 use crate::length::Length;
 use crate::mechanics::handling::{
     ONE_PERSON_KG, longest_round_corner, passes_opening, people, raising_height, tallest_raised,
@@ -28,9 +29,8 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
 /// How the carcass, on its feet and without its worktop, gets to its place past sills, beams and ceilings.
 fn way_in(context: &Context<'_>, report: &mut Report) {
     let site = &context.design.site;
-    let boxes = if context.design.carcass.own_shell { 1 } else { context.layout.shells.len() };
     let wall = site.walls.iter().filter(|it| it.wall == SiteWall::Rear).map(|it| it.at.2.mm()).fold(0.0, f64::min);
-    for shell in context.layout.shells.iter().take(boxes) {
+    for shell in carried_in(context) {
         let it = shell.outer;
         let piece = it.with_range(Axis::Y, (context.floor(), it.max.y));
         let blocks = blocks(context.design, &piece);
@@ -65,6 +65,12 @@ fn way_in(context: &Context<'_>, report: &mut Report) {
                 .about(shell.name.clone()),
         );
     }
+}
+
+/// The shells that come in as a whole: the one round all, else each box by itself.
+fn carried_in<'a>(context: &Context<'a>) -> impl Iterator<Item = &'a LaidShell> {
+    let boxes = if context.design.carcass.own_shell { 1 } else { context.layout.shells.len() };
+    context.layout.shells.iter().take(boxes)
 }
 
 fn heavy_parts(context: &Context<'_>, report: &mut Report) {
@@ -103,12 +109,7 @@ fn sections(context: &Context<'_>, report: &mut Report) {
             .usage(whole / ONE_PERSON_KG.value / 10.0),
         );
     }
-    let boxes: Vec<_> = if context.design.carcass.own_shell {
-        context.layout.shells.iter().take(1).collect()
-    } else {
-        context.layout.shells.iter().collect()
-    };
-    for shell in boxes {
+    for shell in carried_in(context) {
         let it = &shell.outer;
         let size = (it.size(Axis::X).mm(), it.size(Axis::Y).mm(), it.size(Axis::Z).mm());
         let measured = format!("{} x {} x {}", context.size(size.0), context.size(size.1), context.size(size.2));
@@ -156,8 +157,8 @@ fn raising(context: &Context<'_>, report: &mut Report) {
         let (height, depth) = (shell.outer.size(Axis::Y).mm(), shell.outer.size(Axis::Z).mm());
         let need = raising_height(height, depth);
         if height > RAISED && need > ceiling {
-            let tallest =
-                tallest_raised(ceiling, depth).map_or_else(|| "none".to_owned(), |it| context.size(it.floor()));
+            let lower = tallest_raised(ceiling, depth)
+                .map_or_else(String::new, |it| format!(", or a carcass of at most {}", context.size(it.floor())));
             report.add(
                 Found::new(
                     Severity::Error,
@@ -167,7 +168,7 @@ fn raising(context: &Context<'_>, report: &mut Report) {
                 .measured(context.size(need))
                 .limit(context.size(ceiling))
                 .source(Source::practice("diagonal of its side"))
-                .mend(format!("put it together standing, a separate plinth, or a carcass of at most {tallest}"))
+                .mend(format!("put it together standing, or on a separate plinth{lower}"))
                 .place(shell.outer)
                 .usage(need / ceiling),
             );

@@ -1,6 +1,6 @@
 //! The piece in its place: the niche, and obstacles that it meets.
 
-use super::context::{Context, overlap};
+use super::context::{Context, depth_of};
 use super::report::{Found, Report};
 use crate::design::Obstacle;
 use crate::finding::Severity;
@@ -62,14 +62,7 @@ fn standing(context: &Context<'_>, obstacle: &Obstacle<Length>, index: usize, so
         if part.cuboid.overlaps(solid) {
             report.add(
                 Found::new(Severity::Error, "fit.obstacle", format!("{} stands where {} is", part.name, obstacle.name))
-                    .measured(
-                        context.size(
-                            Axis::ALL
-                                .map(|axis| overlap(part.cuboid.range(axis), solid.range(axis)))
-                                .into_iter()
-                                .fold(f64::INFINITY, f64::min),
-                        ),
-                    )
+                    .measured(context.size(depth_of(&part.cuboid, solid)))
                     .limit(context.size(0.0))
                     .source(Source::OWN)
                     .mend("a shallower or narrower envelope, a notch, or the piece moved")

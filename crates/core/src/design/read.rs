@@ -1,8 +1,8 @@
 //! Designs from text and back: the file layout, its version, and every fault that can be told from the text.
 //!
 //! Reading goes in two steps. First the shape: brackets, field names and types, where RON's reader stops at the first
-//! mistake. Then the meaning, where all faults are collected together. Comments in a file are lost when a design is
-//! written back.
+//! mistake. Then the meaning, where all faults are collected together. A design knows nothing of the comments in its file:
+//! whoever writes it back puts them in again.
 
 use std::borrow::Cow;
 

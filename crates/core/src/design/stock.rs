@@ -102,6 +102,22 @@ pub enum BoardEdge {
     Far,
 }
 
+impl BoardEdge {
+    /// All four.
+    pub const ALL: [Self; 4] = [Self::Start, Self::End, Self::Near, Self::Far];
+
+    /// Its name, in one word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Start => "start",
+            Self::End => "end",
+            Self::Near => "near",
+            Self::Far => "far",
+        }
+    }
+}
+
 /// Where a board comes from.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum BoardSource {
@@ -112,4 +128,19 @@ pub enum BoardSource {
     Offcut,
     /// Taken from an old piece.
     Salvaged,
+}
+
+impl BoardSource {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::New, Self::Offcut, Self::Salvaged];
+
+    /// Its name, in one word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::New => "new",
+            Self::Offcut => "offcut",
+            Self::Salvaged => "salvaged",
+        }
+    }
 }

@@ -1,9 +1,9 @@
 //! The datum check: does every set-up put its holes where the assembly has them, and if not, is it one board off?
 
 use super::set_up::{JigPlan, Reference, SetUp, boards_at, bored_by};
-use crate::assembly::{Assembly, Part, PartEdge, PartFace};
+use crate::assembly::{Assembly, Part};
 use crate::finding::{Finding, Severity};
-use crate::geometry::{Direction, Point};
+use crate::geometry::Point;
 use crate::joinery::hole_in_world;
 use crate::length::Length;
 
@@ -27,7 +27,7 @@ pub fn check(assembly: &Assembly, plan: &JigPlan) -> Vec<Finding> {
 fn off_by(assembly: &Assembly, plan: &JigPlan, set_up: &SetUp, part: &Part, is_fence: bool) -> Option<Length> {
     let block = plan.blocks.get(set_up.block)?;
     let reference = if is_fence { &set_up.fence } else { &set_up.end };
-    let inwards = inwards(part, reference.from);
+    let inwards = part.world_from_part.inwards(reference.from);
     let edge = if inwards.negative { part.cuboid.max } else { part.cuboid.min };
     let first = *set_up.how.holes.first()?;
     let in_block = if is_fence {
@@ -44,19 +44,6 @@ fn off_by(assembly: &Assembly, plan: &JigPlan, set_up: &SetUp, part: &Part, is_f
     let wanted = entries.iter().map(distance).min()?;
     let off = (drilled - edge.along(inwards.axis)) * inwards.sign() - wanted;
     (off != Length::ZERO).then_some(off)
-}
-
-/// Into a part, away from one of its edges or faces.
-fn inwards(part: &Part, face: PartFace) -> Direction {
-    let frame = part.world_from_part;
-    match face {
-        PartFace::Under => frame.thickness,
-        PartFace::Over => frame.thickness.reversed(),
-        PartFace::Edge(PartEdge::Start) => frame.length,
-        PartFace::Edge(PartEdge::End) => frame.length.reversed(),
-        PartFace::Edge(PartEdge::Near) => frame.width,
-        PartFace::Edge(PartEdge::Far) => frame.width.reversed(),
-    }
 }
 
 fn finding(assembly: &Assembly, set_up: &SetUp, part: &Part, reference: &Reference, off: Length) -> Finding {

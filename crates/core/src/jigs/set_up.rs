@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::block::{Block, Use};
 use super::cover::fewest;
-use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part, PartEdge, PartFace};
+use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part, PartFace};
 use crate::design::Role;
 use crate::geometry::{Axis, Direction};
 use crate::joinery::{hole_in_world, holes};
@@ -239,14 +239,10 @@ fn of_length(assembly: &Assembly, length: Length) -> Vec<String> {
 /// Boards that lie at the named edge of a part, on its faces, so that their inner face could be taken for that edge.
 pub(super) fn boards_at(assembly: &Assembly, part: usize, from: PartFace) -> Vec<(&Part, Length)> {
     let Some(own) = assembly.parts.get(part) else { return Vec::new() };
-    let PartFace::Edge(edge) = from else { return Vec::new() };
-    let frame = own.world_from_part;
-    let inwards = match edge {
-        PartEdge::Start => frame.length,
-        PartEdge::End => frame.length.reversed(),
-        PartEdge::Near => frame.width,
-        PartEdge::Far => frame.width.reversed(),
-    };
+    if !matches!(from, PartFace::Edge(_)) {
+        return Vec::new();
+    }
+    let inwards = own.world_from_part.inwards(from);
     let axis = inwards.axis;
     let at = end_of(own.cuboid.range(axis), inwards);
     let met = assembly.joints.iter().filter_map(|joint| match part {

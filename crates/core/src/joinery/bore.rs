@@ -65,14 +65,15 @@ pub(super) fn bore(part: &Part, entry: Point, into: Direction, diameter: Length,
 pub fn hole_in_world(part: &Part, hole: &Hole) -> HoleInWorld {
     let (frame, size) = (part.world_from_part, part.finished);
     let (a, b) = hole.at;
-    let (u, v, w, into) = match hole.face {
-        PartFace::Under => (a, b, Length::ZERO, frame.thickness),
-        PartFace::Over => (a, b, size.thickness, frame.thickness.reversed()),
-        PartFace::Edge(PartEdge::Start) => (Length::ZERO, a, b, frame.length),
-        PartFace::Edge(PartEdge::End) => (size.length, a, b, frame.length.reversed()),
-        PartFace::Edge(PartEdge::Near) => (a, Length::ZERO, b, frame.width),
-        PartFace::Edge(PartEdge::Far) => (a, size.width, b, frame.width.reversed()),
+    let (u, v, w) = match hole.face {
+        PartFace::Under => (a, b, Length::ZERO),
+        PartFace::Over => (a, b, size.thickness),
+        PartFace::Edge(PartEdge::Start) => (Length::ZERO, a, b),
+        PartFace::Edge(PartEdge::End) => (size.length, a, b),
+        PartFace::Edge(PartEdge::Near) => (a, Length::ZERO, b),
+        PartFace::Edge(PartEdge::Far) => (a, size.width, b),
     };
+    let into = frame.inwards(hole.face);
     HoleInWorld {
         entry: frame.to_world(u, v, w),
         into,

@@ -9,33 +9,6 @@ use serde_json::Value;
 
 use super::Refusal;
 
-/// The length that stands at a place, as written.
-#[must_use]
-pub fn length_at(design: &Design, path: &FieldPath) -> Option<String> {
-    let mut found = None;
-    let _same = map_lengths(design, &mut |dim: &Dim, at, _| {
-        if at == path {
-            found = Some(dim.text().to_owned());
-        }
-    });
-    found
-}
-
-/// The Design with another text for one length; none if no length stands there.
-#[must_use]
-pub fn with_length(design: &Design, path: &FieldPath, text: &str) -> Option<Design> {
-    let mut found = false;
-    let after = map_lengths(design, &mut |dim: &Dim, at, _| {
-        if at == path {
-            found = true;
-            Dim::new(text)
-        } else {
-            dim.clone()
-        }
-    });
-    found.then_some(after)
-}
-
 /// The Design with another value for one field.
 ///
 /// # Errors

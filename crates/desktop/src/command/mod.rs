@@ -9,6 +9,7 @@ pub mod tree;
 
 use std::fmt;
 
+use casewright_core::design::resolve::with_length;
 use casewright_core::design::{Bay, Design, Holding, Thing};
 use casewright_core::expr::Dim;
 use casewright_core::text::FieldPath;
@@ -224,7 +225,7 @@ impl Command {
     pub fn apply(&self, design: &Design) -> Result<Design, Refusal> {
         match self {
             Self::SetLength { path, text } => {
-                field::with_length(design, path, text).ok_or_else(|| Refusal::NoField(path.clone()))
+                with_length(design, path, &Dim::new(text)).ok_or_else(|| Refusal::NoField(path.clone()))
             }
             Self::SetField { path, value, .. } => field::with_value(design, path, value.clone()),
             Self::SetParameter { name, text } => parameter(design, name, text.as_deref()),

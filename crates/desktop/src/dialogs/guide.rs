@@ -264,9 +264,7 @@ impl Guide {
             self.own_size.iter_mut().for_each(String::clear);
         }
     }
-}
 
-impl Guide {
     fn in_the_way(&mut self, ui: &mut Ui, words: &Words) {
         ui.add_space(10.0);
         ui.label(RichText::new(words.say("guide-in-the-way")).strong());
@@ -288,7 +286,9 @@ impl Guide {
         let corner = self.way_corner.iter().map(|text| read_place(text)).collect::<Option<Vec<_>>>();
         let ready = read_all(&self.way_size).zip(corner);
         let add = ui.add_enabled(ready.is_some(), egui::Button::new(words.say("guide-way-add")));
-        let Some((_, _)) = ready.filter(|_| add.clicked()) else { return };
+        if !add.clicked() {
+            return;
+        }
         let kind = KINDS.get(self.way_kind).copied().unwrap_or_default();
         let taken: Vec<String> = self.in_the_way.iter().map(|obstacle| obstacle.name.clone()).collect();
         let name = fresh_name(&labels::obstacle_kind(words, kind), &taken);

@@ -92,15 +92,11 @@ pub fn sketch_of(path: &FieldPath) -> Option<&'static str> {
         ("carcass", "width") => "bay-width".to_owned(),
         ("carcass", "height") => "bay-height".to_owned(),
         ("carcass", "share") => "bay-share".to_owned(),
-        ("carcass", "by") if names.iter().rev().nth(1) == Some(&"inside") => "holding".to_owned(),
+        ("carcass", "by") if within("inside") => "holding".to_owned(),
         ("carcass", "hinge") => "tilt-hinge".to_owned(),
         ("carcass", "style") => "front-sits".to_owned(),
         (_, other) => other.replace('_', "-"),
     };
-    names_equal(&wanted)
-}
-
-fn names_equal(wanted: &str) -> Option<&'static str> {
     names().find(|name| *name == wanted)
 }
 

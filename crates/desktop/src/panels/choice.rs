@@ -5,6 +5,7 @@ use egui::{ComboBox, Ui};
 use serde_json::Value;
 
 use super::Desk;
+use super::field::label_before;
 use crate::command::{Command, Name};
 use crate::help;
 use crate::words::Words;
@@ -15,14 +16,7 @@ pub type Explained<'w> = Option<(&'w Words, &'static str)>;
 /// One of a few, with words before it; gives the index of what was newly chosen.
 pub fn choose(ui: &mut Ui, help: Explained<'_>, label: &str, now: usize, options: &[String]) -> Option<usize> {
     ui.horizontal(|ui| {
-        ui.allocate_ui_with_layout(
-            egui::vec2(118.0, ui.spacing().interact_size.y),
-            egui::Layout::left_to_right(egui::Align::Center),
-            |ui| {
-                ui.set_min_width(118.0);
-                ui.add(egui::Label::new(label).wrap());
-            },
-        );
+        label_before(ui, label);
         let width = (ui.available_width() - 8.0).clamp(80.0, 220.0);
         choose_box(ui, help, label, now, options, width)
     })

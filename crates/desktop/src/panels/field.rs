@@ -93,7 +93,8 @@ pub fn select_all(ui: &Ui, id: egui::Id, text: &str) {
     }
 }
 
-fn label_before(ui: &mut Ui, label: &str) {
+/// Words before a field.
+pub(super) fn label_before(ui: &mut Ui, label: &str) {
     let size = egui::vec2(LABEL_WIDTH, ui.spacing().interact_size.y);
     ui.allocate_ui_with_layout(size, egui::Layout::left_to_right(egui::Align::Center), |ui| {
         ui.set_min_width(LABEL_WIDTH);
@@ -110,22 +111,26 @@ fn mistake_under(ui: &mut Ui, drafts: &Drafts, key: &str) {
 
 /// A length, with words before it.
 pub fn length(ui: &mut Ui, desk: &mut Desk<'_>, label: &str, path: &FieldPath, sign: Sign) -> Response {
-    let response = ui
-        .horizontal(|ui| {
-            label_before(ui, label);
-            length_box(ui, desk, label, path, sign, Empty::Refused)
-        })
-        .inner;
-    mistake_under(ui, desk.drafts, &path.to_string());
-    response
+    labelled_length(ui, desk, label, path, sign, Empty::Refused)
 }
 
 /// A length that may be left out, with words before it.
 pub fn optional_length(ui: &mut Ui, desk: &mut Desk<'_>, label: &str, path: &FieldPath, sign: Sign) -> Response {
+    labelled_length(ui, desk, label, path, sign, Empty::None)
+}
+
+fn labelled_length(
+    ui: &mut Ui,
+    desk: &mut Desk<'_>,
+    label: &str,
+    path: &FieldPath,
+    sign: Sign,
+    empty: Empty,
+) -> Response {
     let response = ui
         .horizontal(|ui| {
             label_before(ui, label);
-            length_box(ui, desk, label, path, sign, Empty::None)
+            length_box(ui, desk, label, path, sign, empty)
         })
         .inner;
     mistake_under(ui, desk.drafts, &path.to_string());

@@ -123,7 +123,7 @@ fn row(ui: &mut Ui, desk: &mut Desk<'_>, finding: &Finding) {
             None => ui.label(text),
         };
         if let Some(source) = &finding.source {
-            response.clone().on_hover_text(source);
+            response.clone().on_hover_text(desk.words.sentence(source));
         }
         if let Some(target) = target.filter(|_| response.clicked()) {
             desk.select(target);

@@ -169,12 +169,8 @@ fn pull_outs(ui: &mut Ui, desk: &mut Desk<'_>, thing: &Thing, path: &FieldPath) 
         }
     }
     if ui.button(words.say("pull-out-add")).clicked() {
-        let taken = |name: &str| thing.pull_outs.iter().any(|it| it.name == name);
-        let base = words.say("pull-out-new");
-        let name = std::iter::once(base.clone())
-            .chain((2..).map(|i| format!("{base} {i}")))
-            .find(|name| !taken(name))
-            .unwrap_or(base);
+        let taken: Vec<String> = thing.pull_outs.iter().map(|it| it.name.clone()).collect();
+        let name = tree::fresh_name(&words.say("pull-out-new"), &taken);
         let mut all = serde_json::to_value(&thing.pull_outs).unwrap_or_default();
         if let Some(all) = all.as_array_mut() {
             all.push(json!({ "name": name, "corner": ["20", "20"], "size": ["100", "60"], "travel": "100" }));

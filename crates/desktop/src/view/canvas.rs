@@ -305,8 +305,9 @@ fn bay_words(desk: &Desk<'_>, layout: Option<&Layout>, name: &str) -> String {
 struct Spots {
     /// Undivided bays, with their outlines.
     leaves: Vec<(String, Vec<Point>)>,
-    /// What is selected, with its outline.
+    /// How the view looks at the model.
     axes: Axes,
+    /// Which view it is.
     kind: ViewKind,
 }
 
@@ -314,7 +315,7 @@ impl Spots {
     fn of(good: &Derived, axes: Axes, kind: ViewKind) -> Self {
         let leaf = |bay: &LaidBay| (bay.name.clone(), polygon::outline(axes, &bay.clear));
         let bays = good.layout.iter().flat_map(|layout| &layout.bays);
-        let leaves = bays.filter(|bay| bay.is_leaf && good.shows(kind, &bay.clear)).map(leaf).collect();
+        let leaves = bays.filter(|bay| bay.is_leaf).map(leaf).collect();
         Self { leaves, axes, kind }
     }
 

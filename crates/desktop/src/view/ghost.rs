@@ -7,25 +7,9 @@ use casewright_drawing::{Axes, LineClass, LineGroup};
 use egui::{Painter, Pos2, Shape, Stroke};
 use kurbo::Point;
 
-use super::polygon::hull;
+use super::paint::dashes;
+use super::polygon::{corners, hull};
 use crate::theme::Palette;
-
-/// The corners of a box, millimetres.
-fn corners(cuboid: &Cuboid) -> Vec<[f64; 3]> {
-    let range = |axis| {
-        let (low, high) = cuboid.range(axis);
-        [low.mm(), high.mm()]
-    };
-    let mut corners = Vec::with_capacity(8);
-    for x in range(Axis::X) {
-        for y in range(Axis::Y) {
-            for z in range(Axis::Z) {
-                corners.push([x, y, z]);
-            }
-        }
-    }
-    corners
-}
 
 /// A point after a motion has gone `share` of its way, millimetres.
 #[must_use]
@@ -81,10 +65,7 @@ pub fn paint(
         return;
     }
     let width_mm = LineGroup::HALF.width_mm(LineClass::Adjacent);
-    let dashes: Vec<f32> =
-        LineClass::Adjacent.dashes_mm(width_mm).into_iter().map(|mm| (mm * points_per_mm) as f32).collect();
-    let marks: Vec<f32> = dashes.iter().copied().step_by(2).collect();
-    let gaps: Vec<f32> = dashes.iter().copied().skip(1).step_by(2).collect();
+    let (marks, gaps) = dashes(LineClass::Adjacent, width_mm, points_per_mm);
     let mut shapes = Vec::new();
     for mover in assembly.movers.iter().filter(|mover| bay.is_none_or(|bay| mover.bay == bay)) {
         for outline in outlines(assembly, mover, axes, share) {

@@ -87,16 +87,13 @@ impl Paint<'_> {
         let width_mm = LineGroup::HALF.width_mm(class);
         let width = ((width_mm * self.points_per_mm) as f32).max(0.9) + if wide { 1.0 } else { 0.0 };
         let stroke = Stroke::new(width, ink);
-        let dashes: Vec<f32> =
-            class.dashes_mm(width_mm).into_iter().map(|mm| (mm * self.points_per_mm) as f32).collect();
+        let (marks, gaps) = dashes(class, width_mm, self.points_per_mm);
         for line in lines(path) {
             let line: Vec<Pos2> = line.into_iter().map(self.to_window).collect();
-            if dashes.is_empty() {
+            if marks.is_empty() {
                 shapes.push(Shape::line(line, stroke));
                 continue;
             }
-            let marks: Vec<f32> = dashes.iter().copied().step_by(2).collect();
-            let gaps: Vec<f32> = dashes.iter().copied().skip(1).step_by(2).collect();
             Shape::dashed_line_many_with_offset(&line, stroke, &marks, &gaps, 0.0, shapes);
         }
     }
@@ -129,6 +126,14 @@ impl Paint<'_> {
         shape.angle = angle;
         shapes.push(shape.into());
     }
+}
+
+/// The dashes of a line class and the gaps between them, in points of the window; none for lines without gaps.
+pub(super) fn dashes(class: LineClass, width_mm: f64, points_per_mm: f64) -> (Vec<f32>, Vec<f32>) {
+    let dashes: Vec<f32> = class.dashes_mm(width_mm).into_iter().map(|mm| (mm * points_per_mm) as f32).collect();
+    let marks = dashes.iter().copied().step_by(2).collect();
+    let gaps = dashes.iter().copied().skip(1).step_by(2).collect();
+    (marks, gaps)
 }
 
 /// How far the base line of the first row lies under the top of a text.

@@ -5,22 +5,27 @@ use casewright_drawing::Axes;
 use egui::{Color32, Mesh, Pos2};
 use kurbo::Point;
 
-/// The outline of a box in a view, counter-clockwise: a rectangle in straight views, a hexagon in space.
-#[must_use]
-pub fn outline(axes: Axes, cuboid: &Cuboid) -> Vec<Point> {
+/// The corners of a box, millimetres.
+pub(super) fn corners(cuboid: &Cuboid) -> Vec<[f64; 3]> {
     let range = |axis| {
         let (low, high) = cuboid.range(axis);
         [low.mm(), high.mm()]
     };
-    let mut points = Vec::with_capacity(8);
+    let mut corners = Vec::with_capacity(8);
     for x in range(Axis::X) {
         for y in range(Axis::Y) {
             for z in range(Axis::Z) {
-                points.push(axes.project([x, y, z]));
+                corners.push([x, y, z]);
             }
         }
     }
-    hull(points)
+    corners
+}
+
+/// The outline of a box in a view, counter-clockwise: a rectangle in straight views, a hexagon in space.
+#[must_use]
+pub fn outline(axes: Axes, cuboid: &Cuboid) -> Vec<Point> {
+    hull(corners(cuboid).into_iter().map(|corner| axes.project(corner)).collect())
 }
 
 /// The convex hull, counter-clockwise (Andrew's monotone chain).

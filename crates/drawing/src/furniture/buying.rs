@@ -45,8 +45,9 @@ pub fn buying_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
     }
     let mut sum = format!("Total {}", format!("{total:.2}").replace('.', ","));
     if without_price > 0 {
-        let lines = if without_price == 1 { "1 line".to_owned() } else { format!("{without_price} lines") };
-        sum.push_str(&format!(", without {lines} that have no price"));
+        let lines =
+            if without_price == 1 { "1 line that has".to_owned() } else { format!("{without_price} lines that have") };
+        sum.push_str(&format!(", without {lines} no price"));
     }
     rows.push(Row { cells: vec![scene.say(&sum)], tag: None, is_section: true });
     scene.table(columns, rows)

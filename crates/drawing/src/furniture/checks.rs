@@ -9,6 +9,7 @@ use super::checks_diagram::{Diagrams, SIZE};
 use super::scene::Scene;
 use crate::display::{Display, Layer, Tone};
 use crate::font::{self, HEIGHT_NOTE_MM, LINE_PITCH};
+use crate::language::with_commas;
 use crate::line::LineClass;
 use crate::tag::Tag;
 use crate::text::{Anchor, Text};
@@ -101,16 +102,12 @@ fn finding_card(scene: &Scene<'_>, diagrams: &Diagrams<'_>, number: usize, findi
     let diagram = diagrams.beside(finding);
     let words_width = width - 2.0 * PAD_MM - diagram.as_ref().map_or(0.0, |_| SIZE.width + PAD_MM);
     let tag = tag_of(scene, finding);
-    let severity = match finding.severity {
-        Severity::Error => "Error",
-        Severity::Warning => "Warning",
-        Severity::Note => "Note",
-    };
-    let said = |text: &str| if scene.speech.is_some() { scene.say(text) } else { comma(text) };
+    // With decimal commas, as everywhere on the sheets (ISO 129-1).
+    let said = |text: &str| if scene.speech.is_some() { scene.say(text) } else { with_commas(text) };
     let mut display = Display::new();
     let mut used = PAD_MM;
     let about: Vec<String> = finding.about.iter().take(2).map(|it| scene.say_unless_named(it)).collect();
-    let heading = format!("{number}   {}: {}", scene.say(severity), scene.say(&topic(finding.check)));
+    let heading = format!("{number}   {}: {}", scene.say(finding.severity.heading()), scene.say(&topic(finding.check)));
     write_lines(&mut display, std::slice::from_ref(&heading), PAD_MM, -used, tag.as_ref());
     let room = width - 3.0 * PAD_MM - font::width_mm(&heading, HEIGHT_NOTE_MM);
     let about = font::shortened(&about.join(", "), HEIGHT_NOTE_MM, room);
@@ -190,14 +187,6 @@ fn sentence(text: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }
 
-/// With decimal commas, as everywhere on the sheets (ISO 129-1).
-fn comma(text: &str) -> String {
-    let letters: Vec<char> = text.chars().collect();
-    let digit = |i: usize| letters.get(i).is_some_and(char::is_ascii_digit);
-    let point = |i: usize| i > 0 && digit(i - 1) && digit(i + 1);
-    letters.iter().enumerate().map(|(i, &it)| if it == '.' && point(i) { ',' } else { it }).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -261,7 +250,7 @@ mod tests {
 
     #[test]
     fn decimals_are_commas_and_names_stay() {
-        assert_eq!(comma("5.8 mm over 566.5, see 3. and b.c"), "5,8 mm over 566,5, see 3. and b.c");
+        assert_eq!(with_commas("5.8 mm over 566.5, see 3. and b.c"), "5,8 mm over 566,5, see 3. and b.c");
         assert_eq!(sentence("all is well"), "All is well");
     }
 }

@@ -3,10 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use casewright_core::Length;
-use casewright_core::assembly::{Grain, Part, PartEdge, listed};
-use casewright_core::geometry::Axis;
+use casewright_core::assembly::{Grain, Part, PartEdge, PartFace, listed};
 use casewright_core::stock::{CuttingPlan, banding_work};
 
+use super::part_words::{outwards, side_word};
 use super::scene::Scene;
 use crate::table::{Column, Row, Table};
 use crate::tag::Tag;
@@ -73,21 +73,7 @@ fn banded_edges(part: &Part) -> String {
 
 /// How an edge of a part is called: after where it looks in the finished piece, shut.
 fn edge_name(part: &Part, edge: PartEdge) -> &'static str {
-    let frame = &part.world_from_part;
-    let towards = match edge {
-        PartEdge::Start => frame.length.reversed(),
-        PartEdge::End => frame.length,
-        PartEdge::Near => frame.width.reversed(),
-        PartEdge::Far => frame.width,
-    };
-    match (towards.axis, towards.negative) {
-        (Axis::X, true) => "left",
-        (Axis::X, false) => "right",
-        (Axis::Y, true) => "lower",
-        (Axis::Y, false) => "upper",
-        (Axis::Z, true) => "rear",
-        (Axis::Z, false) => "front",
-    }
+    side_word(outwards(part, PartFace::Edge(edge)))
 }
 
 /// The banding list in the order of gluing: every edge that is banded, its length and that of the strip, and the sums of

@@ -1,19 +1,11 @@
 //! Words for faces and edges of a part: as they lie in the part, and where they look in the piece.
 
-use casewright_core::assembly::{Part, PartEdge, PartFace};
+use casewright_core::assembly::{Part, PartFace};
 use casewright_core::geometry::Direction;
 
 /// Where a face or edge of a part looks, in the piece.
 pub(crate) fn outwards(part: &Part, face: PartFace) -> Direction {
-    let frame = part.world_from_part;
-    match face {
-        PartFace::Under => frame.thickness.reversed(),
-        PartFace::Over => frame.thickness,
-        PartFace::Edge(PartEdge::Start) => frame.length.reversed(),
-        PartFace::Edge(PartEdge::End) => frame.length,
-        PartFace::Edge(PartEdge::Near) => frame.width.reversed(),
-        PartFace::Edge(PartEdge::Far) => frame.width,
-    }
+    part.world_from_part.inwards(face).reversed()
 }
 
 /// A direction as a word before `edge` or `face`.

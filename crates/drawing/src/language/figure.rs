@@ -21,7 +21,7 @@ pub(super) fn is_mark(text: &str) -> bool {
 }
 
 /// A figure with decimal commas: points between digits are the decimal marks of the English figures.
-pub(super) fn with_commas(figure: &str) -> String {
+pub(crate) fn with_commas(figure: &str) -> String {
     let chars: Vec<char> = figure.chars().collect();
     let is_digit = |at: Option<usize>| at.and_then(|at| chars.get(at)).is_some_and(char::is_ascii_digit);
     let comma = |(at, c): (usize, &char)| {

@@ -6,6 +6,7 @@ mod figure;
 mod names;
 mod speech;
 
+pub(crate) use figure::with_commas;
 pub use names::names_of;
 pub use speech::Speech;
 
