@@ -13,7 +13,7 @@ use casewright_drawing::{Axes, Item, Layer, LineClass, Mark, PlacedOnSheet, Text
 
 use crate::program::root;
 
-/// The demos with what is derived from them.
+/// The demos from new boards with what is derived from them.
 #[must_use]
 pub fn demos() -> Vec<(&'static str, Derived)> {
     ["laundry-alcove", "container-trolley", "alcove-bookcase"]

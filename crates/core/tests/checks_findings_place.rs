@@ -221,7 +221,7 @@ fn handling_and_heights() {
         "error: put together lying, it cannot be raised under the ceiling
 measured 2416.3 mm; limit 2400 mm
 source diagonal of its side (common practice)
-mend put it together standing, or on a separate plinth, or a carcass of at most 2333 mm",
+mend put it together standing, or give it a separate plinth, or a carcass of at most 2333 mm",
     );
     let heavy = (
         "\"top board\": (thickness: 38, kind: Particleboard",

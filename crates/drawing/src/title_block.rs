@@ -151,8 +151,8 @@ fn fit(content: &str, height: f64, room: f64, rows: usize) -> Vec<(String, f64)>
         // Two rows of a larger lettering would not leave room for what stands below or above.
         let allowed = if step > HEIGHT_NOTE_MM { 1 } else { rows };
         let lines = font::wrapped(content, step, room);
-        let broken_word = lines.iter().any(|line| line.contains(' ')) || lines.len() == 1;
-        if lines.len() <= allowed && broken_word {
+        let whole_words = lines.iter().any(|line| line.contains(' ')) || lines.len() == 1;
+        if lines.len() <= allowed && whole_words {
             return lines.into_iter().map(|line| (line, step)).collect();
         }
     }

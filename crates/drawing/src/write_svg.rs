@@ -87,7 +87,7 @@ fn write_text(out: &mut String, text: &Text, height_mm: f64) {
     };
     let _ = write!(
         out,
-        r#"<text x="{}" y="{}" font-family="'{}', 'DejaVu Sans', Arial, sans-serif" font-size="{}" text-anchor="{anchor}" textLength="{}" lengthAdjust="spacingAndGlyphs" fill="black""#,
+        r#"<text x="{}" y="{}" font-family="'{}', 'DejaVu Sans', sans-serif" font-size="{}" text-anchor="{anchor}" textLength="{}" lengthAdjust="spacingAndGlyphs" fill="black""#,
         number(x),
         number(y),
         font::FONT_FAMILY,

@@ -180,8 +180,7 @@ pub(super) fn slide_motion(slide: &Slide<Length>) -> Motion {
     Motion::Slide { direction: Direction::FRONT, travel }
 }
 
-/// Mounts a pair of slides: `low` is the lower edge of their profile, `inner` the range along the wall from the carcass
-/// that the left one takes.
+/// Mounts a pair of slides; `low` is the lower edge of their profile.
 pub(super) fn mount_slides(scene: &mut Scene<'_>, held: &Held<'_>, name: &str, slide: &Slide<Length>, low: Length) {
     let clear = held.laid.clear;
     let mounted = match slide.mount {

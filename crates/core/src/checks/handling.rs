@@ -168,7 +168,7 @@ fn raising(context: &Context<'_>, report: &mut Report) {
                 .measured(context.size(need))
                 .limit(context.size(ceiling))
                 .source(Source::practice("diagonal of its side"))
-                .mend(format!("put it together standing, or on a separate plinth{lower}"))
+                .mend(format!("put it together standing, or give it a separate plinth{lower}"))
                 .place(shell.outer)
                 .usage(need / ceiling),
             );

@@ -3,8 +3,8 @@
 
 use std::cmp::Reverse;
 
-/// Up to so many rows the cover is proved to be the smallest, unless the proof takes too many steps; beyond, the block that serves most of what is left comes
-/// next (greedy, at most about ln n times as many; Chvátal 1979).
+/// Up to so many rows the cover is proved to be the smallest, unless the proof takes too many steps; beyond, the block that
+/// serves most of what is left comes next (greedy, at most about ln n times as many; Chvátal 1979).
 pub const EXACT_UP_TO: usize = 24;
 /// Steps of the proof at the most, so that no piece keeps its maker waiting; what is best by then stands. Counted, not
 /// timed: the same piece gives the same blocks everywhere.

@@ -50,7 +50,8 @@ pub const SCREW_SHARE: Sourced = Sourced::new(0.25, Source::practice("a quarter 
 ///
 /// The panel's edge splits before the dowel shears: tension across the faces over the embedded length and twice the
 /// dowel's diameter to either side (4 d), with a factor of safety of 1.5 on the standard's strength; and never more than
-/// the dowel's own shear, pi d²/4 at 5 MPa (hardwood cut across the grain). `embedded` is the length in the edge, mm; `internal_bond` MPa.
+/// the dowel's own shear, pi d²/4 at 5 MPa (hardwood cut across the grain). `embedded` is the length in the edge, mm;
+/// `internal_bond` MPa.
 /// An estimate from first principles: no published figure was seen.
 #[must_use]
 pub fn dowel_load(diameter: f64, embedded: f64, internal_bond: f64) -> Sourced {

@@ -6,7 +6,7 @@ use crate::axis::Face;
 use crate::design::{Inside, Resolved};
 use crate::geometry::{Axis, Cuboid};
 use crate::holding::Where;
-use crate::layout::{Choice, LaidBay, LaidPanel, LaidShell, LaidThing, Layout};
+use crate::layout::{LaidBay, LaidPanel, LaidShell, LaidThing, Layout};
 use crate::length::Length;
 
 /// Positions of the unknowns along X, Y and Z.
@@ -26,7 +26,7 @@ fn cuboid(faces: &Faces, positions: Positions<'_>) -> Cuboid {
 }
 
 /// The layout that the positions give.
-pub(super) fn layout(model: &Model<'_>, positions: Positions<'_>, choices: Vec<Choice>) -> Layout {
+pub(super) fn layout(model: &Model<'_>, positions: Positions<'_>) -> Layout {
     let place = |faces: &Faces| cuboid(faces, positions);
     let mut things = Vec::new();
     for (index, node) in model.nodes.iter().enumerate() {
@@ -75,7 +75,7 @@ pub(super) fn layout(model: &Model<'_>, positions: Positions<'_>, choices: Vec<C
             })
             .collect(),
         things,
-        choices,
+        choices: Vec::new(),
     }
 }
 

@@ -32,7 +32,7 @@ use crate::axis::{self, AxisError, AxisProblem, Solution};
 use crate::design::{Bay, Construction, Inside, Resolved};
 use crate::geometry::Axis;
 use crate::holding::HoldingError;
-use crate::layout::{Choice, Layout};
+use crate::layout::Layout;
 use crate::length::Length;
 use crate::text::{Fault, FieldPath, Segment};
 use model::Model;
@@ -201,7 +201,7 @@ fn solve_model<'d>(mut model: Model<'d>, known: &mut Known) -> Result<Solved<'d>
     let x = envelope::settle(&mut model, Axis::X, x, known);
     let y = envelope::settle(&mut model, Axis::Y, y, known);
     let z = envelope::settle(&mut model, Axis::Z, z, known);
-    let layout = lay::layout(&model, [&x.positions, &y.positions, &z.positions], Vec::<Choice>::new());
+    let layout = lay::layout(&model, [&x.positions, &y.positions, &z.positions]);
     Ok(Solved { layout, model, solutions: [x, y, z] })
 }
 

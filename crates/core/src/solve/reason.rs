@@ -24,7 +24,7 @@ pub(super) enum ReasonKind {
     EnvelopeLimit,
     /// The niche gives so much.
     Niche,
-    /// The boards in stock are no wider than that.
+    /// The boards in stock are no wider, or no longer, than that.
     Boards {
         /// The material.
         material: String,

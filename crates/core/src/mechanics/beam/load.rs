@@ -87,8 +87,8 @@ impl Load {
         }
     }
 
-    /// The load left of `x`, integrated once, twice, ... five times from 0 to `x`: force, moment about `x`, and the
-    /// integrals of that moment. `order` is 1 for the force, 2 for the moment, up to 4.
+    /// The load left of `x`, integrated `order` times from 0 to `x`: 1 gives the force, 2 its moment about `x`, 3 and 4 the
+    /// integrals of that moment.
     pub(super) fn integral(&self, x: f64, order: i32) -> f64 {
         // Singularity functions: the n-fold integral of <x - a>^k is k! <x - a>^(k + n) / (k + n)!.
         let power = |a: f64, k: i32| {
