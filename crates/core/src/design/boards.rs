@@ -1,4 +1,4 @@
-//! Materials, edge banding and stock boards.
+//! Materials, edge banding, and what parts and their edges are called.
 
 use serde::{Deserialize, Serialize};
 

@@ -29,7 +29,7 @@ pub struct Board<L = Dim> {
     /// The stock family that it belongs to; a construction may bind a role to a family.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub family: String,
-    /// What can't be used along the four edges: start and end of the length, near and far edge of the width.
+    /// What cannot be used along the four edges: start and end of the length, near and far edge of the width.
     #[serde(default = "no_spoilt", skip_serializing_if = "Option::is_none")]
     pub spoilt: Option<(L, L, L, L)>,
     /// Where not all inside `spoilt` is good: the good rectangles, each from the start, from the near edge, length and
