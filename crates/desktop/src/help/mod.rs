@@ -31,19 +31,19 @@ fn axis_of(index: Option<usize>, name: &str) -> &'static str {
 /// The name of the sketch for the field at a place; nothing for a field that no sketch is made for.
 #[must_use]
 pub fn sketch_of(path: &FieldPath) -> Option<&'static str> {
-    let mut names: Vec<&str> = Vec::new();
+    let mut fields: Vec<&str> = Vec::new();
     for segment in path.segments() {
         if let Segment::Field(name) = segment {
-            names.push(name);
+            fields.push(name);
         }
     }
     let index = match path.segments().last() {
         Some(Segment::Index(index)) => Some(*index),
         _ => None,
     };
-    let first = names.first().copied().unwrap_or_default();
-    let name = names.last().copied().unwrap_or_default();
-    let within = |outer: &str| names.iter().rev().nth(1).is_some_and(|name| *name == outer);
+    let first = fields.first().copied().unwrap_or_default();
+    let name = fields.last().copied().unwrap_or_default();
+    let within = |outer: &str| fields.iter().rev().nth(1).is_some_and(|field| *field == outer);
     let wanted = match (first, name) {
         ("title", _) => "title".to_owned(),
         ("parameters", _) => "value".to_owned(),
