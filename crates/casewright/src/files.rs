@@ -47,17 +47,17 @@ fn not_text(file: &Path, error: &std::string::FromUtf8Error) -> Failure {
 /// Writes a file beside its place, through to the disk.
 fn beside(target: &Path, bytes: &[u8]) -> Result<Beside, Failure> {
     match fs::symlink_metadata(target) {
-        Ok(found) if found.is_dir() => return Err(unwritten(target, io::ErrorKind::IsADirectory.into())),
+        Ok(found) if found.is_dir() => return Err(unwritten(target, &io::ErrorKind::IsADirectory.into())),
         Ok(found) if !found.is_file() && !found.is_symlink() => {
             return Err(Failure::file(target, "cannot be replaced: it is a device", "name a file"));
         }
         _ => {}
     }
-    Beside::write(target, bytes, true).map_err(|error| unwritten(target, error))
+    Beside::write(target, bytes, true).map_err(|error| unwritten(target, &error))
 }
 
-fn unwritten(target: &Path, error: io::Error) -> Failure {
-    Failure::io(target, "cannot be written", &error)
+fn unwritten(target: &Path, error: &io::Error) -> Failure {
+    Failure::io(target, "cannot be written", error)
 }
 
 /// Writes or replaces one file as a whole; a link is followed.
@@ -66,7 +66,7 @@ fn unwritten(target: &Path, error: io::Error) -> Failure {
 /// The file cannot be written; what was there before is then still there.
 pub(crate) fn write_file(target: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let target = fs::canonicalize(target).unwrap_or_else(|_| target.to_owned());
-    beside(&target, bytes)?.move_over().map_err(|error| unwritten(&target, error))
+    beside(&target, bytes)?.move_over().map_err(|error| unwritten(&target, &error))
 }
 
 /// Writes one file that must not exist yet.
@@ -75,9 +75,9 @@ pub(crate) fn write_file(target: &Path, bytes: &[u8]) -> Result<(), Failure> {
 /// The file exists or cannot be written.
 pub(crate) fn write_new_file(target: &Path, bytes: &[u8]) -> Result<(), Failure> {
     if target.symlink_metadata().is_ok() {
-        return Err(unwritten(target, io::ErrorKind::AlreadyExists.into()));
+        return Err(unwritten(target, &io::ErrorKind::AlreadyExists.into()));
     }
-    beside(target, bytes)?.move_if_free().map_err(|error| unwritten(target, error))
+    beside(target, bytes)?.move_if_free().map_err(|error| unwritten(target, &error))
 }
 
 /// Writes several files into a folder, which is made if need be. No file is replaced before all are complete on the
@@ -99,7 +99,7 @@ pub(crate) fn write_into_folder(folder: &Path, files: &[(String, Vec<u8>)]) -> R
     })?;
     let ready: Result<Vec<Beside>, Failure> =
         files.iter().map(|(name, bytes)| beside(&folder.join(name), bytes)).collect();
-    Beside::move_all(ready?).map_err(|(target, error)| unwritten(&target, error))
+    Beside::move_all(ready?).map_err(|(target, error)| unwritten(&target, &error))
 }
 
 /// A stem for the names of written files, made of the name of the design file: letters, digits, `-` and `_`; all else
