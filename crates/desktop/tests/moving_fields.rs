@@ -41,7 +41,7 @@ fn strings_stays_and_the_string_of_the_lid_are_entered() {
     let mut desk = tall("Bay tilting in the list");
     let before = desk.app().design().clone();
     assert_eq!(stay(&desk), None);
-    desk.choose("String", "Its own ends");
+    desk.choose("String or stay", "Its own ends");
     desk.write("On the compartment, away", "180");
     assert_eq!(stay(&desk).unwrap().compartment.1.text(), "180");
     desk.choose("Goes taut", "At an angle");
