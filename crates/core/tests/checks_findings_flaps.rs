@@ -75,7 +75,7 @@ fn a_flap_on_a_string_that_is_hung_above_falls_shut_and_the_mend_holds() {
     let name = mend.split('"').nth(1).unwrap_or_else(|| {
         panic!("{:#?}", all(&it, &CheckOptions::default()).iter().map(text).collect::<Vec<_>>())
     });
-    let both = mend.starts_with("two, ");
+    let both = mend.contains("at each side");
     let ends: Vec<&str> = mend.split(" mm").filter_map(|it| it.rsplit(' ').next()).take(4).collect();
     let [a, b, c, d] = ends[..] else { panic!("{mend}") };
     let stay = format!(

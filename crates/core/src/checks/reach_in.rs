@@ -117,7 +117,6 @@ fn one(
             .field(Some(field.clone()))
             .source(REACH.source)
             .source(BEND.source)
-            .source(Source::practice("a line is looked along, not the thickness of an arm"))
     };
     let stands = way.blocked.and_then(|it| context.assembly.parts.get(it));
     // A front that does not move is screwed off with a tool as little as a panel is.
@@ -179,7 +178,7 @@ fn one(
         begin(Severity::Note, how)
             .measured(format!("{} of arm after {after}", context.size(way.length)))
             .limit(format!("{} of arm at most", context.size(most)))
-            .mend("keep that way free")
+            .mend("keep that way free, and see that hand and arm go through: a line was looked along")
             .usage(0.1),
     );
 }

@@ -115,6 +115,10 @@ impl Ways {
             let mut deep = STEP_MM;
             while self.front - deep > to[2] {
                 let knee = [from[0], from[1], self.front - deep];
+                // What closes the way to here closes it to all that lies deeper.
+                if self.look(&[from, knee]).blocked.is_some() {
+                    break;
+                }
                 if apart(from, knee) + apart(knee, to) <= most {
                     all.push(self.look(&[from, knee, to]));
                 }

@@ -93,14 +93,14 @@ fn away_for(off: impl Fn(f64) -> f64, least: f64, most: f64) -> Vec<f64> {
 }
 
 fn words(context: &Context<'_>, it: &TiltOut, name: &str, count: u32, stay: &Stay) -> String {
-    let many = if count == 2 { "two, one at each side" } else { "one" };
+    let what = if count == 2 { format!("the usual \"{name}\" at each side") } else { format!("one usual \"{name}\"") };
     if *stay == it.stay {
-        return format!("{many} of the usual \"{name}\" between the same ends, which holds when checked again");
+        return format!("{what} between the same ends, which holds when checked again");
     }
     let end = |at: OutUp| format!("{} behind and {} away", context.size(-at[0]), context.size(at[1]));
     let moved = if it.is_flap { "flap" } else { "compartment" };
     format!(
-        "{many} of the usual \"{name}\", on the carcass {}, on the {moved} {}, which holds when checked again",
+        "{what}, on the carcass {}, on the {moved} {}, which holds when checked again",
         end(stay.carcass),
         end(stay.front)
     )

@@ -306,7 +306,9 @@ fn clear(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Rep
 fn lid(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Report) {
     let Some((lid, length)) = &it.lid else { return };
     let open = it.stops_at();
-    let (severity, what, measured, mend, usage) = match lid.at(open, *length) {
+    let stops = lid.stops_at(*length, open);
+    let end = if stops.is_some() { LidTurn::Stops } else { lid.at(open, *length) };
+    let (severity, what, measured, mend, usage) = match end {
         LidTurn::Turned(turned) => (
             Severity::Note,
             format!("the lid of {} has turned by {} when that is open", it.id, degrees(turned)),
@@ -324,7 +326,7 @@ fn lid(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Repor
         LidTurn::Stops => (
             Severity::Error,
             format!("the string of the lid of {} stops that before it is open", it.id),
-            "too short".to_owned(),
+            stops.map_or("too short".to_owned(), |it| format!("too short from {} on", degrees(it))),
             "a later start, or its end on the lid nearer to the hinge of the lid",
             1.5,
         ),

@@ -7,8 +7,10 @@ use super::moving::{degrees, heading, size};
 use super::scene::Scene;
 use crate::table::{Column, Row, Table};
 
-/// Steps of the table, degrees.
-const STEP_DEG: f64 = 5.0;
+/// Steps of the table, degrees; wide angles have the larger one, so that plot and table fit on one sheet.
+const STEPS_DEG: [f64; 2] = [5.0, 10.0];
+/// From which angle on.
+const WIDE_DEG: f64 = 45.0;
 /// Angles that differ by less are the same, degrees.
 const SAME_DEG: f64 = 0.05;
 
@@ -56,7 +58,7 @@ pub fn tilt_list(scene: &Scene<'_>, it: &TiltOut) -> Table {
         }
         columns.push(Column::words(&with));
     }
-    columns.push(Column::figures(&format!("{}, end to end", fitted_first(it))));
+    columns.push(Column::figures("Ends apart"));
     let mut rows = Vec::new();
     for deg in angles(it.opens_deg) {
         let angle = deg.to_radians();
@@ -102,11 +104,12 @@ const fn leaning_word(it: Leaning) -> &'static str {
 fn fitted_word(it: &TiltOut, balance: &Balance, deg: f64) -> &'static str {
     let stops = it.taut_at().map_or(f64::INFINITY, f64::to_degrees);
     let leaning = it.leaning(balance, deg.to_radians());
+    let pushes = it.holder.as_ref().is_some_and(|it| it.pushes());
     if deg > stops + SAME_DEG {
         "not reached"
     } else if leaning == Leaning::Opens && deg >= stops - SAME_DEG {
-        "is held taut"
-    } else if leaning == Leaning::Opens && it.holder.as_ref().is_some_and(|it| it.pushes()) {
+        if pushes { "is held open" } else { "is held taut" }
+    } else if leaning == Leaning::Opens && pushes {
         "opens"
     } else {
         leaning_word(leaning)
@@ -133,11 +136,13 @@ fn notes(scene: &Scene<'_>, it: &TiltOut) -> Vec<String> {
             .to_owned(),
     );
     if let Some((lid, length)) = &it.lid {
+        let stops = lid.stops_at(*length, open).map_or(f64::INFINITY, f64::to_degrees);
         let turned = angles(it.opens_deg).into_iter().map(|deg| {
             let words = match lid.at(deg.to_radians(), *length) {
+                _ if deg >= stops => "not reached".to_owned(),
                 LidTurn::Slack(slack) => format!("{} slack", size(scene, slack)),
                 LidTurn::Turned(angle) => degrees(angle.to_degrees()),
-                LidTurn::Stops => "stops".to_owned(),
+                LidTurn::Stops => "not reached".to_owned(),
             };
             format!("{}: {words}", degrees(deg))
         });
@@ -205,8 +210,9 @@ fn holder_notes(scene: &Scene<'_>, it: &TiltOut) -> Vec<String> {
 
 /// The angles of the table: whole steps, and the last.
 fn angles(opens_deg: f64) -> Vec<f64> {
-    let steps = (opens_deg / STEP_DEG).floor() as u32;
-    let mut all: Vec<f64> = (0..=steps).map(|i| f64::from(i) * STEP_DEG).collect();
+    let step = if opens_deg > WIDE_DEG { STEPS_DEG[1] } else { STEPS_DEG[0] };
+    let steps = (opens_deg / step).floor() as u32;
+    let mut all: Vec<f64> = (0..=steps).map(|i| f64::from(i) * step).collect();
     if all.last().is_none_or(|last| opens_deg - last > 1e-9) {
         all.push(opens_deg);
     }

@@ -18,7 +18,7 @@ use crate::view::{Axes, View};
 /// Clear space inside the frame, mm.
 const MARGIN_MM: f64 = 4.0;
 /// Height of a plot, mm.
-const PLOT_MM: f64 = 100.0;
+const PLOT_MM: f64 = 92.0;
 
 /// Adds the views with everything open, the clearance sheet, and for each tilting compartment its plot and table.
 pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> Result<(), ComposeError> {

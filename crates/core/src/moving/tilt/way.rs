@@ -90,6 +90,15 @@ impl TiltOut {
         Some(Section { pivot, hangs: self.hangs })
     }
 
+    /// Its two ends, on the carcass and on what turns, when that has turned by an angle: height and depth in the world, mm.
+    #[must_use]
+    pub fn ends_at(&self, assembly: &Assembly, angle_rad: f64) -> Option<[(f64, f64); 2]> {
+        let pivot = self.section(assembly)?.pivot;
+        let sign = if self.hangs { -1.0 } else { 1.0 };
+        let world = |[out, up]: OutUp| (pivot.y.mm() + sign * up, pivot.z.mm() + out);
+        Some([world(self.stay.carcass), world(super::tilted(self.stay.front, angle_rad))])
+    }
+
     /// The same over all angles as far as it opens.
     #[must_use]
     pub fn phases(&self, balance: &Balance) -> Vec<Phase> {
