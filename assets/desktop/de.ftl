@@ -358,6 +358,8 @@ opens-right = Tür, rechts angeschlagen
 opens-pair = zwei Türen
 opens-below = die untere Kante
 opens-above = die obere Kante
+opens-flap-below = Klappe, unten angeschlagen
+opens-flap-above = Klappe, oben angeschlagen
 opens-with-holding = fährt mit dem dahinter
 opens-fixed = feste Front
 
@@ -768,7 +770,7 @@ field-pulley-behind = Rolle, dahinter
 field-pulley-away = Rolle, entfernt
 front-brackets = Winkel
 brackets-none = Keine
-thing-pull-outs = Was aus ihm herauskommt
+thing-pull-outs = WAS AUS IHM HERAUSKOMMT
 pull-out-travel = kommt heraus um
 pull-out-deep = reicht hinein
 pull-out-towards = kommt heraus

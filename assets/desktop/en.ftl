@@ -358,6 +358,8 @@ opens-right = door hinged at the right
 opens-pair = two doors
 opens-below = the lower edge
 opens-above = the upper edge
+opens-flap-below = a flap hinged below
+opens-flap-above = a flap hinged above
 opens-with-holding = moves with what is behind
 opens-fixed = fixed front
 
@@ -768,7 +770,7 @@ field-pulley-behind = Pulley, behind
 field-pulley-away = Pulley, away
 front-brackets = Brackets
 brackets-none = None
-thing-pull-outs = What comes out of it
+thing-pull-outs = WHAT COMES OUT OF IT
 pull-out-travel = comes out by
 pull-out-deep = reaches in
 pull-out-towards = comes out at

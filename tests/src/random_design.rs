@@ -3,10 +3,10 @@
 
 use casewright_core::Length;
 use casewright_core::design::{
-    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Fitting, FlapStay, Front,
-    FrontPoint, FrontStyle, Handle, Holding, Inside, JointChoice, JointKind, LidString, Material, MaterialKind, Niche,
-    Opens, Overhang, OwnPullOut, Resolved, Role, SCHEMA, SheetNotes, Shell, Site, Stand, Thing, ThingKind, ThingSide,
-    Tie, TieEdge, TiltHinge, TiltStay, TiltStop, Top, TopShape, Usual, Want, Worktop,
+    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Fitting, FlapStay,
+    Front, FrontPoint, FrontStyle, Handle, Holding, Inside, JointChoice, JointKind, LidString, Material, MaterialKind,
+    Niche, Opens, Overhang, OwnPullOut, Resolved, Role, SCHEMA, SheetNotes, Shell, Site, Stand, Thing, ThingKind,
+    ThingSide, Tie, TieEdge, TiltHinge, TiltStay, TiltStop, Top, TopShape, Usual, Want, Worktop,
 };
 use casewright_core::unit::Unit;
 use indexmap::IndexMap;
@@ -95,12 +95,13 @@ fn front() -> impl Strategy<Value = Option<Front<Length>>> {
         Just(Opens::Fixed),
     ];
     let style = prop_oneof![3 => Just(None), 1 => Just(Some(FrontStyle::Overlay)), 1 => Just(Some(FrontStyle::Inset))];
-    let front = (opens, style, handle(), prop::option::of(flap_stay())).prop_map(|(opens, style, handle, stay)| Front {
-        style,
-        handle: handle.filter(|_| opens != Opens::Fixed),
-        stay: stay.filter(|_| matches!(opens, Opens::HingedBelow | Opens::HingedAbove)).map(Box::new),
-        ..Front::plain(opens)
-    });
+    let front =
+        (opens, style, handle(), prop::option::of(flap_stay())).prop_map(|(opens, style, handle, stay)| Front {
+            style,
+            handle: handle.filter(|_| opens != Opens::Fixed),
+            stay: stay.filter(|_| matches!(opens, Opens::HingedBelow | Opens::HingedAbove)).map(Box::new),
+            ..Front::plain(opens)
+        });
     prop_oneof![3 => Just(None), 1 => front.prop_map(Some)]
 }
 
@@ -148,13 +149,8 @@ fn moving() -> impl Strategy<Value = (Holding<Length>, Option<Front<Length>>)> {
     let end = || (length(0, 120), length(20, 200));
     let lid = (end(), end(), end(), prop::option::of(end()), 0.0..60.0)
         .prop_map(|(hinge, carcass, lid, pulley, starts_deg)| LidString { hinge, carcass, lid, pulley, starts_deg });
-    let stay = (end(), end(), tilt_stop(), prop::option::of(lid)).prop_map(|(carcass, compartment, stop, lid)| TiltStay {
-        carcass,
-        compartment,
-        stop,
-        with: None,
-        both_sides: false,
-        lid,
+    let stay = (end(), end(), tilt_stop(), prop::option::of(lid)).prop_map(|(carcass, compartment, stop, lid)| {
+        TiltStay { carcass, compartment, stop, with: None, both_sides: false, lid }
     });
     let hinge = prop_oneof![Just(TiltHinge::Below), Just(TiltHinge::Above)];
     let holding = prop_oneof![

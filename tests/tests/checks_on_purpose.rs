@@ -9,9 +9,9 @@ use std::fmt::Write;
 use casewright_core::assembly::{self, Assembly};
 use casewright_core::checks::{self, CheckOptions};
 use casewright_core::design::{
-    Air, Back, Bay, CutOut, Fitting, FlapStay, Front, FrontStep, FrontStyle, Holding, Inside, Lead, LidString, MaterialKind,
-    Obstacle, ObstacleKind, ObstacleShape, Opening, Opens, Resolved, Role, ShelfLoad, Stand, Swing, ThingKind,
-    TiltStay, TiltStop, Usual,
+    Air, Back, Bay, CutOut, Fitting, FlapStay, Front, FrontStep, FrontStyle, Holding, Inside, Lead, LidString,
+    MaterialKind, Obstacle, ObstacleKind, ObstacleShape, Opening, Opens, Resolved, Role, ShelfLoad, Stand, Swing,
+    ThingKind, TiltStay, TiltStop, Usual,
 };
 use casewright_core::finding::{Finding, Severity};
 use casewright_core::geometry::{Axis, Cuboid, Direction};

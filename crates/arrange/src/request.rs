@@ -250,16 +250,13 @@ fn ways(design: &Resolved, things: &[String], name: &str) -> Vec<Bay> {
     }
     if of.iter().any(|it| pulls_out(it.kind)) {
         all.extend(slides().map(|slide| {
-            bay(
-                Holding::PullOut { slide, board: None, strips: Some(Dim::new("40 mm")) },
-                Some(Opens::WithHolding),
-            )
+            bay(Holding::PullOut { slide, board: None, strips: Some(Dim::new("40 mm")) }, Some(Opens::WithHolding))
         }));
     }
     if has_slides && of.iter().all(|it| it.kind == ThingKind::Other) {
-        all.extend(slides().map(|slide| {
-            bay(Holding::Drawer { slide, board: None, bottom: None }, Some(Opens::WithHolding))
-        }));
+        all.extend(
+            slides().map(|slide| bay(Holding::Drawer { slide, board: None, bottom: None }, Some(Opens::WithHolding))),
+        );
     }
     all.push(bay(Holding::Standing, None));
     if design.fittings.values().any(Fitting::is_hinge) {
@@ -396,8 +393,7 @@ fn whole_place(design: &Resolved) -> Result<Place, RequestError> {
     empty.carcass.ties.clear();
     // The fronts that will stand before it take their depth.
     if has_overlay_fronts(design) {
-        empty.carcass.bay.front =
-            Some(Front::plain(Opens::Fixed));
+        empty.carcass.bay.front = Some(Front::plain(Opens::Fixed));
     }
     let layout = solve(&empty).map_err(|error| match error {
         SolveError::Faults(faults) => RequestError::Faults(faults),
@@ -415,8 +411,7 @@ fn has_overlay_fronts(design: &Resolved) -> bool {
     fn any(bay: &Bay<Length>) -> bool {
         bay.front.is_some() || bay.children().iter().any(any)
     }
-    let slides = design.fittings.values().any(Fitting::is_slide)
-        || design.things.values().any(|it| pulls_out(it.kind));
+    let slides = design.fittings.values().any(Fitting::is_slide) || design.things.values().any(|it| pulls_out(it.kind));
     any(&design.carcass.bay) || (slides && design.carcass.bay.children().is_empty())
 }
 

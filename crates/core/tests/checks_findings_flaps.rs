@@ -60,7 +60,14 @@ fn a_drop_down_flap_falls_against_what_is_too_weak() {
     let leaf = it.assembly.parts.iter().find(|it| it.name == "flap of cloths").unwrap();
     let height = leaf.cuboid.size(casewright_core::geometry::Axis::Y).mm();
     let moment = leaf.mass_kg * 9.80665 * height / 2.0 / 1000.0;
-    assert_eq!(holds[0].measured.as_deref(), Some(format!("{:.2} N m", moment).trim_end_matches('0').to_owned() + if format!("{moment:.2}").ends_with('0') { " N m" } else { "" }).as_deref());
+    assert_eq!(
+        holds[0].measured.as_deref(),
+        Some(
+            format!("{:.2} N m", moment).trim_end_matches('0').to_owned()
+                + if format!("{moment:.2}").ends_with('0') { " N m" } else { "" }
+        )
+        .as_deref()
+    );
 }
 
 #[test]
@@ -72,15 +79,14 @@ fn a_flap_on_a_string_that_is_hung_above_falls_shut_and_the_mend_holds() {
     assert_eq!(holds[0].what, "flap cloths falls shut against a string where it is let go open");
     let mend = holds[0].mend.clone().unwrap();
     // What it says is put into the design, word for word, and checked again.
-    let name = mend.split('"').nth(1).unwrap_or_else(|| {
-        panic!("{:#?}", all(&it, &CheckOptions::default()).iter().map(text).collect::<Vec<_>>())
-    });
+    let name = mend
+        .split('"')
+        .nth(1)
+        .unwrap_or_else(|| panic!("{:#?}", all(&it, &CheckOptions::default()).iter().map(text).collect::<Vec<_>>()));
     let both = mend.contains("at each side");
     let ends: Vec<&str> = mend.split(" mm").filter_map(|it| it.rsplit(' ').next()).take(4).collect();
     let [a, b, c, d] = ends[..] else { panic!("{mend}") };
-    let stay = format!(
-        "stay: (carcass: ({a}, {b}), flap: ({c}, {d}), with: \"mend\", both_sides: {both})"
-    );
+    let stay = format!("stay: (carcass: ({a}, {b}), flap: ({c}, {d}), with: \"mend\", both_sides: {both})");
     let bay = format!("inside: Open(shelves: 0), front: (opens: HingedAbove, {stay})");
     let fittings = format!("fittings: {{ \"mend\": Usual(of: \"{name}\"),");
     let mended = bench(&[("inside: Open(shelves: 1)", &bay), ("fittings: {", &fittings)]);

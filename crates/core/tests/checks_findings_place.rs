@@ -434,7 +434,8 @@ fn the_named_socket_counts_and_not_the_nearest() {
 fn plug(height: i64, edits: &[(&str, &str)]) -> String {
     let socket = format!("obstacles: [(name: \"wall\", kind: Socket, corner: (850, {height}, 0), size: (80, 80, 10))]");
     let lead = "load_kg: 0, lead: (length: 1500, socket: \"wall\"),";
-    let own = [("obstacles: []", socket.as_str()), ("mass_kg: 20, load_kg: 0,", lead), ("lead: (", "mass_kg: 20, lead: (")];
+    let own =
+        [("obstacles: []", socket.as_str()), ("mass_kg: 20, load_kg: 0,", lead), ("lead: (", "mass_kg: 20, lead: (")];
     let it = bench(&[&own, edits].concat());
     let findings = all(&it, &CheckOptions::default());
     let found: Vec<_> = findings.iter().filter(|it| it.check == "plug.reach").collect();

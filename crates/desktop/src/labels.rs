@@ -118,8 +118,8 @@ pub fn opens(words: &Words, opens: Opens) -> String {
         Opens::HingedLeft => "opens-left",
         Opens::HingedRight => "opens-right",
         Opens::Pair => "opens-pair",
-        Opens::HingedBelow => "opens-below",
-        Opens::HingedAbove => "opens-above",
+        Opens::HingedBelow => "opens-flap-below",
+        Opens::HingedAbove => "opens-flap-above",
         Opens::WithHolding => "opens-with-holding",
         Opens::Fixed => "opens-fixed",
     })

@@ -69,6 +69,29 @@ fn strings_stays_and_the_string_of_the_lid_are_entered() {
 }
 
 #[test]
+fn what_holds_a_flap_is_entered() {
+    let mut desk = tall("Bay dryer bay in the list");
+    desk.choose("Closed by", "a flap hinged above");
+    assert_eq!(front(&desk, "dryer bay").stay, None);
+    desk.choose("String or stay of the flap", "Its own ends");
+    desk.write("On the flap, away", "90");
+    desk.choose("Goes taut", "At an angle");
+    desk.write("Taut at", "80");
+    desk.click("One at each side");
+    let stay = front(&desk, "dryer bay").stay.unwrap();
+    assert_eq!((stay.flap.1.text(), stay.stop, stay.both_sides), ("90", TiltStop::At(80.0), true));
+    // What has a length of its own leaves no more to be said of that.
+    desk.choose("Held by", "rod");
+    assert_eq!(front(&desk, "dryer bay").stay.unwrap().with.as_deref(), Some("rod"));
+    assert!(desk.harness.query_by_label("Goes taut").is_none());
+    // A door takes none.
+    desk.choose("Closed by", "a flap hinged below");
+    assert!(front(&desk, "dryer bay").stay.is_some());
+    desk.choose("String or stay of the flap", "None");
+    assert_eq!(front(&desk, "dryer bay").stay, None);
+}
+
+#[test]
 fn slides_handles_and_brackets_are_chosen() {
     let mut desk = tall("Bay lower crate in the list");
     desk.choose("Slides", "open slide");

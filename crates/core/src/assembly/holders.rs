@@ -23,7 +23,8 @@ pub(super) fn draft(scene: &mut Scene<'_>) {
         let turns = |motion: Motion| matches!(motion, Motion::Turn { axis, .. } if axis.axis == Axis::X);
         let movers = || scene.movers.iter().filter(|it| it.bay == bay.name).map(|it| it.motion).filter(|it| turns(*it));
         let (first, last) = (movers().next(), movers().last());
-        for (given, motion, is_flap) in [(Given::of_flap(bay), first, true), (Given::of_compartment(bay), last, false)] {
+        for (given, motion, is_flap) in [(Given::of_flap(bay), first, true), (Given::of_compartment(bay), last, false)]
+        {
             if let (Some(given), Some(motion)) = (given, motion) {
                 stays(scene, bay, &given, motion, &stay_ranges(&laid.clear, is_flap));
             }

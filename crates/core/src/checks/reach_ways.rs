@@ -72,7 +72,8 @@ impl Ways {
             let placed = context.design.carcass.openings.iter();
             let placed = placed.filter_map(|it| place_opening(context.layout, context.assembly, it));
             let through = parts.get(index).map(|it| it.world_from_part.thickness_axis());
-            let wide = |it: &Cuboid| Axis::ALL.into_iter().all(|axis| Some(axis) == through || it.size(axis).mm() >= HAND_MM);
+            let wide =
+                |it: &Cuboid| Axis::ALL.into_iter().all(|axis| Some(axis) == through || it.size(axis).mm() >= HAND_MM);
             let open = |it: Cuboid| {
                 let mut all = ranges(&it, -HALF_MM);
                 for (axis, range) in Axis::ALL.into_iter().zip(&mut all) {

@@ -47,11 +47,8 @@ fn ends(context: &Context<'_>, it: &TiltOut, holder: &Holder) -> Option<Stay> {
         let tried = TiltOut { stay, length, holder: Some(holder.clone()), both_sides: holder.count == 2, ..it.clone() };
         // What costs little is asked first.
         let (shut, last) = (tried.leaning(&it.full, 0.0), tried.leaning(&it.full, open));
-        let holds = if holder.pushes() {
-            shut != Leaning::Opens && last != Leaning::Shuts
-        } else {
-            last == Leaning::Rests
-        };
+        let holds =
+            if holder.pushes() { shut != Leaning::Opens && last != Leaning::Shuts } else { last == Leaning::Rests };
         (holds && tried.stops_at() >= open - 1e-2 && stays::is_sound(context, &tried)).then_some(stay)
     };
     let Some(length) = holder.length else { return sound(it.stay) };

@@ -163,7 +163,13 @@ fn pull(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Repo
         found(
             Severity::Note,
             "tilt.pull",
-            format!("the stay of {} goes taut at {} and then holds {}{}", it.id, degrees(open), newtons(pull), full(it)),
+            format!(
+                "the stay of {} goes taut at {} and then holds {}{}",
+                it.id,
+                degrees(open),
+                newtons(pull),
+                full(it)
+            ),
         )
         .measured(newtons(pull))
         .limit(format!("{} long, arm {}", context.size(it.length), context.size(it.stay.arm(open))))
@@ -181,11 +187,15 @@ fn stroke(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Re
             let need = Holder::stroke_needed(&it.stay, open);
             if need > stroke + 1e-6 {
                 report.add(
-                    found(Severity::Error, "tilt.stroke", format!("the stroke of {name} ends before {} is open", it.id))
-                        .measured(context.size(need))
-                        .limit(context.size(stroke))
-                        .mend("both ends nearer to the hinge, or a damper with a longer stroke")
-                        .usage(need / stroke.max(1.0)),
+                    found(
+                        Severity::Error,
+                        "tilt.stroke",
+                        format!("the stroke of {name} ends before {} is open", it.id),
+                    )
+                    .measured(context.size(need))
+                    .limit(context.size(stroke))
+                    .mend("both ends nearer to the hinge, or a damper with a longer stroke")
+                    .usage(need / stroke.max(1.0)),
                 );
             }
         }
@@ -231,7 +241,9 @@ fn holds(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Rep
     if pushes && first.leaning == Leaning::Opens {
         report.add(
             begin(Severity::Warning, format!("{name} pushes {} open when it is shut", it.id), 0.0)
-                .mend(usual("a catch, a weaker strut, or ends whose line runs nearer to the hinge when shut".to_owned()))
+                .mend(usual(
+                    "a catch, a weaker strut, or ends whose line runs nearer to the hinge when shut".to_owned(),
+                ))
                 .usage(1.0),
         );
     }
@@ -258,9 +270,11 @@ fn holds(context: &Context<'_>, it: &TiltOut, found: Begin<'_>, report: &mut Rep
             let taken = format!("as it is, if its maker's sheet takes the {arrives} with which it comes to its stop");
             let falls = format!("{}{full} falls open against {name} from {from} on", it.id);
             let (severity, what, mend) = match holder.resists {
-                Resists::Push(_) => {
-                    (Severity::Note, format!("{name} opens {} by itself from {from} on and holds it open", it.id), taken)
-                }
+                Resists::Push(_) => (
+                    Severity::Note,
+                    format!("{name} opens {} by itself from {from} on and holds it open", it.id),
+                    taken,
+                ),
                 // A damper is there to slow the fall, and a cord only stops it.
                 Resists::Force(..) | Resists::Moment(0.0) => (Severity::Note, falls, taken),
                 Resists::Moment(each) => {

@@ -68,6 +68,20 @@ impl<L> Fitting<L> {
         }
     }
 
+    /// Whether it is a stay or strut that has a length of its own, so that nothing else decides how long it is.
+    #[must_use]
+    pub fn has_own_length(&self) -> bool {
+        match self {
+            Self::Stay(stay) => stay.length.is_some(),
+            Self::Strut(_) => true,
+            Self::Usual(usual) => library().is_ok_and(|it| {
+                let stay = it.hinges.stays.iter().find(|it| it.name == usual.of);
+                stay.is_some_and(|it| it.length.0 > 0.0) || it.hinges.struts.iter().any(|it| it.name == usual.of)
+            }),
+            _ => false,
+        }
+    }
+
     /// Whether it is an angle bracket.
     #[must_use]
     pub fn is_bracket(&self) -> bool {

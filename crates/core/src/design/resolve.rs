@@ -2,10 +2,10 @@
 
 use super::{
     Access, Air, AsBuilt, Assumed, Back, Banding, Bay, Board, Bracket, Carcass, Construction, CutOut, Damper, Design,
-    Envelope, Extent, Fitting, FlapStay, FloorPoint, Front, FrontPoint, FrontStep, Handle, Hinge, Holding, Inside, JointChoice,
-    JointKind, Lead, LidStay, LidString, Material, MeasuredOpening, NeighbourWorktop, Niche, Obstacle, ObstacleShape,
-    Opening, Overhang, OwnPullOut, Saw, Shell, Site, Slide, Stand, Strut, Swing, Thing, TiltStay, TiltStop, Top, TopShape,
-    Usual, WallPoint, Want, Worktop,
+    Envelope, Extent, Fitting, FlapStay, FloorPoint, Front, FrontPoint, FrontStep, Handle, Hinge, Holding, Inside,
+    JointChoice, JointKind, Lead, LidStay, LidString, Material, MeasuredOpening, NeighbourWorktop, Niche, Obstacle,
+    ObstacleShape, Opening, Overhang, OwnPullOut, Saw, Shell, Site, Slide, Stand, Strut, Swing, Thing, TiltStay,
+    TiltStop, Top, TopShape, Usual, WallPoint, Want, Worktop,
 };
 use crate::expr::Dim;
 use crate::text::FieldPath;

@@ -59,7 +59,9 @@ fn ends(layout: &Layout, assembly: &mut Assembly, taken: &mut Taken, it: &TiltOu
                     // The other side lies beyond the middle of the opening.
                     let outer = if side.negative { part.cuboid.min.x } else { part.cuboid.max.x };
                     let half = clear.min.x + clear.size(Axis::X).half();
-                    ((outer < half) == side.negative).then(|| point(outer, it.stay.front)).map(|at| (at, side.reversed()))?
+                    ((outer < half) == side.negative)
+                        .then(|| point(outer, it.stay.front))
+                        .map(|at| (at, side.reversed()))?
                 }
                 Role::Front if it.is_flap => {
                     let at = point(middle, it.stay.front);

@@ -383,6 +383,10 @@ fn held_by(
         named(ui, desk, "stay-with", &at.field("with"), (with, string), holders);
     }
     choice::switch(ui, desk, &desk.words.say("stay-both"), &at.field("both_sides"), both_sides);
+    if with.and_then(|it| desk.design.fittings.get(it)).is_some_and(Fitting::has_own_length) {
+        // Its own length goes before.
+        return;
+    }
     let stop = at.field("stop");
     let options = vec![
         (desk.words.say("stop-largest"), json!("AtLargest")),

@@ -1,7 +1,7 @@
 //! The balance of what turns about a lower or upper edge, over its angle, as a table: which way its weight turns it, and
 //! what it does when it is let go, with nothing fitted and with what is fitted.
 
-use casewright_core::moving::tilt::{FRICTION_NMM, Balance, Leaning, LidTurn, Resists, TiltOut};
+use casewright_core::moving::tilt::{Balance, FRICTION_NMM, Leaning, LidTurn, Resists, TiltOut};
 
 use super::moving::{degrees, heading, size};
 use super::scene::Scene;
@@ -127,7 +127,11 @@ fn notes(scene: &Scene<'_>, it: &TiltOut) -> Vec<String> {
     let balances = if it.is_flap {
         format!("Its weight balances at {}.", at(it.full.balances_at()))
     } else {
-        format!("Empty it balances at {}, full it balances at {}.", at(it.empty.balances_at()), at(it.full.balances_at()))
+        format!(
+            "Empty it balances at {}, full it balances at {}.",
+            at(it.empty.balances_at()),
+            at(it.full.balances_at())
+        )
     };
     let mut all = vec![balances, format!("Under {friction} N m either way friction holds it (own choice).")];
     all.extend(holder_notes(scene, it));
@@ -199,7 +203,10 @@ fn holder_notes(scene: &Scene<'_>, it: &TiltOut) -> Vec<String> {
         }
     } else if it.holder.as_ref().is_some_and(|it| it.pushes()) {
         let arm = it.stay.arm(stops).max(1e-6);
-        format!("Fully out at {at}: there the weight presses on it with {:.0} N.", it.full.moment_nmm(stops).abs() / arm)
+        format!(
+            "Fully out at {at}: there the weight presses on it with {:.0} N.",
+            it.full.moment_nmm(stops).abs() / arm
+        )
     } else if it.is_flap {
         format!("Taut at {at}: it then holds {}.", pull(&it.full))
     } else {

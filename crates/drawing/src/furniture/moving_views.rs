@@ -97,7 +97,12 @@ fn draw_stays(view: &mut View, scene: &Scene<'_>, all: &Clearances) {
         let tag = Some(Tag::Bay(it.bay.clone()));
         view.geometry.segment(Layer::Movement, LineClass::Adjacent, tag.clone(), a, b);
         for end in [a, b] {
-            view.geometry.stroke(Layer::Movement, LineClass::VisibleOutline, tag.clone(), Circle::new(end, 6.0).to_path(0.1));
+            view.geometry.stroke(
+                Layer::Movement,
+                LineClass::VisibleOutline,
+                tag.clone(),
+                Circle::new(end, 6.0).to_path(0.1),
+            );
         }
     }
 }

@@ -96,9 +96,7 @@ impl Holder {
     #[must_use]
     pub fn push_nmm(&self, stay: &Stay, angle_rad: f64) -> f64 {
         match self.resists {
-            Resists::Push(it) => {
-                f64::from(self.count) * it.force(stay.span(angle_rad)) * stay.opening_arm(angle_rad)
-            }
+            Resists::Push(it) => f64::from(self.count) * it.force(stay.span(angle_rad)) * stay.opening_arm(angle_rad),
             Resists::Moment(_) | Resists::Force(..) => 0.0,
         }
     }

@@ -168,7 +168,8 @@ fn tilt_out(design: &Resolved, assembly: &Assembly, index: usize, mover: &Mover)
     let mut proposed = None;
     if let Some(body) = body {
         let [rear_near, rear_far, front_far] = section.corners(&body);
-        let (near, far) = if hangs { ("upper rear corner", "lower rear corner") } else { ("lower rear corner", "upper rear corner") };
+        let (near, far) =
+            if hangs { ("upper rear corner", "lower rear corner") } else { ("lower rear corner", "upper rear corner") };
         let front_name = if hangs { "lower front corner" } else { "upper front corner" };
         corners.extend([
             corner(near, rear_near, &body),
