@@ -230,7 +230,7 @@ fn ways(design: &Resolved, things: &[String], name: &str) -> Vec<Bay> {
         height: Want::Free,
         share: None,
         inside: Inside::Holds { things: things.to_vec(), by },
-        front: opens.map(|opens| Front::plain(opens)),
+        front: opens.map(Front::plain),
     };
     let is = |kind: ThingKind| of.iter().any(|it| it.kind == kind);
     let mut all = Vec::new();

@@ -60,14 +60,8 @@ fn a_drop_down_flap_falls_against_what_is_too_weak() {
     let leaf = it.assembly.parts.iter().find(|it| it.name == "flap of cloths").unwrap();
     let height = leaf.cuboid.size(casewright_core::geometry::Axis::Y).mm();
     let moment = leaf.mass_kg * 9.80665 * height / 2.0 / 1000.0;
-    assert_eq!(
-        holds[0].measured.as_deref(),
-        Some(
-            format!("{:.2} N m", moment).trim_end_matches('0').to_owned()
-                + if format!("{moment:.2}").ends_with('0') { " N m" } else { "" }
-        )
-        .as_deref()
-    );
+    let measured: f64 = holds[0].measured.as_ref().unwrap().split(' ').next().unwrap().parse().unwrap();
+    assert!((measured - moment).abs() < 0.006, "{measured}, not {moment}");
 }
 
 #[test]

@@ -22,7 +22,7 @@ pub(super) fn draft(scene: &mut Scene<'_>) {
         // The front is drafted before what it stands before.
         let turns = |motion: Motion| matches!(motion, Motion::Turn { axis, .. } if axis.axis == Axis::X);
         let movers = || scene.movers.iter().filter(|it| it.bay == bay.name).map(|it| it.motion).filter(|it| turns(*it));
-        let (first, last) = (movers().next(), movers().last());
+        let (first, last) = (movers().next(), movers().next_back());
         for (given, motion, is_flap) in [(Given::of_flap(bay), first, true), (Given::of_compartment(bay), last, false)]
         {
             if let (Some(given), Some(motion)) = (given, motion) {

@@ -51,7 +51,7 @@ pub fn tilt_list(scene: &Scene<'_>, it: &TiltOut) -> Table {
     let with = format!("Let go with the {}, it", fitted(it));
     let mut columns = vec![Column::figures("Angle")];
     for (name, _) in loads {
-        columns.push(Column::figures(*name));
+        columns.push(Column::figures(name));
         columns.push(Column::words("Let go with nothing, it"));
         if pushes {
             columns.push(Column::figures("With the strut, N m"));
