@@ -467,3 +467,22 @@ fn an_arm_comes_to_a_plug_over_what_stands_before_it() {
     assert!(bent.starts_with("the plug of kiln is reached through bay hot, the arm bent once; "), "{bent}");
     assert!(bent.ends_with("nothing in the way; 450 mm of arm at most"), "{bent}");
 }
+
+#[test]
+fn an_arm_comes_through_an_opening_that_a_hand_goes_through() {
+    let hot = "(name: \"hot\", width: Fixed(460), inside: Holds(things: [\"kiln\"], by: Standing)),";
+    let shut =
+        "(name: \"hot\", width: Fixed(460), inside: Holds(things: [\"kiln\"], by: Standing), front: (opens: Fixed)),";
+    let through = |size: i64| {
+        let opening = format!("carcass: (openings: [(panel: Front, bay: \"hot\", size: ({size}, {size}))],");
+        plug(500, &[(hot, shut), ("carcass: (", &opening)])
+    };
+    assert!(
+        plug(500, &[(hot, shut)])
+            .starts_with("the plug of kiln cannot be reached: fixed front of hot stands before it")
+    );
+    // Common practice: a hand with a plug needs about 90 mm.
+    assert!(through(60).starts_with("the plug of kiln cannot be reached: fixed front of hot stands before it"));
+    let wide = through(160);
+    assert!(wide.starts_with("the plug of kiln is reached straight through bay hot; "), "{wide}");
+}

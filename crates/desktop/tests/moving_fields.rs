@@ -125,3 +125,20 @@ fn what_comes_out_of_a_thing_and_its_lead_are_entered() {
     let lead = desk.app().design().things.get("dryer").unwrap().lead.clone().unwrap();
     assert_eq!((lead.length.text(), lead.socket.as_deref()), ("1800", Some("wall socket")));
 }
+
+#[test]
+fn sentences_with_names_are_german_as_soon_as_a_file_is_open() {
+    let mut desk = Desk::open();
+    desk.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Space);
+    settle(&mut desk.harness);
+    desk.write_in_list("What do you want to do?", "deutsch");
+    // Another design, with other names.
+    let file = desk.folder.path().join("moving.ron");
+    std::fs::copy(std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/moving.ron"), &file).unwrap();
+    desk.harness.state_mut().as_mut().unwrap().open(&file);
+    desk.harness.set_size(egui::vec2(1440.0, 3200.0));
+    settle(&mut desk.harness);
+    desk.click("Fach dryer bay in der Liste");
+    assert!(desk.sees("Fach \"") || desk.sees("von \""), "reasons name bays");
+    assert!(!desk.sees("of bay \"") && !desk.sees("close to what it holds"), "no English is left");
+}
