@@ -65,6 +65,23 @@ fn a_drop_down_flap_falls_against_what_is_too_weak() {
 }
 
 #[test]
+fn a_flap_that_nothing_holds_is_told() {
+    let above = found(&flap("HingedAbove", ""), "tilt.holds");
+    assert_eq!(above.len(), 1);
+    assert_eq!(above[0].severity, Severity::Warning);
+    assert_eq!(above[0].what, "flap of cloths falls shut where it is let go open: nothing holds it");
+    let it = flap("HingedAbove", "");
+    let leaf = it.assembly.parts.iter().find(|it| it.name == "flap of cloths").unwrap();
+    // By hand: a board of its mass, its weight half its height from the hinge when it lies level.
+    let height = leaf.cuboid.size(casewright_core::geometry::Axis::Y).mm() / 1000.0;
+    let measured: f64 = above[0].measured.as_ref().unwrap().split(' ').next().unwrap().parse().unwrap();
+    assert!((measured - leaf.mass_kg * 9.80665 * height / 2.0).abs() < 0.006);
+    let below = found(&flap("HingedBelow", ""), "tilt.holds");
+    assert_eq!(below.len(), 1);
+    assert_eq!(below[0].severity, Severity::Note);
+}
+
+#[test]
 fn a_flap_on_a_string_that_is_hung_above_falls_shut_and_the_mend_holds() {
     let it = flap("HingedAbove", "stay: (carcass: (60, 240), flap: (18, 60))");
     let holds = found(&it, "tilt.holds");

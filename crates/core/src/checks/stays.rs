@@ -5,8 +5,10 @@ use super::context::{Context, newtons, trimmed};
 use super::report::{Found, Report};
 use super::stay_mends;
 use crate::assembly::stay_ranges;
+use crate::design::{Opens, Role};
 use crate::finding::Severity;
-use crate::geometry::Cuboid;
+use crate::geometry::{Axis, Cuboid};
+use crate::mechanics::GRAVITY;
 use crate::mechanics::source::Source;
 use crate::moving::tilt::{FRICTION_NMM, Holder, Leaning, LidTurn, OutUp, Resists, TiltOut, first_meeting, tilt_outs};
 
@@ -16,6 +18,7 @@ const SAME_DEG: f64 = 0.05;
 const HALF_MM: f64 = 5.0;
 
 pub(super) fn check(context: &Context<'_>, report: &mut Report) {
+    loose_flaps(context, report);
     for it in tilt_outs(context.design, context.assembly).iter().filter(|it| it.is_given) {
         let found = |severity, check, what: String| {
             let place = if it.is_flap { ["front", "stay"].as_slice() } else { &["inside", "by", "stay"] };
@@ -33,6 +36,44 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
             }
         };
         all(context, it, &found, report, true);
+    }
+}
+
+/// Flaps that nothing holds: what hangs falls shut, what drops down falls open.
+fn loose_flaps(context: &Context<'_>, report: &mut Report) {
+    for mover in &context.assembly.movers {
+        let Some(front) = context.bay(&mover.bay).and_then(|it| it.front.as_ref()) else { continue };
+        let hangs = match front.opens {
+            Opens::HingedAbove => true,
+            Opens::HingedBelow => false,
+            _ => continue,
+        };
+        let leaf =
+            mover.parts.iter().filter_map(|&it| context.assembly.parts.get(it)).find(|it| it.role == Role::Front);
+        let (Some(leaf), None) = (leaf, &front.stay) else { continue };
+        // Level, its weight is out by half its height.
+        let moment = leaf.mass_kg * GRAVITY * leaf.cuboid.size(Axis::Y).mm() / 2.0;
+        if moment <= FRICTION_NMM {
+            continue;
+        }
+        let (severity, what) = if hangs {
+            (Severity::Warning, format!("{} falls shut where it is let go open: nothing holds it", leaf.name))
+        } else {
+            (Severity::Note, format!("{} falls open when it is let go: nothing but its hinges stops it", leaf.name))
+        };
+        let newton_metres = |nmm: f64| format!("{} N m", trimmed(nmm / 1000.0, 2));
+        report.add(
+            Found::new(severity, "tilt.holds", what)
+                .measured(newton_metres(moment))
+                .limit(newton_metres(FRICTION_NMM))
+                .source(Source::published("law of cosines; moments about the hinge"))
+                .mend("a stay, damper or strut: `stay` of its front")
+                .place(leaf.cuboid)
+                .about(mover.bay.clone())
+                .about(leaf.number.clone())
+                .field(context.bay_field(&mover.bay).map(|it| it.field("front")))
+                .usage(1.0),
+        );
     }
 }
 
