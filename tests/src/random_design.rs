@@ -3,10 +3,10 @@
 
 use casewright_core::Length;
 use casewright_core::design::{
-    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Fitting, Front,
-    FrontPoint, FrontStyle, Handle, Holding, Inside, JointChoice, JointKind, LidString, Material, MaterialKind, Niche,
-    Opens, Overhang, OwnPullOut, Resolved, Role, SCHEMA, SheetNotes, Shell, Site, Stand, Thing, ThingKind, ThingSide,
-    Tie, TieEdge, TiltHinge, TiltStay, TiltStop, Top, TopShape, Usual, Want, Worktop,
+    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Fitting, FlapStay,
+    Front, FrontPoint, FrontStyle, Handle, Holding, Inside, JointChoice, JointKind, LidString, Material, MaterialKind,
+    Niche, Opens, Overhang, OwnPullOut, Resolved, Role, SCHEMA, SheetNotes, Shell, Site, Stand, Thing, ThingKind,
+    ThingSide, Tie, TieEdge, TiltHinge, TiltStay, TiltStop, Top, TopShape, Usual, Want, Worktop,
 };
 use casewright_core::unit::Unit;
 use indexmap::IndexMap;
@@ -85,7 +85,7 @@ fn divider() -> impl Strategy<Value = Divider> {
     prop_oneof![5 => Just(Divider::Panel), 1 => Just(Divider::Of("thin".to_owned())), 1 => Just(Divider::Nothing)]
 }
 
-fn front() -> impl Strategy<Value = Option<Front>> {
+fn front() -> impl Strategy<Value = Option<Front<Length>>> {
     let opens = prop_oneof![
         Just(Opens::HingedLeft),
         Just(Opens::HingedRight),
@@ -95,14 +95,35 @@ fn front() -> impl Strategy<Value = Option<Front>> {
         Just(Opens::Fixed),
     ];
     let style = prop_oneof![3 => Just(None), 1 => Just(Some(FrontStyle::Overlay)), 1 => Just(Some(FrontStyle::Inset))];
-    let front = (opens, style, handle()).prop_map(|(opens, style, handle)| Front {
-        opens,
-        style,
-        board: None,
-        handle: handle.filter(|_| opens != Opens::Fixed),
-        brackets: None,
-    });
+    let front =
+        (opens, style, handle(), prop::option::of(flap_stay())).prop_map(|(opens, style, handle, stay)| Front {
+            style,
+            handle: handle.filter(|_| opens != Opens::Fixed),
+            stay: stay.filter(|_| matches!(opens, Opens::HingedBelow | Opens::HingedAbove)).map(Box::new),
+            ..Front::plain(opens)
+        });
     prop_oneof![3 => Just(None), 1 => front.prop_map(Some)]
+}
+
+/// What holds a flap: a string, or something of the library among [`fittings`].
+fn flap_stay() -> impl Strategy<Value = FlapStay<Length>> {
+    let end = || (length(0, 200), length(20, 200));
+    let with = prop_oneof![2 => Just(None), 1 => Just(Some("lid stay")), 1 => Just(Some("gas strut 50"))];
+    (end(), end(), tilt_stop(), with, any::<bool>()).prop_map(|(carcass, flap, stop, with, both_sides)| FlapStay {
+        carcass,
+        flap,
+        stop,
+        with: with.map(str::to_owned),
+        both_sides,
+    })
+}
+
+fn tilt_stop() -> impl Strategy<Value = TiltStop<Length>> {
+    prop_oneof![
+        2 => Just(TiltStop::AtLargest),
+        1 => (1.0..90.0).prop_map(TiltStop::At),
+        1 => length(5, 300).prop_map(TiltStop::Long),
+    ]
 }
 
 /// The name of a handle of [`fittings`].
@@ -112,7 +133,7 @@ fn handle() -> impl Strategy<Value = Option<String>> {
 }
 
 /// What comes out on slides or tilts, with or without a front that moves along.
-fn moving() -> impl Strategy<Value = (Holding<Length>, Option<Front>)> {
+fn moving() -> impl Strategy<Value = (Holding<Length>, Option<Front<Length>>)> {
     let slide = || {
         prop_oneof![
             2 => Just(None),
@@ -126,20 +147,10 @@ fn moving() -> impl Strategy<Value = (Holding<Length>, Option<Front>)> {
     let strips = || prop_oneof![1 => Just(None), 1 => length(20, 60).prop_map(Some)];
     let bottom = prop_oneof![1 => Just(None), 1 => Just(Some("thin".to_owned()))];
     let end = || (length(0, 120), length(20, 200));
-    let stop = prop_oneof![
-        2 => Just(TiltStop::AtLargest),
-        1 => (1.0..90.0).prop_map(TiltStop::At),
-        1 => length(5, 300).prop_map(TiltStop::Long),
-    ];
     let lid = (end(), end(), end(), prop::option::of(end()), 0.0..60.0)
         .prop_map(|(hinge, carcass, lid, pulley, starts_deg)| LidString { hinge, carcass, lid, pulley, starts_deg });
-    let stay = (end(), end(), stop, prop::option::of(lid)).prop_map(|(carcass, compartment, stop, lid)| TiltStay {
-        carcass,
-        compartment,
-        stop,
-        with: None,
-        both_sides: false,
-        lid,
+    let stay = (end(), end(), tilt_stop(), prop::option::of(lid)).prop_map(|(carcass, compartment, stop, lid)| {
+        TiltStay { carcass, compartment, stop, with: None, both_sides: false, lid }
     });
     let hinge = prop_oneof![Just(TiltHinge::Below), Just(TiltHinge::Above)];
     let holding = prop_oneof![
@@ -149,13 +160,7 @@ fn moving() -> impl Strategy<Value = (Holding<Length>, Option<Front>)> {
             Holding::TiltOut { hinge, opens_deg, lid, board: None, stay: stay.map(Box::new) }
         }),
     ];
-    let front = handle().prop_map(|handle| Front {
-        opens: Opens::WithHolding,
-        style: None,
-        board: None,
-        handle,
-        brackets: None,
-    });
+    let front = handle().prop_map(|handle| Front { handle, ..Front::plain(Opens::WithHolding) });
     (holding, prop_oneof![1 => Just(None), 3 => front.prop_map(Some)])
 }
 
@@ -176,6 +181,8 @@ fn fittings() -> impl Strategy<Value = IndexMap<String, Fitting<Length>>> {
             ("short side", short("side-mounted slide", 25.0)),
             ("short under", short("under-mounted slide", 30.0)),
             ("hinge", usual("cup hinge")),
+            ("lid stay", usual("lid stay")),
+            ("gas strut 50", usual("gas strut 50")),
             ("bar", usual("bar handle")),
             ("knob", usual("knob")),
         ];

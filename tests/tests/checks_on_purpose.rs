@@ -9,9 +9,9 @@ use std::fmt::Write;
 use casewright_core::assembly::{self, Assembly};
 use casewright_core::checks::{self, CheckOptions};
 use casewright_core::design::{
-    Air, Back, Bay, CutOut, Fitting, Front, FrontStep, FrontStyle, Holding, Inside, Lead, LidString, MaterialKind,
-    Obstacle, ObstacleKind, ObstacleShape, Opening, Opens, Resolved, Role, ShelfLoad, Stand, Swing, ThingKind,
-    TiltStay, TiltStop, Usual,
+    Air, Back, Bay, CutOut, Fitting, FlapStay, Front, FrontStep, FrontStyle, Holding, Inside, Lead, LidString,
+    MaterialKind, Obstacle, ObstacleKind, ObstacleShape, Opening, Opens, Resolved, Role, ShelfLoad, Stand, Swing,
+    ThingKind, TiltStay, TiltStop, Usual,
 };
 use casewright_core::finding::{Finding, Severity};
 use casewright_core::geometry::{Axis, Cuboid, Direction};
@@ -59,7 +59,7 @@ fn door(design: &mut Resolved, opens: Opens, style: FrontStyle, thickness: i64, 
             && !it.name.contains("dryer")
     };
     let bay = leaf(&mut design.carcass.bay, &standing).expect("a bay to close");
-    bay.front = Some(Front { opens, style: Some(style), board: Some("heavy".into()), handle: None, brackets: None });
+    bay.front = Some(Front { style: Some(style), board: Some("heavy".into()), ..Front::plain(opens) });
 }
 
 fn heavy(design: &mut Resolved) {
@@ -83,13 +83,7 @@ fn shut_in(design: &mut Resolved) {
     design.things.values_mut().for_each(|it| it.size.2 -= mm(40));
     let holds = |it: &Bay<Length>| matches!(&it.inside, Inside::Holds { things, .. } if things.contains(&name));
     let bay = leaf(&mut design.carcass.bay, &holds).expect("its bay");
-    bay.front = Some(Front {
-        opens: Opens::HingedLeft,
-        style: Some(FrontStyle::Overlay),
-        board: None,
-        handle: None,
-        brackets: None,
-    });
+    bay.front = Some(Front { style: Some(FrontStyle::Overlay), ..Front::plain(Opens::HingedLeft) });
 }
 
 /// Ties the tilting compartment, if there is one, with a string between these ends, and its lid with another.
@@ -121,6 +115,17 @@ fn held(design: &mut Resolved, compartment: (i64, i64), with: &str) {
         stay.with = Some(with.to_owned());
     }
     usual(design, with);
+}
+
+/// Closes a bay by a flap whose stay runs from its rear far over what is in it.
+fn flapped(design: &mut Resolved) {
+    door(design, Opens::HingedBelow, FrontStyle::Overlay, 18, 600.0);
+    let closed = |it: &Bay<Length>| it.front.as_ref().is_some_and(|it| it.board.as_deref() == Some("heavy"));
+    if let Some(front) = leaf(&mut design.carcass.bay, &closed).and_then(|it| it.front.as_mut()) {
+        let (carcass, flap) = ((mm(250), mm(5)), (mm(18), mm(90)));
+        let stop = TiltStop::AtLargest;
+        front.stay = Some(Box::new(FlapStay { carcass, flap, stop, with: None, both_sides: true }));
+    }
 }
 
 /// Puts weak brackets behind the fronts of pull-outs.
@@ -475,6 +480,7 @@ const SPOILT: &[Spoilt] = &[
             design.site.obstacles.push(Obstacle { name: "tap".to_owned(), ..valve });
         },
     },
+    Spoilt { checks: &["tilt.clear"], before: flapped, after: as_built },
     Spoilt { checks: &["tilt.string"], before: |it| tied(it, (60, 300), TiltStop::Long(mm(100))), after: as_built },
     Spoilt { checks: &["tilt.end"], before: |it| tied(it, (60, 3000), TiltStop::AtLargest), after: as_built },
     Spoilt {

@@ -216,6 +216,11 @@ fn fresh(root: &Bay, thing: &str) -> String {
     name
 }
 
+/// Whether such a thing usually stands on a pull-out.
+const fn pulls_out(kind: ThingKind) -> bool {
+    matches!(kind, ThingKind::Crate | ThingKind::Container | ThingKind::Bin)
+}
+
 /// The usual ways of holding things, by what kind they are and which slides the design has.
 fn ways(design: &Resolved, things: &[String], name: &str) -> Vec<Bay> {
     let of: Vec<&Thing<Length>> = things.iter().filter_map(|it| design.things.get(it)).collect();
@@ -225,7 +230,7 @@ fn ways(design: &Resolved, things: &[String], name: &str) -> Vec<Bay> {
         height: Want::Free,
         share: None,
         inside: Inside::Holds { things: things.to_vec(), by },
-        front: opens.map(|opens| Front { opens, style: None, board: None, handle: None, brackets: None }),
+        front: opens.map(Front::plain),
     };
     let is = |kind: ThingKind| of.iter().any(|it| it.kind == kind);
     let mut all = Vec::new();
@@ -233,26 +238,25 @@ fn ways(design: &Resolved, things: &[String], name: &str) -> Vec<Bay> {
         all.push(bay(Holding::Standing, None));
         return all;
     }
+    // Those of the design, and then what the program chooses by depth and load.
     let slides = || {
-        let slide = |(name, it): (&String, &Fitting<Length>)| matches!(it, Fitting::Slide(_)).then(|| name.clone());
-        design.fittings.iter().filter_map(slide)
+        let slide = |(name, it): (&String, &Fitting<Length>)| it.is_slide().then(|| Some(name.clone()));
+        design.fittings.iter().filter_map(slide).chain([None])
     };
+    let has_slides = design.fittings.values().any(Fitting::is_slide);
     if is(ThingKind::Bin) {
         let tilts = Holding::TiltOut { hinge: TiltHinge::Below, opens_deg: 35.0, lid: false, board: None, stay: None };
         all.push(bay(tilts, Some(Opens::WithHolding)));
     }
-    if is(ThingKind::Crate) || is(ThingKind::Container) || is(ThingKind::Bin) {
+    if of.iter().any(|it| pulls_out(it.kind)) {
         all.extend(slides().map(|slide| {
-            bay(
-                Holding::PullOut { slide: Some(slide), board: None, strips: Some(Dim::new("40 mm")) },
-                Some(Opens::WithHolding),
-            )
+            bay(Holding::PullOut { slide, board: None, strips: Some(Dim::new("40 mm")) }, Some(Opens::WithHolding))
         }));
     }
-    if of.iter().all(|it| it.kind == ThingKind::Other) {
-        all.extend(slides().map(|slide| {
-            bay(Holding::Drawer { slide: Some(slide), board: None, bottom: None }, Some(Opens::WithHolding))
-        }));
+    if has_slides && of.iter().all(|it| it.kind == ThingKind::Other) {
+        all.extend(
+            slides().map(|slide| bay(Holding::Drawer { slide, board: None, bottom: None }, Some(Opens::WithHolding))),
+        );
     }
     all.push(bay(Holding::Standing, None));
     if design.fittings.values().any(Fitting::is_hinge) {
@@ -280,7 +284,7 @@ fn unit(
         let Ok(resolved) = alone.resolve() else { continue };
         let sizes = match stays {
             Some(sizes) => vec![sizes],
-            None => sizes_of(&resolved),
+            None => sizes_of(&settle(&resolved).design),
         };
         let is_carried =
             matches!(&bay.inside, Inside::Holds { by: Holding::PullOut { .. } | Holding::Drawer { .. }, .. });
@@ -389,8 +393,7 @@ fn whole_place(design: &Resolved) -> Result<Place, RequestError> {
     empty.carcass.ties.clear();
     // The fronts that will stand before it take their depth.
     if has_overlay_fronts(design) {
-        empty.carcass.bay.front =
-            Some(Front { opens: Opens::Fixed, style: None, board: None, handle: None, brackets: None });
+        empty.carcass.bay.front = Some(Front::plain(Opens::Fixed));
     }
     let layout = solve(&empty).map_err(|error| match error {
         SolveError::Faults(faults) => RequestError::Faults(faults),
@@ -408,7 +411,7 @@ fn has_overlay_fronts(design: &Resolved) -> bool {
     fn any(bay: &Bay<Length>) -> bool {
         bay.front.is_some() || bay.children().iter().any(any)
     }
-    let slides = design.fittings.values().any(Fitting::is_slide);
+    let slides = design.fittings.values().any(Fitting::is_slide) || design.things.values().any(|it| pulls_out(it.kind));
     any(&design.carcass.bay) || (slides && design.carcass.bay.children().is_empty())
 }
 

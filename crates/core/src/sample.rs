@@ -24,12 +24,12 @@ pub(crate) fn bay(name: &str, inside: Inside<Length>) -> Bay<Length> {
     Bay { name: name.to_owned(), width: Want::Free, height: Want::Free, share: None, inside, front: None }
 }
 
-pub(crate) fn front(opens: Opens) -> Front {
-    Front { opens, style: None, board: None, handle: None, brackets: None }
+pub(crate) fn front(opens: Opens) -> Front<Length> {
+    Front::plain(opens)
 }
 
-pub(crate) fn inset_front(opens: Opens) -> Front {
-    Front { opens, style: Some(FrontStyle::Inset), board: None, handle: None, brackets: None }
+pub(crate) fn inset_front(opens: Opens) -> Front<Length> {
+    Front { style: Some(FrontStyle::Inset), ..Front::plain(opens) }
 }
 
 /// Side-mounted slides 12.7 mm thick, and under-mounted ones that leave 21 mm to the inside of the box.

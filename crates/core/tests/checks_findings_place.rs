@@ -429,3 +429,60 @@ fn the_named_socket_counts_and_not_the_nearest() {
     check(", socket: \"near\"", None);
     check(", socket: \"far\"", Some("the lead of kiln does not reach far"));
 }
+
+/// What is said of the plug of the kiln in a socket so high behind it.
+fn plug(height: i64, edits: &[(&str, &str)]) -> String {
+    let socket = format!("obstacles: [(name: \"wall\", kind: Socket, corner: (850, {height}, 0), size: (80, 80, 10))]");
+    let lead = "load_kg: 0, lead: (length: 1500, socket: \"wall\"),";
+    let own =
+        [("obstacles: []", socket.as_str()), ("mass_kg: 20, load_kg: 0,", lead), ("lead: (", "mass_kg: 20, lead: (")];
+    let it = bench(&[&own, edits].concat());
+    let findings = all(&it, &CheckOptions::default());
+    let found: Vec<_> = findings.iter().filter(|it| it.check == "plug.reach").collect();
+    assert_eq!(found.len(), 1);
+    format!("{}; {}; {}", found[0].what, found[0].measured.clone().unwrap(), found[0].limit.clone().unwrap())
+}
+
+#[test]
+fn an_arm_comes_to_a_plug_over_what_stands_before_it() {
+    // Over the kiln, which stands on the bottom and is 400 high: straight in, and the length is the depth less the socket.
+    assert_eq!(
+        plug(500, &[]),
+        "the plug of kiln is reached straight through bay hot; 570 mm of arm after nothing in the way; 600 mm of arm at most"
+    );
+    // Behind it: 20 kg must be moved.
+    assert_eq!(plug(250, &[]), "the plug of kiln can be reached only by moving kiln; 20 kg; 15 kg");
+    // In a shallow bench, with room behind the kiln, a line comes down over it from higher up the open front.
+    let shallow = [
+        ("depth: Fixed(580)", "depth: Fixed(350)"),
+        ("length: 450", "length: 250"),
+        ("size: (380, 400, 400)", "size: (380, 400, 150)"),
+        ("rear: 30)", "rear: 150)"),
+    ];
+    let over = plug(330, &shallow);
+    assert!(over.starts_with("the plug of kiln is reached straight through bay hot; "), "{over}");
+    // Where the bay is too low for that, the arm goes in over it and bends down behind it: 150 mm less.
+    let low = [&shallow[..], &[("height: Fixed(900)", "height: Fixed(560)")]].concat();
+    let bent = plug(330, &low);
+    assert!(bent.starts_with("the plug of kiln is reached through bay hot, the arm bent once; "), "{bent}");
+    assert!(bent.ends_with("nothing in the way; 450 mm of arm at most"), "{bent}");
+}
+
+#[test]
+fn an_arm_comes_through_an_opening_that_a_hand_goes_through() {
+    let hot = "(name: \"hot\", width: Fixed(460), inside: Holds(things: [\"kiln\"], by: Standing)),";
+    let shut =
+        "(name: \"hot\", width: Fixed(460), inside: Holds(things: [\"kiln\"], by: Standing), front: (opens: Fixed)),";
+    let through = |size: i64| {
+        let opening = format!("carcass: (openings: [(panel: Front, bay: \"hot\", size: ({size}, {size}))],");
+        plug(500, &[(hot, shut), ("carcass: (", &opening)])
+    };
+    assert!(
+        plug(500, &[(hot, shut)])
+            .starts_with("the plug of kiln cannot be reached: fixed front of hot stands before it")
+    );
+    // Common practice: a hand with a plug needs about 90 mm.
+    assert!(through(60).starts_with("the plug of kiln cannot be reached: fixed front of hot stands before it"));
+    let wide = through(160);
+    assert!(wide.starts_with("the plug of kiln is reached straight through bay hot; "), "{wide}");
+}

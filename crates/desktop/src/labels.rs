@@ -60,6 +60,8 @@ pub fn length(words: &Words, path: &FieldPath) -> String {
         }
         ("carcass", Some(0)) => say("field-stay-carcass-behind"),
         ("carcass", Some(1)) => say("field-stay-carcass-away"),
+        ("flap", Some(0)) => say("field-stay-flap-behind"),
+        ("flap", Some(1)) => say("field-stay-flap-away"),
         ("compartment", Some(0)) => say("field-stay-compartment-behind"),
         ("compartment", Some(1)) => say("field-stay-compartment-away"),
         ("hinge", Some(0)) => say("field-lid-hinge-behind"),
@@ -116,8 +118,8 @@ pub fn opens(words: &Words, opens: Opens) -> String {
         Opens::HingedLeft => "opens-left",
         Opens::HingedRight => "opens-right",
         Opens::Pair => "opens-pair",
-        Opens::HingedBelow => "opens-below",
-        Opens::HingedAbove => "opens-above",
+        Opens::HingedBelow => "opens-flap-below",
+        Opens::HingedAbove => "opens-flap-above",
         Opens::WithHolding => "opens-with-holding",
         Opens::Fixed => "opens-fixed",
     })

@@ -41,7 +41,7 @@ fn strings_stays_and_the_string_of_the_lid_are_entered() {
     let mut desk = tall("Bay tilting in the list");
     let before = desk.app().design().clone();
     assert_eq!(stay(&desk), None);
-    desk.choose("String", "Its own ends");
+    desk.choose("String or stay", "Its own ends");
     desk.write("On the compartment, away", "180");
     assert_eq!(stay(&desk).unwrap().compartment.1.text(), "180");
     desk.choose("Goes taut", "At an angle");
@@ -66,6 +66,29 @@ fn strings_stays_and_the_string_of_the_lid_are_entered() {
         desk.click("Undo");
     }
     assert_eq!(*desk.app().design(), before, "one step each");
+}
+
+#[test]
+fn what_holds_a_flap_is_entered() {
+    let mut desk = tall("Bay dryer bay in the list");
+    desk.choose("Closed by", "a flap hinged above");
+    assert_eq!(front(&desk, "dryer bay").stay, None);
+    desk.choose("String or stay of the flap", "Its own ends");
+    desk.write("On the flap, away", "90");
+    desk.choose("Goes taut", "At an angle");
+    desk.write("Taut at", "80");
+    desk.click("One at each side");
+    let stay = front(&desk, "dryer bay").stay.unwrap();
+    assert_eq!((stay.flap.1.text(), stay.stop, stay.both_sides), ("90", TiltStop::At(80.0), true));
+    // What has a length of its own leaves no more to be said of that.
+    desk.choose("Held by", "rod");
+    assert_eq!(front(&desk, "dryer bay").stay.unwrap().with.as_deref(), Some("rod"));
+    assert!(desk.harness.query_by_label("Goes taut").is_none());
+    // A door takes none.
+    desk.choose("Closed by", "a flap hinged below");
+    assert!(front(&desk, "dryer bay").stay.is_some());
+    desk.choose("String or stay of the flap", "None");
+    assert_eq!(front(&desk, "dryer bay").stay, None);
 }
 
 #[test]
@@ -101,4 +124,21 @@ fn what_comes_out_of_a_thing_and_its_lead_are_entered() {
     desk.choose("Plugged into", "wall socket");
     let lead = desk.app().design().things.get("dryer").unwrap().lead.clone().unwrap();
     assert_eq!((lead.length.text(), lead.socket.as_deref()), ("1800", Some("wall socket")));
+}
+
+#[test]
+fn sentences_with_names_are_german_as_soon_as_a_file_is_open() {
+    let mut desk = Desk::open();
+    desk.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Space);
+    settle(&mut desk.harness);
+    desk.write_in_list("What do you want to do?", "deutsch");
+    // Another design, with other names.
+    let file = desk.folder.path().join("moving.ron");
+    std::fs::copy(std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/moving.ron"), &file).unwrap();
+    desk.harness.state_mut().as_mut().unwrap().open(&file);
+    desk.harness.set_size(egui::vec2(1440.0, 3200.0));
+    settle(&mut desk.harness);
+    desk.click("Fach dryer bay in der Liste");
+    assert!(desk.sees("Fach \"") || desk.sees("von \""), "reasons name bays");
+    assert!(!desk.sees("of bay \"") && !desk.sees("close to what it holds"), "no English is left");
 }

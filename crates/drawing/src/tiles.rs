@@ -30,6 +30,8 @@ use crate::title_block::TitleBlock;
 pub const WINDOW: Rect = Rect::new(20.0, 30.0, 200.0, 284.0);
 /// How far the content runs on past the window, in millimetres.
 pub const BLEED_MM: f64 = 3.0;
+/// Half the width of a register mark, in millimetres.
+const ARM_MM: f64 = 4.5;
 /// The two lengths to measure on each page after printing, in millimetres.
 pub const TEST_LENGTH_MM: f64 = 100.0;
 /// Where the level test length begins.
@@ -151,8 +153,49 @@ fn holds(point: Point) -> bool {
         || WINDOW.inflate(1e-6, 1e-6).contains(point)
 }
 
-/// A text moved so far that it lies in the window.
+/// A text moved so far that it lies in the window and off the places of register marks.
 fn moved_in(text: Text) -> Text {
+    let mut text = within_window(text);
+    for mark in mark_places() {
+        const CLEAR_MM: f64 = 0.5;
+        let taken = Rect::from_center_size(mark, (2.0 * ARM_MM, 2.0 * ARM_MM)).inflate(CLEAR_MM, CLEAR_MM);
+        let bounds = text.bounds();
+        let overlap = taken.intersect(bounds);
+        if overlap.width() <= 0.0 || overlap.height() <= 0.0 {
+            continue;
+        }
+        // The shortest way out of it that stays in the window.
+        let mut ways = [
+            Vec2::new(taken.x0 - bounds.x1, 0.0),
+            Vec2::new(taken.x1 - bounds.x0, 0.0),
+            Vec2::new(0.0, taken.y0 - bounds.y1),
+            Vec2::new(0.0, taken.y1 - bounds.y0),
+        ];
+        ways.sort_by(|a, b| a.hypot().total_cmp(&b.hypot()));
+        if let Some(way) = ways.into_iter().find(|way| WINDOW.contains_rect(bounds + *way)) {
+            text = Text { at: text.at + way, ..text };
+        }
+    }
+    text
+}
+
+/// Where a page may have register marks, whichever pages join it.
+fn mark_places() -> [Point; 8] {
+    let (w, middle) = (WINDOW, WINDOW.center());
+    [
+        Point::new(w.x0, w.y0),
+        Point::new(w.x1, w.y0),
+        Point::new(w.x0, w.y1),
+        Point::new(w.x1, w.y1),
+        Point::new(w.x0, middle.y),
+        Point::new(w.x1, middle.y),
+        Point::new(middle.x, w.y0),
+        Point::new(middle.x, w.y1),
+    ]
+}
+
+/// A text moved so far that it lies in the window.
+fn within_window(text: Text) -> Text {
     const FROM_SIDE_MM: f64 = 1.0;
     let bounds = text.bounds();
     let by = |low: f64, high: f64, from: f64, to: f64| {
@@ -284,7 +327,6 @@ fn register_points(cells: &[(usize, usize)], (row, column): (usize, usize)) -> V
 }
 
 fn register_marks(display: &mut Display, cells: &[(usize, usize)], cell: (usize, usize)) {
-    const ARM_MM: f64 = 4.5;
     const RADIUS_MM: f64 = 2.0;
     for at in register_points(cells, cell) {
         for arm in [Vec2::new(ARM_MM, 0.0), Vec2::new(0.0, ARM_MM)] {

@@ -114,6 +114,7 @@ pub fn all() -> Vec<Example> {
         d::Usual, "Usual", r#"(of: "side-mounted slide", length: 450)"#;
         d::Bracket, "Bracket", "(leg: 60, width: 20, holds_n: 250)";
         d::Damper, "Damper", "(stroke: 120, force_n: 150)";
+        d::Strut, "Strut", "(length_in: 165, length_out: 245, force_n: 100, force_in_n: 120)";
         d::LidStay, "LidStay", "(length: 250, holds_nm: 6)";
         d::Handle, "Handle", "(holes_apart: 128, stands_out: 32)";
         d::Slide, "Slide", "(mount: Side, length: 450, side_space: 12.7, height: 45, load_kg: 45, extension: Full)";
@@ -172,6 +173,8 @@ pub fn all() -> Vec<Example> {
         d::LidString, "LidString", "(hinge: (330, 480), carcass: (340, 560), lid: (120, 490), starts_deg: 10)";
         d::TiltHinge, "TiltHinge", "Below";
         d::Front, "Front", r#"(opens: HingedLeft, style: Inset, board: "birch 18", handle: "bar")"#;
+        d::Front, "Front", r#"(opens: HingedAbove, stay: (carcass: (38, 240), flap: (20, 72), with: "strut", both_sides: true))"#;
+        d::FlapStay, "FlapStay", "(carcass: (60, 200), flap: (60, 200), stop: At(80))";
         d::Opens, "Opens", "HingedLeft";
         d::JointKind, "JointKind", r#"DowelledAndScrewed("8x40")"#;
         d::JointKind, "JointKind", "Housed(depth: 6)";

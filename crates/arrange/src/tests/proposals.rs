@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use casewright_core::design::{Design, Fitting, Hinge, Opens};
+use casewright_core::design::{Design, Fitting, Hinge, Holding, Inside, Opens};
 use casewright_core::expr::Dim;
 use casewright_core::finding::Severity;
 use casewright_core::geometry::Axis;
@@ -193,4 +193,48 @@ fn no_bay_is_too_narrow_to_be_of_use() {
             assert!(width >= super::mm(250), "{name}: {width:?} in {}", proposal.line());
         }
     }
+}
+
+/// The slides of the pull-outs of a proposal: as the file names them, and as the program settles them, kg and mm.
+fn slides_of(outcome: &Outcome) -> (Vec<Option<String>>, Vec<(f64, f64)>) {
+    let first = outcome.proposals.first().unwrap();
+    let mut named = Vec::new();
+    let mut open = vec![&first.design.carcass.bay];
+    while let Some(bay) = open.pop() {
+        open.extend(bay.children());
+        if let Inside::Holds { by: Holding::PullOut { slide, .. }, .. } = &bay.inside {
+            named.push(slide.clone());
+        }
+    }
+    let settled = first.derived.design.fittings.iter().filter_map(|(name, it)| match it {
+        Fitting::Slide(slide) if first.derived.assembly.fittings.iter().any(|it| it.name == *name) => {
+            Some((slide.load_kg, slide.length.mm()))
+        }
+        _ => None,
+    });
+    let settled = settled.collect();
+    (named, settled)
+}
+
+#[test]
+fn slides_are_left_to_depth_and_load_where_the_named_ones_do_not_fit() {
+    let crate_of = |load: i64| {
+        format!("\"crate\": (kind: Crate, size: (300, 200, 280), mass_kg: 2, load_kg: {load}, may_turn: false)")
+    };
+    let in_depth = |depth: i64, load: i64| {
+        let envelope = format!("width: Fixed(500), height: Fixed(300), depth: Fixed({depth})");
+        slides_of(&proposed(&design(&envelope, &crate_of(load), "Open()", "")))
+    };
+    // The design names a slide of 450 mm: it goes in.
+    assert_eq!(in_depth(560, 10), (vec![Some("slide 450".to_owned())], vec![(35.0, 450.0)]));
+    // 400 deep it does not: the longest usual one that does, in the least class that carries (lengths and classes of the
+    // library, common practice).
+    let (named, settled) = in_depth(400, 10);
+    assert_eq!(named, [None]);
+    assert_eq!(settled.len(), 1);
+    assert_eq!(settled[0].1, 350.0);
+    // Under a heavier load the class rises, and the length is what the depth takes still.
+    let (_, heavy) = in_depth(400, 35);
+    assert_eq!(heavy[0].1, 350.0);
+    assert!(heavy[0].0 > settled[0].0, "{heavy:?} {settled:?}");
 }

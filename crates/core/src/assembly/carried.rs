@@ -14,7 +14,7 @@ pub(super) struct Held<'a> {
     pub(super) index: usize,
     pub(super) laid: &'a LaidBay,
     pub(super) construction: &'a Construction<Length>,
-    pub(super) front: Option<&'a Front>,
+    pub(super) front: Option<&'a Front<Length>>,
     /// Whether the front moves with the holding.
     pub(super) front_moves: bool,
     /// The space that is left for the contents with their air: the bay less the allowance.

@@ -11,11 +11,10 @@ use crate::geometry::{Axis, Cuboid, Direction, Point};
 use crate::holding::{material_for, reveal_of};
 use crate::layout::{Closing, LaidBay};
 use crate::length::Length;
+use crate::moving::tilt::{FLAP_OPENS_DEG, Given};
 
 /// Opening angle of a door where no hinge of the design says otherwise, degrees (common practice).
 const DOOR_OPENS_DEG: f64 = 110.0;
-/// Opening angle of a flap, degrees (common practice).
-const FLAP_OPENS_DEG: f64 = 90.0;
 
 /// Drafts the fronts of all bays, and the movers of those that open by themselves.
 pub(super) fn draft(scene: &mut Scene<'_>) {
@@ -49,7 +48,7 @@ fn draft_front(
     index: usize,
     laid: &LaidBay,
     bay: &Bay<Length>,
-    front: &Front,
+    front: &Front<Length>,
     style: FrontStyle,
 ) {
     let construction = scene.construction(laid.shell);
@@ -149,7 +148,11 @@ fn hang(scene: &mut Scene<'_>, laid: &LaidBay, draft: usize, opens: Opens, id: S
     let (pivot, axis) = axis_of(&cuboid, opens);
     let hinge = hinges::hinge_of(scene.design);
     let opens_deg = match opens {
-        Opens::HingedBelow | Opens::HingedAbove => FLAP_OPENS_DEG,
+        Opens::HingedBelow | Opens::HingedAbove => {
+            let given = scene.bay(&laid.name).and_then(Given::of_flap);
+            let hinges = hinge.map_or(FLAP_OPENS_DEG, |(_, hinge)| hinge.opens_deg);
+            given.map_or(FLAP_OPENS_DEG, |it| it.flap_opens_deg(scene.design, hinges))
+        }
         _ => hinge.map_or(DOOR_OPENS_DEG, |(_, hinge)| hinge.opens_deg),
     };
     let mover = scene.add_mover(DraftMover {

@@ -24,6 +24,8 @@ pub use build::{BuildError, Cause, Problem, build};
 pub use handles::{HANDY_HEIGHT, handle_holes, handle_of, handled_front};
 pub(crate) use hinges::hinge_of;
 pub use hinges::{hinge_count, hinge_places};
+pub(crate) use holders::STAY_SIDES;
+pub use holders::{BRACKET_SCREW_FROM_END, bracket_screws, stay_ranges};
 pub use part::{Band, Grain, Groove, Hole, Machining, Part, PartEdge, PartFace, PartOutline, PartSize, Placement};
 
 use serde::Serialize;

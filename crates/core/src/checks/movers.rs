@@ -2,7 +2,7 @@
 
 use super::context::{Context, kg, newtons, overlap};
 use super::report::{Found, Report};
-use crate::assembly::{Assembly, Motion, Mover, Part, hinge_places};
+use crate::assembly::{Assembly, BRACKET_SCREW_FROM_END, Motion, Mover, Part, hinge_places};
 use crate::design::{Bracket, Fitting, Holding, Inside, Resolved, Role, Slide};
 use crate::finding::Severity;
 use crate::fittings::{SlideSeries, library};
@@ -222,14 +222,11 @@ fn bracket_of<'a>(context: &Context<'a>, mover: &Mover) -> Option<(&'a str, &'a 
     }
 }
 
-/// From the end of the upright leg of a bracket to its uppermost screw, mm (common practice).
-const SCREW_FROM_END_MM: f64 = 10.0;
-
 /// The pull on each of two brackets that stand on the platform behind a front, N. The front turns about the underside of
 /// the platform, where it bears, and the uppermost screws hold it; `upper` is the height of what holds it without them.
 fn bracket_pull(front: &Part, platform: Cuboid, upper: f64, leg: f64) -> f64 {
     let lower = platform.min.y.mm();
-    let holds_at = (platform.max.y.mm() + leg - SCREW_FROM_END_MM).max(upper).min(front.cuboid.max.y.mm());
+    let holds_at = (platform.max.y.mm() + leg - BRACKET_SCREW_FROM_END.mm()).max(upper).min(front.cuboid.max.y.mm());
     let out = front.cuboid.size(Axis::Z).mm() / 2.0;
     let moment = front_moment(front.mass_kg, out, HAND.value, front.cuboid.max.y.mm() - lower);
     front_pull(moment, (holds_at - lower).max(1.0)) / 2.0

@@ -1,10 +1,11 @@
 //! Plugs and valves behind the piece: through what a hand comes to them, and what must be moved before.
 
-use super::context::{Context, kg};
+use super::context::{Context, centre, kg};
+use super::reach_ways::{Way, Ways};
 use super::report::{Found, Report};
 use super::site::obstacle_box;
 use crate::assembly::Motion;
-use crate::design::{ObstacleKind, Role};
+use crate::design::ObstacleKind;
 use crate::finding::Severity;
 use crate::geometry::{Axis, Cuboid};
 use crate::length::Length;
@@ -15,17 +16,20 @@ use crate::text::FieldPath;
 const REACH: Sourced = Sourced::new(600.0, Source::practice("an arm reaches 600 mm into a piece"));
 /// What one person takes out to come to a plug, kg.
 const TAKEN_OUT: Sourced = Sourced::new(15.0, Source::practice("15 kg are taken out by one person to get at a plug"));
-/// Half the width of the straight way that is looked along.
+/// By how much less an arm reaches that must bend, mm.
+const BEND: Sourced = Sourced::new(150.0, Source::practice("about 150 mm less round a corner"));
+/// Half the width of what must lie before the piece for its way to lead through it.
 const HALF_WAY: Length = Length::from_mm(5);
 
 /// All plugs that are in use and all valves of the site.
 pub(super) fn check(context: &Context<'_>, report: &mut Report) {
+    let ways = Ways::of(context);
     for (index, obstacle) in context.design.site.obstacles.iter().enumerate() {
         let place = obstacle_box(obstacle);
         match obstacle.kind {
             ObstacleKind::Valve => {
                 let field = FieldPath::root().field("site").field("obstacles").index(index);
-                one(context, ("valve.reach", &obstacle.name), place, &field, report);
+                one(context, &ways, ("valve.reach", &obstacle.name), place, &field, report);
             }
             ObstacleKind::Socket => {
                 let plugged = context.design.things.iter().find(|(_, it)| {
@@ -33,7 +37,7 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
                 });
                 if let Some((name, _)) = plugged {
                     let field = FieldPath::root().field("things").key(name).field("lead");
-                    one(context, ("plug.reach", name), place, &field, report);
+                    one(context, &ways, ("plug.reach", name), place, &field, report);
                 }
             }
             _ => {}
@@ -41,8 +45,23 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
     }
 }
 
+/// How bad a way is: what is tried first is what is least bad.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum How {
+    Free,
+    TooDeep,
+    Heavy,
+    Blocked,
+}
+
+/// How far an arm reaches on a way, mm.
+fn reach(way: &Way) -> f64 {
+    REACH.value - f64::from(way.bends) * BEND.value
+}
+
 fn one(
     context: &Context<'_>,
+    ways: &Ways,
     (check, name): (&'static str, &str),
     place: Cuboid,
     field: &FieldPath,
@@ -54,82 +73,112 @@ fn one(
         let at = low + (high - low).half();
         (at - HALF_WAY, at + HALF_WAY)
     };
-    // What a socket or valve stands in, such as a back with a hole in it, is not before it.
-    let way = Cuboid::from_ranges(middle(Axis::X), middle(Axis::Y), (place.max.z, front.max(place.max.z)));
-    if !way.overlaps(&context.assembly.envelope) {
+    // What a socket or valve stands in, such as a back with a hole in it, is not before it. One that stands beside the piece
+    // needs no way through it.
+    let before = Cuboid::from_ranges(middle(Axis::X), middle(Axis::Y), (place.max.z, front.max(place.max.z)));
+    if !before.overlaps(&context.assembly.envelope) {
         return;
+    }
+    let heaviest = |way: &Way| {
+        let of = |index: usize| context.thing_mass(index).0;
+        let heavy = way.things.iter().copied().filter(|&it| of(it) > TAKEN_OUT.value);
+        heavy.max_by(|&a, &b| of(a).total_cmp(&of(b))).map(|it| (it, of(it)))
+    };
+    let how = |way: &Way| {
+        if way.blocked.is_some() {
+            How::Blocked
+        } else if heaviest(way).is_some() {
+            How::Heavy
+        } else if way.length > reach(way) {
+            How::TooDeep
+        } else {
+            How::Free
+        }
+    };
+    let least = |all: Vec<Way>| {
+        all.into_iter().min_by(|a, b| {
+            let order = |it: &Way| (how(it), it.movers.len() + it.things.len());
+            order(a).cmp(&order(b)).then(a.length.total_cmp(&b.length))
+        })
+    };
+    let to = [centre(&place)[0], centre(&place)[1], place.max.z.mm()];
+    let Some(mut way) = least(ways.straight(to, REACH.value)) else { return };
+    // An arm that must bend is tried where a straight one does not come through.
+    if how(&way) != How::Free
+        && let Some(bent) = least(ways.bent(to, REACH.value - BEND.value)).filter(|it| how(it) < how(&way))
+    {
+        way = bent;
     }
     let what = if check == "plug.reach" { format!("the plug of {name}") } else { name.to_owned() };
     let begin = |severity, what: String| {
-        Found::new(severity, check, what).place(place).about(name.to_owned()).field(Some(field.clone()))
+        Found::new(severity, check, what)
+            .place(place)
+            .about(name.to_owned())
+            .field(Some(field.clone()))
+            .source(REACH.source)
+            .source(BEND.source)
     };
+    let stands = way.blocked.and_then(|it| context.assembly.parts.get(it));
     // A front that does not move is screwed off with a tool as little as a panel is.
-    if let Some((_, part)) = context.still().find(|(_, it)| it.role != Role::Back && it.cuboid.overlaps(&way)) {
+    if let Some(part) = stands {
         report.add(
             begin(Severity::Warning, format!("{what} cannot be reached: {} stands before it", part.name))
                 .measured("out of reach")
                 .limit("within reach once the piece stands")
-                .source(REACH.source)
                 .mend("it beside the piece or behind an open bay, moved by a licensed tradesman")
                 .about(part.number.clone())
                 .usage(1.2),
         );
         return;
     }
-    let things = context.assembly.things.iter().enumerate().filter(|(_, it)| it.cuboid.overlaps(&way));
-    let mut steps: Vec<String> = Vec::new();
-    for mover in &context.assembly.movers {
-        let parts = mover.parts.iter().filter_map(|&it| context.assembly.parts.get(it));
-        let own = mover.things.iter().filter_map(|&it| context.assembly.things.get(it)).map(|it| it.cuboid);
-        if parts.map(|it| it.cuboid).chain(own).any(|it| it.overlaps(&way)) {
-            steps.push(match mover.motion {
-                Motion::Slide { .. } => format!("taking out {}", mover.id),
-                Motion::Turn { .. } => format!("opening up {}", mover.id),
-            });
-        }
-    }
-    let heaviest = |index: usize| context.thing_mass(index).0;
-    let still: Vec<(usize, &str)> = things
-        .filter(|(index, _)| context.mover_of_thing(*index).is_none())
-        .map(|(index, it)| (index, it.name.as_str()))
-        .collect();
-    if let Some((index, heavy)) = still
-        .iter()
-        .filter(|it| heaviest(it.0) > TAKEN_OUT.value)
-        .max_by(|a, b| heaviest(a.0).total_cmp(&heaviest(b.0)))
-    {
-        let mass = heaviest(*index);
+    let thing = |index: usize| context.assembly.things.get(index).map_or("", |it| it.name.as_str());
+    if let Some((index, mass)) = heaviest(&way) {
         report.add(
-            begin(Severity::Warning, format!("{what} can be reached only by moving {heavy}"))
+            begin(Severity::Warning, format!("{what} can be reached only by moving {}", thing(index)))
                 .measured(kg(mass))
                 .limit(kg(TAKEN_OUT.value))
                 .source(TAKEN_OUT.source)
                 .mend("it beside the appliance, within reach; a licensed tradesman moves sockets and valves")
-                .about((*heavy).to_owned())
+                .about(thing(index).to_owned())
                 .usage(mass / TAKEN_OUT.value),
         );
         return;
     }
-    steps.extend(still.iter().map(|(_, name)| format!("taking out {name}")));
-    let deep = (front - place.max.z).mm();
-    if deep > REACH.value {
+    let most = reach(&way);
+    if way.length > most {
         report.add(
             begin(Severity::Warning, format!("{what} lies deeper in the piece than an arm reaches"))
-                .measured(context.size(deep))
-                .limit(context.size(REACH.value))
-                .source(REACH.source)
+                .measured(context.size(way.length))
+                .limit(context.size(most))
                 .mend("it nearer to the front, or beside the piece")
-                .usage(deep / REACH.value),
+                .usage(way.length / most),
         );
         return;
     }
+    let movers = way.movers.iter().filter_map(|&it| context.assembly.movers.get(it)).map(|it| match it.motion {
+        Motion::Slide { .. } => format!("taking out {}", it.id),
+        Motion::Turn { .. } => format!("opening up {}", it.id),
+    });
+    let steps: Vec<String> = movers.chain(way.things.iter().map(|&it| format!("taking out {}", thing(it)))).collect();
     let after = if steps.is_empty() { "nothing in the way".to_owned() } else { steps.join(", ") };
+    let [x, y, _] = way.from;
+    let bays = &context.layout.bays;
+    let is_divided = |index: usize| bays.iter().any(|it| it.parent == Some(index));
+    let through = bays.iter().enumerate().filter(|(index, _)| !is_divided(*index)).map(|(_, it)| it).find(|it| {
+        let inside = |axis: Axis, at: f64| it.clear.range(axis).0.mm() < at && at < it.clear.range(axis).1.mm();
+        inside(Axis::X, x) && inside(Axis::Y, y)
+    });
+    let how = match (through, way.bends) {
+        (Some(bay), 0) => format!("{what} is reached straight through bay {}", bay.name),
+        (Some(bay), _) => format!("{what} is reached through bay {}, the arm bent once", bay.name),
+        (None, 0) => format!("{what} is reached straight from the front of the piece"),
+        (None, _) => format!("{what} is reached from the front of the piece, the arm bent once"),
+    };
     report.add(
-        begin(Severity::Note, format!("{what} is reached from the front of the piece"))
-            .measured(after)
-            .limit(format!("{} deep at most", context.size(REACH.value)))
-            .source(REACH.source)
-            .mend("keep that way free")
+        begin(Severity::Note, how)
+            .measured(format!("{} of arm after {after}", context.size(way.length)))
+            .limit(format!("{} of arm at most", context.size(most)))
+            .mend("keep that way free, and see that hand and arm go through: a line was looked along")
             .usage(0.1),
     );
 }

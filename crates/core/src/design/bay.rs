@@ -24,8 +24,8 @@ pub struct Bay<L = Dim> {
     /// What it is for.
     pub inside: Inside<L>,
     /// What closes it towards the person.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub front: Option<Front>,
+    #[serde(default = "no_front", skip_serializing_if = "Option::is_none")]
+    pub front: Option<Front<L>>,
 }
 
 impl<L> Bay<L> {
@@ -58,6 +58,10 @@ impl<L> Bay<L> {
     pub fn named_mut(&mut self, name: &str) -> Option<&mut Self> {
         if self.name == name { Some(self) } else { self.children_mut().iter_mut().find_map(|it| it.named_mut(name)) }
     }
+}
+
+fn no_front<L>() -> Option<Front<L>> {
+    None
 }
 
 fn free<L>() -> Want<L> {
@@ -247,7 +251,7 @@ pub struct TiltStay<L = Dim> {
     /// What decides how long it is.
     #[serde(default = "at_largest", skip_serializing_if = "is_at_largest")]
     pub stop: TiltStop<L>,
-    /// The name of the stay or damper between the ends; a string if not given.
+    /// The name of the stay, damper or strut between the ends; a string if not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub with: Option<String>,
     /// Whether there is one at each side; only at the left if not.
@@ -274,7 +278,7 @@ fn no_lid_string<L>() -> Option<LidString<L>> {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub enum TiltStop<L = Dim> {
-    /// It goes taut at the largest opening angle.
+    /// It goes taut at the largest opening angle; that of a flap is 90°.
     AtLargest,
     /// It goes taut at this angle, degrees.
     At(f64),
@@ -316,7 +320,7 @@ pub enum TiltHinge {
 /// What closes a bay towards the person.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Front {
+pub struct Front<L = Dim> {
     /// How it opens.
     pub opens: Opens,
     /// Before the carcass or inside it; as the construction says if not given.
@@ -331,6 +335,42 @@ pub struct Front {
     /// The name of the angle brackets that hold it to the platform behind it, two of them; none if not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub brackets: Option<String>,
+    /// The string or stay of a flap that hinges below or above; none if not given.
+    #[serde(default = "no_flap_stay", skip_serializing_if = "Option::is_none")]
+    pub stay: Option<Box<FlapStay<L>>>,
+}
+
+impl<L> Front<L> {
+    /// A front that says no more than how it opens.
+    #[must_use]
+    pub const fn plain(opens: Opens) -> Self {
+        Self { opens, style: None, board: None, handle: None, brackets: None, stay: None }
+    }
+}
+
+fn no_flap_stay<L>() -> Option<Box<FlapStay<L>>> {
+    None
+}
+
+/// A string, stay, damper or strut of a flap. Its ends are given in the side section with the flap shut: behind its outer
+/// face, and away from the edge that it turns about (above a lower edge, below an upper one). The flap opens until it is
+/// taut.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FlapStay<L = Dim> {
+    /// Where it is fixed to the carcass: behind, away.
+    pub carcass: (L, L),
+    /// Where it is fixed to the flap: behind, away.
+    pub flap: (L, L),
+    /// What decides how long it is, unless it has a length of its own.
+    #[serde(default = "at_largest", skip_serializing_if = "is_at_largest")]
+    pub stop: TiltStop<L>,
+    /// The name of the stay, damper or strut between the ends; a string if not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub with: Option<String>,
+    /// Whether there is one at each side; only at the left if not.
+    #[serde(default, skip_serializing_if = "super::is_default")]
+    pub both_sides: bool,
 }
 
 /// How a front opens.

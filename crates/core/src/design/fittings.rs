@@ -19,6 +19,8 @@ pub enum Fitting<L = Dim> {
     Stay(LidStay<L>),
     /// A damper that resists along its line.
     Damper(Damper<L>),
+    /// A strut that pushes its ends apart.
+    Strut(Strut<L>),
     /// An angle bracket.
     Bracket(Bracket<L>),
     /// Usual hardware of the library that comes with the program.
@@ -56,14 +58,25 @@ impl<L> Fitting<L> {
         }
     }
 
-    /// Whether it is a stay or a damper.
+    /// Whether it is a stay, a damper or a strut.
     #[must_use]
     pub fn is_holder(&self) -> bool {
         match self {
-            Self::Stay(_) | Self::Damper(_) => true,
+            Self::Stay(_) | Self::Damper(_) | Self::Strut(_) => true,
+            Self::Usual(usual) => library().is_ok_and(|it| it.hinges.holders().any(|it| it == usual.of)),
+            _ => false,
+        }
+    }
+
+    /// Whether it is a stay or strut that has a length of its own, so that nothing else decides how long it is.
+    #[must_use]
+    pub fn has_own_length(&self) -> bool {
+        match self {
+            Self::Stay(stay) => stay.length.is_some(),
+            Self::Strut(_) => true,
             Self::Usual(usual) => library().is_ok_and(|it| {
-                let hinges = &it.hinges;
-                hinges.stays.iter().any(|it| it.name == usual.of) || hinges.dampers.iter().any(|it| it.name == usual.of)
+                let stay = it.hinges.stays.iter().find(|it| it.name == usual.of);
+                stay.is_some_and(|it| it.length.0 > 0.0) || it.hinges.struts.iter().any(|it| it.name == usual.of)
             }),
             _ => false,
         }
@@ -213,7 +226,7 @@ pub struct Hinge<L = Dim> {
     pub opens_deg: f64,
 }
 
-/// A stay between carcass and compartment: a rod or a folding arm that friction holds at every angle.
+/// A stay between carcass and compartment or flap: a rod or a folding arm that friction holds at every angle.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct LidStay<L = Dim> {
@@ -232,6 +245,22 @@ pub struct Damper<L = Dim> {
     pub stroke: L,
     /// Its force, N, by the maker's sheet.
     pub force_n: f64,
+}
+
+/// A strut that pushes its ends apart, such as a gas strut. Its force is taken to change evenly with its length, and not
+/// to depend on how fast it moves.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Strut<L = Dim> {
+    /// From end to end when fully in.
+    pub length_in: L,
+    /// From end to end when fully out.
+    pub length_out: L,
+    /// The force with which it pushes when nearly out, N, by the maker's sheet.
+    pub force_n: f64,
+    /// The force when fully in, N; the same if not given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub force_in_n: Option<f64>,
 }
 
 /// An angle bracket with equal legs.

@@ -29,12 +29,14 @@ mod worktop;
 pub use arrange::Arrange;
 pub use as_built::{AsBuilt, MeasuredOpening, Progress};
 pub use assumed::{Assumed, SagGrowth, SagLimit, ShelfLoad, WallKind};
-pub use bay::{Bay, Divider, Front, Holding, Inside, LidString, Opens, Shell, TiltHinge, TiltStay, TiltStop, Want};
+pub use bay::{
+    Bay, Divider, FlapStay, Front, Holding, Inside, LidString, Opens, Shell, TiltHinge, TiltStay, TiltStop, Want,
+};
 pub use boards::{BandRule, Banding, Edge, Material, MaterialKind, Role};
 pub use carcass::{
     Back, Carcass, Construction, Envelope, Extent, FrontStyle, Overhang, Stand, Tie, TieEdge, Top, Worktop,
 };
-pub use fittings::{Bracket, Damper, Extension, Fitting, Handle, Hinge, LidStay, Slide, SlideMount, Usual};
+pub use fittings::{Bracket, Damper, Extension, Fitting, Handle, Hinge, LidStay, Slide, SlideMount, Strut, Usual};
 pub use joints::{JointChoice, JointKind};
 pub use openings::{Lead, Opening};
 pub use saw::{Least, Saw};

@@ -2,10 +2,10 @@
 
 use super::{
     Access, Air, AsBuilt, Assumed, Back, Banding, Bay, Board, Bracket, Carcass, Construction, CutOut, Damper, Design,
-    Envelope, Extent, Fitting, FloorPoint, FrontPoint, FrontStep, Handle, Hinge, Holding, Inside, JointChoice,
-    JointKind, Lead, LidStay, LidString, Material, MeasuredOpening, NeighbourWorktop, Niche, Obstacle, ObstacleShape,
-    Opening, Overhang, OwnPullOut, Saw, Shell, Site, Slide, Stand, Swing, Thing, TiltStay, TiltStop, Top, TopShape,
-    Usual, WallPoint, Want, Worktop,
+    Envelope, Extent, Fitting, FlapStay, FloorPoint, Front, FrontPoint, FrontStep, Handle, Hinge, Holding, Inside,
+    JointChoice, JointKind, Lead, LidStay, LidString, Material, MeasuredOpening, NeighbourWorktop, Niche, Obstacle,
+    ObstacleShape, Opening, Overhang, OwnPullOut, Saw, Shell, Site, Slide, Stand, Strut, Swing, Thing, TiltStay,
+    TiltStop, Top, TopShape, Usual, WallPoint, Want, Worktop,
 };
 use crate::expr::Dim;
 use crate::text::FieldPath;
@@ -473,6 +473,12 @@ impl<L, M> Walk<'_, L, M> {
                 stroke: self.size(&damper.stroke, &at.field("stroke")),
                 force_n: damper.force_n,
             }),
+            Fitting::Strut(strut) => Fitting::Strut(Strut {
+                length_in: self.size(&strut.length_in, &at.field("length_in")),
+                length_out: self.size(&strut.length_out, &at.field("length_out")),
+                force_n: strut.force_n,
+                force_in_n: strut.force_in_n,
+            }),
             Fitting::Bracket(bracket) => Fitting::Bracket(Bracket {
                 leg: self.size(&bracket.leg, &at.field("leg")),
                 width: self.size(&bracket.width, &at.field("width")),
@@ -623,7 +629,36 @@ impl<L, M> Walk<'_, L, M> {
             height: self.want(&it.height, &at.field("height")),
             share: it.share,
             inside: self.inside(&it.inside, &at.field("inside")),
-            front: it.front.clone(),
+            front: it.front.as_ref().map(|it| self.front(it, &at.field("front"))),
+        }
+    }
+
+    fn front(&mut self, it: &Front<L>, at: &FieldPath) -> Front<M> {
+        Front {
+            opens: it.opens,
+            style: it.style,
+            board: it.board.clone(),
+            handle: it.handle.clone(),
+            brackets: it.brackets.clone(),
+            stay: it.stay.as_ref().map(|it| Box::new(self.flap_stay(it, &at.field("stay")))),
+        }
+    }
+
+    fn flap_stay(&mut self, it: &FlapStay<L>, at: &FieldPath) -> FlapStay<M> {
+        FlapStay {
+            carcass: self.end(&it.carcass, &at.field("carcass")),
+            flap: self.end(&it.flap, &at.field("flap")),
+            stop: self.tilt_stop(&it.stop, &at.field("stop")),
+            with: it.with.clone(),
+            both_sides: it.both_sides,
+        }
+    }
+
+    fn tilt_stop(&mut self, it: &TiltStop<L>, at: &FieldPath) -> TiltStop<M> {
+        match it {
+            TiltStop::AtLargest => TiltStop::AtLargest,
+            TiltStop::At(angle) => TiltStop::At(*angle),
+            TiltStop::Long(length) => TiltStop::Long(self.size(length, at)),
         }
     }
 
@@ -689,11 +724,7 @@ impl<L, M> Walk<'_, L, M> {
         TiltStay {
             carcass: self.end(&it.carcass, &at.field("carcass")),
             compartment: self.end(&it.compartment, &at.field("compartment")),
-            stop: match &it.stop {
-                TiltStop::AtLargest => TiltStop::AtLargest,
-                TiltStop::At(angle) => TiltStop::At(*angle),
-                TiltStop::Long(length) => TiltStop::Long(self.size(length, &at.field("stop"))),
-            },
+            stop: self.tilt_stop(&it.stop, &at.field("stop")),
             with: it.with.clone(),
             both_sides: it.both_sides,
             lid: it.lid.as_ref().map(|it| {

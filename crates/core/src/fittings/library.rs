@@ -77,7 +77,7 @@ pub struct UnderSlides {
     pub clip_screw: Figure<(f64, f64, f64, f64)>,
 }
 
-/// Hinges, stays and dampers.
+/// Hinges, stays, dampers and struts.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct HingeData {
@@ -87,6 +87,17 @@ pub struct HingeData {
     pub stays: Vec<Stay>,
     /// Dampers.
     pub dampers: Vec<Damper>,
+    /// Struts that push.
+    pub struts: Vec<Strut>,
+}
+
+impl HingeData {
+    /// The names of all that may be put between the ends of a string: stays, dampers, struts.
+    pub fn holders(&self) -> impl Iterator<Item = &str> {
+        let stays = self.stays.iter().map(|it| it.name.as_str());
+        let dampers = self.dampers.iter().map(|it| it.name.as_str());
+        stays.chain(dampers).chain(self.struts.iter().map(|it| it.name.as_str()))
+    }
 }
 
 /// A hinge with a cup in the door.
@@ -139,6 +150,20 @@ pub struct Damper {
     pub stroke: Figure<f64>,
     /// Its force, N.
     pub force_n: Figure<f64>,
+}
+
+/// A strut that pushes.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Strut {
+    /// Its name.
+    pub name: String,
+    /// From end to end, fully in and fully out.
+    pub length: Figure<(f64, f64)>,
+    /// Its force when nearly out, N.
+    pub force_n: Figure<f64>,
+    /// Its force when fully in, N.
+    pub force_in_n: Figure<f64>,
 }
 
 /// Feet, handles, brackets and straps.

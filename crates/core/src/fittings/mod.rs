@@ -17,7 +17,7 @@ pub use formulas::{
 };
 pub use library::{
     Bracket, CupHinge, Damper, Figure, Foot, Handle, HingeData, Library, LibraryError, SideSlides, SlideData, Stay,
-    Strap, Sundries, UnderSlides, library,
+    Strap, Strut, Sundries, UnderSlides, library,
 };
 pub use suggest::{SlideChoice, SlideWish, choose_slide};
 pub use usual::{CUP_HINGE, SIDE_SLIDE, SlideSeries, UNDER_SLIDE, UsualFault, fill, full, usual_mount, usual_names};

@@ -66,7 +66,7 @@ fn what_is_not_usual_is_told_with_the_nearest() {
     refused(
         &Usual::plain("wheel"),
         &[
-            "of: there is no usual fitting called \"wheel\"; known: side-mounted slide, under-mounted slide, cup hinge, bar handle, knob, lid stay, cord, piston damper, angle bracket 40, angle bracket 60, angle bracket 100",
+            "of: there is no usual fitting called \"wheel\"; known: side-mounted slide, under-mounted slide, cup hinge, bar handle, knob, lid stay, cord, piston damper, gas strut 50, gas strut 100, gas strut 150, angle bracket 40, angle bracket 60, angle bracket 100",
         ],
     );
     refused(

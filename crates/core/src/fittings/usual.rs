@@ -1,7 +1,9 @@
 //! Usual hardware that a design names: the figures of the library with what the design gives itself put before them.
 
 use super::library::{Library, library};
-use crate::design::{Bracket, Damper, Extension, Fitting, Handle, Hinge, LidStay, Resolved, Slide, SlideMount, Usual};
+use crate::design::{
+    Bracket, Damper, Extension, Fitting, Handle, Hinge, LidStay, Resolved, Slide, SlideMount, Strut, Usual,
+};
 use crate::length::Length;
 use crate::text::nearest;
 
@@ -27,11 +29,10 @@ pub struct UsualFault {
 #[must_use]
 pub fn usual_names(library: &Library) -> Vec<String> {
     let handles = library.sundries.handles.iter().map(|it| it.name.clone());
-    let stays = library.hinges.stays.iter().map(|it| it.name.clone());
-    let dampers = library.hinges.dampers.iter().map(|it| it.name.clone());
+    let holders = library.hinges.holders().map(str::to_owned);
     let brackets = library.sundries.brackets.iter().map(|it| it.name.clone());
     let first = [SIDE_SLIDE, UNDER_SLIDE, CUP_HINGE].map(str::to_owned).into_iter();
-    first.chain(handles).chain(stays).chain(dampers).chain(brackets).collect()
+    first.chain(handles).chain(holders).chain(brackets).collect()
 }
 
 /// Where slides of this name are mounted; none if it is no slide of the library.
@@ -103,6 +104,15 @@ pub fn full(usual: &Usual<Length>) -> Result<Option<Fitting<Length>>, Vec<UsualF
     } else if let Some(data) = library.hinges.dampers.iter().find(|it| it.name == usual.of) {
         foreign(usual, &[], &mut faults);
         Some(Fitting::Damper(Damper { stroke: mm(data.stroke.0), force_n: data.force_n.0 }))
+    } else if let Some(data) = library.hinges.struts.iter().find(|it| it.name == usual.of) {
+        foreign(usual, &[], &mut faults);
+        let (length_in, length_out) = data.length.0;
+        Some(Fitting::Strut(Strut {
+            length_in: mm(length_in),
+            length_out: mm(length_out),
+            force_n: data.force_n.0,
+            force_in_n: Some(data.force_in_n.0),
+        }))
     } else if let Some(data) = library.sundries.brackets.iter().find(|it| it.name == usual.of) {
         foreign(usual, &[], &mut faults);
         Some(Fitting::Bracket(Bracket { leg: mm(data.leg.0), width: mm(data.width.0), holds_n: data.holds_n.0 }))

@@ -168,7 +168,7 @@ pub fn allowance(
     design: &Resolved,
     construction: &Construction<Length>,
     holding: &Holding<Length>,
-    front: Option<&Front>,
+    front: Option<&Front<Length>>,
     contents: Option<Contents>,
 ) -> Result<Allowance, HoldingError> {
     let mut all = Allowance::default();
@@ -281,7 +281,7 @@ struct FrontSpace {
 fn front_set_back(
     design: &Resolved,
     construction: &Construction<Length>,
-    front: Option<&Front>,
+    front: Option<&Front<Length>>,
 ) -> Result<FrontSpace, HoldingError> {
     let Some(front) = front else { return Ok(FrontSpace { thickness: Length::ZERO, inset: None }) };
     let thickness = thickness_of(design, material_for(construction, Role::Front, front.board.as_deref()))?;

@@ -7,7 +7,7 @@ use crate::sample::{construction, design, drawer, front, inset_front, mm, pull_o
 /// Left, right, below, above, front, rear in millimetres.
 fn check(
     holding: &Holding<Length>,
-    front: Option<&Front>,
+    front: Option<&Front<Length>>,
     contents: Option<Contents>,
     expected: [f64; 6],
 ) -> Allowance {

@@ -6,7 +6,7 @@ use super::screws::{screw_for_edge, screw_for_face};
 use super::show::shows;
 use super::solid::{Solid, keeps_apart};
 use super::taken::Taken;
-use super::{LEAST_WALL, WALL_UNDER, cups, dowel_depths, handles, mounts, rows, under_mounted};
+use super::{LEAST_WALL, WALL_UNDER, anchors, cups, dowel_depths, handles, mounts, rows, under_mounted};
 use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part};
 use crate::checks::fixings_needed;
 use crate::design::Resolved;
@@ -26,6 +26,7 @@ pub fn drill(design: &Resolved, layout: &Layout, assembly: &mut Assembly) {
     // First what has its place by a rule or by its maker; dowels and screws give way to it.
     under_mounted::drill(design, assembly, &mut taken);
     handles::drill(design, assembly, &mut taken);
+    anchors::drill(design, layout, assembly, &mut taken);
     let needed = fixings_needed(design, layout, assembly);
     for index in 0..assembly.joints.len() {
         let least = needed.get(index).copied().unwrap_or_default();

@@ -4,6 +4,7 @@
 //! [`drill()`] adds the holes to an assembly; [`check()`] judges whatever holes an assembly has, without knowing how they
 //! came about. Figures are trade rules, named in `docs/joinery.md`; the maker's sheet of a fitting goes before them.
 
+mod anchors;
 mod bore;
 mod check;
 mod choices;

@@ -13,9 +13,9 @@ use crate::layout::Layout;
 use crate::length::Length;
 
 /// Diameter of the hole for a screw of 4 mm (common practice: about 70 % of its core).
-const PILOT: Length = Length::from_mm(3);
+pub(super) const PILOT: Length = Length::from_mm(3);
 /// Its depth, less where the panel is thin (common practice).
-const PILOT_DEPTH: Length = Length::from_mm(12);
+pub(super) const PILOT_DEPTH: Length = Length::from_mm(12);
 /// The last screw of a slide keeps this from its rear end (own choice).
 const FROM_REAR: Length = Length::from_mm(15);
 /// Half the distance of the four screws of a foot or castor (from memory; own choices where these are taken).

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use casewright_core::design::Design;
+use casewright_drawing::language::names_of;
 
 use super::{App, LOOK};
 use crate::command::{Command, Name};
@@ -93,6 +94,7 @@ impl App {
         self.selection = Selection::Carcass;
         self.drafts.clear();
         self.lengths = Lengths::of(self.document.design());
+        self.words.leave(names_of(self.document.design()));
         self.noted = self.document.revision();
         self.asked = None;
         self.latest = None;

@@ -2,7 +2,7 @@
 
 use casewright_core::design::resolve::Sign;
 use casewright_core::design::{
-    Bay, Fitting, Front, Holding, Inside, LidString, Opens, TiltHinge, TiltStay, TiltStop, Want,
+    Bay, Fitting, FlapStay, Front, Holding, Inside, LidString, Opens, TiltHinge, TiltStay, TiltStop, Want,
 };
 use casewright_core::expr::Dim;
 use casewright_core::geometry::Axis;
@@ -339,6 +339,23 @@ fn named(
     choice::field(ui, desk, &desk.words.say(key), at, index, options);
 }
 
+/// Whether a front turns about its lower or upper edge by itself.
+const fn is_flap(opens: Opens) -> bool {
+    matches!(opens, Opens::HingedBelow | Opens::HingedAbove)
+}
+
+/// What holds a flap: nothing, or something between two ends.
+fn flap_stay(ui: &mut Ui, desk: &mut Desk<'_>, stay: Option<&FlapStay>, at: &FieldPath) {
+    let options = vec![
+        (desk.words.say("flap-stay-none"), Value::Null),
+        (desk.words.say("stay-own"), json!({ "carcass": ["120", "60"], "flap": ["30", "150"] })),
+    ];
+    choice::field(ui, desk, &desk.words.say("flap-stay"), at, usize::from(stay.is_some()), options);
+    let Some(stay) = stay else { return };
+    ends(ui, desk, at, &["carcass", "flap"]);
+    held_by(ui, desk, at, (stay.with.as_deref(), stay.both_sides), &stay.stop);
+}
+
 /// The string that stops a tilting compartment: the one that the program proposes, or one with ends of its own.
 fn stay(ui: &mut Ui, desk: &mut Desk<'_>, stay: Option<&TiltStay>, at: &FieldPath) {
     let options = vec![
@@ -348,11 +365,27 @@ fn stay(ui: &mut Ui, desk: &mut Desk<'_>, stay: Option<&TiltStay>, at: &FieldPat
     choice::field(ui, desk, &desk.words.say("bay-stay"), at, usize::from(stay.is_some()), options);
     let Some(stay) = stay else { return };
     ends(ui, desk, at, &["carcass", "compartment"]);
+    held_by(ui, desk, at, (stay.with.as_deref(), stay.both_sides), &stay.stop);
+    lid_string(ui, desk, stay.lid.as_ref(), &at.field("lid"));
+}
+
+/// What is between two ends, at one side or both, and how long it is, unless it has a length of its own.
+fn held_by(
+    ui: &mut Ui,
+    desk: &mut Desk<'_>,
+    at: &FieldPath,
+    (with, both_sides): (Option<&str>, bool),
+    given: &TiltStop,
+) {
     let holders = fittings(desk, Fitting::is_holder);
-    if stay.with.is_some() || !holders.is_empty() {
+    if with.is_some() || !holders.is_empty() {
         let string = desk.words.say("stay-string");
-        named(ui, desk, "stay-with", &at.field("with"), (stay.with.as_deref(), string), holders);
-        choice::switch(ui, desk, &desk.words.say("stay-both"), &at.field("both_sides"), stay.both_sides);
+        named(ui, desk, "stay-with", &at.field("with"), (with, string), holders);
+    }
+    choice::switch(ui, desk, &desk.words.say("stay-both"), &at.field("both_sides"), both_sides);
+    if with.and_then(|it| desk.design.fittings.get(it)).is_some_and(Fitting::has_own_length) {
+        // Its own length goes before.
+        return;
     }
     let stop = at.field("stop");
     let options = vec![
@@ -360,20 +393,19 @@ fn stay(ui: &mut Ui, desk: &mut Desk<'_>, stay: Option<&TiltStay>, at: &FieldPat
         (desk.words.say("stop-at"), json!({ "At": 30.0 })),
         (desk.words.say("stop-long"), json!({ "Long": "200" })),
     ];
-    let now = match stay.stop {
+    let now = match given {
         TiltStop::AtLargest => 0,
         TiltStop::At(_) => 1,
         TiltStop::Long(_) => 2,
     };
     choice::field(ui, desk, &desk.words.say("stay-stop"), &stop, now, options);
-    match stay.stop {
+    match given {
         TiltStop::AtLargest => {}
-        TiltStop::At(angle) => degrees(ui, desk, "stay-stop-deg", &stop, ("At", angle)),
+        TiltStop::At(angle) => degrees(ui, desk, "stay-stop-deg", &stop, ("At", *angle)),
         TiltStop::Long(_) => {
             field::length(ui, desk, &desk.words.say("stay-length"), &stop, Sign::AboveZero);
         }
     }
-    lid_string(ui, desk, stay.lid.as_ref(), &at.field("lid"));
 }
 
 /// Ends in the section, each by two lengths.
@@ -420,8 +452,11 @@ fn front(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay, path: &FieldPath) {
     }
     let at = path.field("front");
     let front_of = |opens: Opens| match &bay.front {
-        Some(front) => Front { opens, ..front.clone() },
-        None => Front { opens, style: None, board: None, handle: None, brackets: None },
+        Some(front) => {
+            let stay = front.stay.clone().filter(|_| is_flap(opens));
+            Front { opens, stay, ..front.clone() }
+        }
+        None => Front::plain(opens),
     };
     let mut options = vec![(desk.words.say("front-none"), Value::Null)];
     for kind in &kinds {
@@ -450,6 +485,9 @@ fn front(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay, path: &FieldPath) {
         if pulls && front.opens == Opens::WithHolding && (front.brackets.is_some() || !brackets.is_empty()) {
             let none = desk.words.say("brackets-none");
             named(ui, desk, "front-brackets", &at.field("brackets"), (front.brackets.as_deref(), none), brackets);
+        }
+        if is_flap(front.opens) {
+            flap_stay(ui, desk, front.stay.as_deref(), &at.field("stay"));
         }
     }
 }

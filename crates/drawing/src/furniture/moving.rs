@@ -1,8 +1,6 @@
-//! What moves, on sheets of its own: the piece from above and from the left with everything open, the clearance sheet with
-//! its numbers, and for each tilting compartment its moments over the angle.
+//! What moves, in figures: the clearance sheet, and what its sheets have in common.
 
 use casewright_core::Length;
-use casewright_core::moving::tilt::{Leaning, LidTurn, TiltOut, tilt_outs};
 use casewright_core::moving::{
     Clearance, Clearances, FixedKind, How, Moving, Surroundings, clearances, fixed_bodies, surroundings,
 };
@@ -14,10 +12,6 @@ use crate::tag::Tag;
 
 /// Room to stand before what is open, mm (common practice).
 const STAND_MM: f64 = 600.0;
-/// A moment that friction of hinges and string is taken to hold, N mm (own choice).
-pub(crate) use casewright_core::moving::tilt::FRICTION_NMM;
-/// Steps of the table of a tilting compartment, degrees.
-const STEP_DEG: f64 = 5.0;
 
 /// The clearances of a scene, if anything moves.
 pub(crate) fn of(scene: &Scene<'_>) -> Option<Clearances> {
@@ -26,7 +20,7 @@ pub(crate) fn of(scene: &Scene<'_>) -> Option<Clearances> {
 }
 
 /// A length in words, to a tenth of a millimetre or a hundredth of an inch, without the unit.
-fn size(scene: &Scene<'_>, mm: f64) -> String {
+pub(super) fn size(scene: &Scene<'_>, mm: f64) -> String {
     match scene.design.unit {
         Unit::Millimetre { .. } => {
             let tenths = Length::from_mm_f64(mm).rounded_to(Length::from_um(100));
@@ -36,7 +30,7 @@ fn size(scene: &Scene<'_>, mm: f64) -> String {
     }
 }
 
-fn degrees(value: f64) -> String {
+pub(super) fn degrees(value: f64) -> String {
     let text = format!("{:.1}", value + 0.0).replace('.', ",");
     format!("{}°", text.strip_suffix(",0").unwrap_or(&text))
 }
@@ -100,7 +94,7 @@ pub fn clearance_list(scene: &Scene<'_>, all: &Clearances) -> Table {
     scene.table(columns, rows)
 }
 
-fn heading(scene: &Scene<'_>, text: &str) -> Row {
+pub(super) fn heading(scene: &Scene<'_>, text: &str) -> Row {
     Row { cells: vec![scene.say(text)], tag: None, is_section: true }
 }
 
@@ -149,132 +143,6 @@ fn lift_in_words(scene: &Scene<'_>, it: &Surroundings, moving: &Moving) -> Strin
         })
         .collect();
     words.join("; ")
-}
-
-/// The table of a tilting compartment over its angle.
-#[must_use]
-pub fn tilt_list(scene: &Scene<'_>, it: &TiltOut) -> Table {
-    let columns = vec![
-        Column::figures("Angle"),
-        Column::figures("Empty, N m"),
-        Column::words("Let go, it"),
-        Column::figures("Full, N m"),
-        Column::words("Let go, it"),
-        Column::figures("String, end to end"),
-    ];
-    let newton_metres = |nmm: f64| format!("{:.2}", nmm / 1000.0).replace('.', ",").replace("-0,00", "0,00");
-    let mut rows = Vec::new();
-    for deg in angles(it.opens_deg) {
-        let angle = deg.to_radians();
-        let (empty, full) = (it.empty.moment_nmm(angle), it.full.moment_nmm(angle));
-        rows.push(Row {
-            cells: vec![
-                degrees(deg),
-                newton_metres(empty),
-                scene.say(leaning_word(it.empty.leaning(angle, FRICTION_NMM))),
-                newton_metres(full),
-                scene.say(leaning_word(it.full.leaning(angle, FRICTION_NMM))),
-                size(scene, it.stay.span(angle)),
-            ],
-            tag: None,
-            is_section: false,
-        });
-    }
-    rows.push(heading(scene, "Ways of the corners"));
-    for corner in &it.corners {
-        let (height, angle) = corner.highest;
-        let free = if corner.free.is_finite() { size(scene, corner.free) } else { "open".to_owned() };
-        let word = if it.hangs { "lowest" } else { "highest" };
-        let words = format!(
-            "{}: {} from the hinge, {word} {} at {}, {free} free there",
-            corner.name,
-            size(scene, corner.radius),
-            size(scene, height),
-            degrees(angle.to_degrees())
-        );
-        rows.push(heading(scene, &words));
-    }
-    rows.extend(notes(scene, it).iter().map(|it| heading(scene, it)));
-    scene.table(columns, rows)
-}
-
-/// What the plot and the table have in common, in sentences.
-fn notes(scene: &Scene<'_>, it: &TiltOut) -> Vec<String> {
-    let open = it.opens_deg.to_radians();
-    let balance = |name: &str, angle: Option<f64>| match angle {
-        Some(angle) if angle <= open => format!("{name} it balances at {}", degrees(angle.to_degrees())),
-        _ => format!("{name} it balances at no angle"),
-    };
-    let ([out, up], [front_out, front_up]) = (it.stay.carcass, it.stay.front);
-    let stops = it.stops_at();
-    let pull = |moment: f64| it.stay.pull(stops, moment).map_or("no".to_owned(), |it| format!("{it:.0} N"));
-    let away = if it.hangs { "below" } else { "above" };
-    let ends = if it.is_given {
-        format!(
-            "{} behind and {} {away} the hinge on the carcass, {} and {} on the compartment",
-            size(scene, -out),
-            size(scene, up),
-            size(scene, -front_out),
-            size(scene, front_up)
-        )
-    } else {
-        format!("both ends {} behind and {} {away} the hinge when shut", size(scene, -out), size(scene, up))
-    };
-    let taut = it.taut_at().map_or("never taut".to_owned(), |it| format!("taut at {}", degrees(it.to_degrees())));
-    let mut all = vec![
-        format!(
-            "{}, {}. Under {} N m either way friction holds it (own choice).",
-            balance("Empty", it.empty.balances_at()),
-            balance("full", it.full.balances_at()),
-            format!("{:.1}", FRICTION_NMM / 1000.0).replace('.', ",")
-        ),
-        format!(
-            "String {} long, {ends}: {taut}; it then holds {} empty, {} full.",
-            size(scene, it.length),
-            pull(it.empty.moment_nmm(stops)),
-            pull(it.full.moment_nmm(stops))
-        ),
-        "A child may hang on it: choose string and fixings for several times that pull, by their maker's sheet."
-            .to_owned(),
-    ];
-    if let Some((lid, length)) = &it.lid {
-        let turned = angles(it.opens_deg).into_iter().map(|deg| {
-            let words = match lid.at(deg.to_radians(), *length) {
-                LidTurn::Slack(slack) => format!("{} slack", size(scene, slack)),
-                LidTurn::Turned(angle) => degrees(angle.to_degrees()),
-                LidTurn::Stops => "stops".to_owned(),
-            };
-            format!("{}: {words}", degrees(deg))
-        });
-        all.push(
-            format!("String of the lid {} long. Lid at each angle: ", size(scene, *length))
-                + &turned.collect::<Vec<_>>().join("; "),
-        );
-    }
-    all
-}
-
-/// The angles of the table: whole steps, and the last.
-pub(crate) fn angles(opens_deg: f64) -> Vec<f64> {
-    let steps = (opens_deg / STEP_DEG).floor() as u32;
-    let mut all: Vec<f64> = (0..=steps).map(|i| f64::from(i) * STEP_DEG).collect();
-    if all.last().is_none_or(|last| opens_deg - last > 1e-9) {
-        all.push(opens_deg);
-    }
-    all
-}
-
-const fn leaning_word(it: Leaning) -> &'static str {
-    match it {
-        Leaning::Shuts => "falls shut",
-        Leaning::Rests => "stays",
-        Leaning::Opens => "falls open",
-    }
-}
-
-/// The tilting compartments of a scene.
-pub(crate) fn tilting(scene: &Scene<'_>) -> Vec<TiltOut> {
-    tilt_outs(scene.design, scene.assembly)
 }
 
 /// The obstacles of the site with their names.

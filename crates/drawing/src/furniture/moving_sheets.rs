@@ -1,8 +1,11 @@
-//! The sheets about what moves, added to the pack.
+//! The sheets about what moves, added to the pack: the piece from above and from the left with everything open, the
+//! clearance sheet, and for each tilting compartment, and each flap with a stay, its balance over the angle.
 
+use casewright_core::moving::tilt::tilt_outs;
 use kurbo::Affine;
 
-use super::moving::{clearance_list, of, tilt_list, tilting};
+use super::moving::{clearance_list, of};
+use super::moving_balance::tilt_list;
 use super::moving_plot::tilt_plot;
 use super::moving_views::open_view;
 use super::pack::{Pack, PackOptions, title_block};
@@ -15,7 +18,7 @@ use crate::view::{Axes, View};
 /// Clear space inside the frame, mm.
 const MARGIN_MM: f64 = 4.0;
 /// Height of a plot, mm.
-const PLOT_MM: f64 = 100.0;
+const PLOT_MM: f64 = 92.0;
 
 /// Adds the views with everything open, the clearance sheet, and for each tilting compartment its plot and table.
 pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> Result<(), ComposeError> {
@@ -46,7 +49,7 @@ pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> 
         pack.add_drawn(lay_all(&views, scale, &style), options.format, block)?;
     }
     pack.add_list(scene, options, &clearance_list(scene, &all), "Clearances");
-    for it in tilting(scene) {
+    for it in tilt_outs(scene.design, scene.assembly) {
         let name = format!("Balance of the {}", it.id);
         let format = Format::A4;
         let space = format.drawing_space();

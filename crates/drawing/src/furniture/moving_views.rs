@@ -3,6 +3,7 @@
 
 use casewright_core::assembly::Motion;
 use casewright_core::geometry::Axis;
+use casewright_core::moving::tilt::tilt_outs;
 use casewright_core::moving::{Clearances, Moving, Solid, placed};
 use kurbo::{BezPath, Circle, Point, Rect, Shape};
 
@@ -55,6 +56,9 @@ pub(crate) fn open_view<'a>(scene: &Scene<'a>, all: &Clearances, axes: Axes, id:
         }
     }
     let from_left = matches!(axes, Axes::Straight(right, _) if right.axis == Axis::Z);
+    if from_left {
+        draw_stays(&mut view, scene, all);
+    }
     let window = window.inflate(ROUND_MM, ROUND_MM);
     for (name, solid) in obstacles(scene) {
         let path = outline(axes, &solid);
@@ -80,6 +84,27 @@ pub(crate) fn open_view<'a>(scene: &Scene<'a>, all: &Clearances, axes: Axes, id:
         }
     }
     view
+}
+
+/// The strings, stays and struts that the design gives, as lines between their ends with all open.
+fn draw_stays(view: &mut View, scene: &Scene<'_>, all: &Clearances) {
+    for it in tilt_outs(scene.design, scene.assembly).iter().filter(|it| it.is_given) {
+        let moving = all.moving.iter().position(|moving| moving.id == it.id);
+        let clearance = moving.and_then(|at| all.each.iter().find(|it| it.moving == at));
+        let opens = clearance.map_or(it.opens_deg, |it| it.opens).to_radians().min(it.stops_at());
+        let Some(ends) = it.ends_at(scene.assembly, opens) else { continue };
+        let [a, b] = ends.map(|(y, z)| view.axes.project([0.0, y, z]));
+        let tag = Some(Tag::Bay(it.bay.clone()));
+        view.geometry.segment(Layer::Movement, LineClass::Adjacent, tag.clone(), a, b);
+        for end in [a, b] {
+            view.geometry.stroke(
+                Layer::Movement,
+                LineClass::VisibleOutline,
+                tag.clone(),
+                Circle::new(end, 6.0).to_path(0.1),
+            );
+        }
+    }
 }
 
 /// The part of an open body before the carcass, where there is room for its label.

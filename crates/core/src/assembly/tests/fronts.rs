@@ -178,12 +178,6 @@ fn fronts_that_cannot_be_say_why() {
     insta::assert_snapshot!(problems(&design_of(nested.clone())), @r#"the front of bay "low" and that of bay "all", which it is a part of, take the same place: leave one out, or make the inner one inset"#);
     let mut nested = nested;
     let Inside::Up { bays, .. } = &mut nested.inside else { panic!() };
-    bays[0].front = Some(Front {
-        opens: Opens::HingedLeft,
-        style: Some(FrontStyle::Inset),
-        board: None,
-        handle: None,
-        brackets: None,
-    });
+    bays[0].front = Some(Front { style: Some(FrontStyle::Inset), ..Front::plain(Opens::HingedLeft) });
     built(&design_of(nested));
 }

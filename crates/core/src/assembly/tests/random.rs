@@ -19,7 +19,7 @@ fn tenths(range: std::ops::Range<i64>) -> impl Strategy<Value = Length> + Clone 
     range.prop_map(|tenths| Length::from_um(tenths * 100))
 }
 
-fn front() -> impl Strategy<Value = Front> + Clone {
+fn front() -> impl Strategy<Value = Front<Length>> + Clone {
     let opens = select(vec![
         Opens::HingedLeft,
         Opens::HingedRight,
@@ -30,7 +30,7 @@ fn front() -> impl Strategy<Value = Front> + Clone {
         Opens::Fixed,
     ]);
     let style = option::of(select(vec![FrontStyle::Overlay, FrontStyle::Inset]));
-    (opens, style).prop_map(|(opens, style)| Front { opens, style, board: None, handle: None, brackets: None })
+    (opens, style).prop_map(|(opens, style)| Front { style, ..Front::plain(opens) })
 }
 
 fn holding() -> impl Strategy<Value = Holding<Length>> + Clone {

@@ -8,6 +8,9 @@ use crate::{
     text::FieldPath,
 };
 
+/// What may be put between the ends of a string.
+const HOLDER: &str = "stay, damper or strut";
+
 /// The most bays inside each other.
 pub const MAX_DEPTH: usize = 24;
 
@@ -143,7 +146,7 @@ impl Check<'_, '_> {
             Holding::Drawer { slide, board, bottom } => (slide.as_ref(), [("board", board), ("bottom", bottom)]),
             Holding::TiltOut { board, stay, .. } => {
                 if let Some(name) = stay.as_ref().and_then(|it| it.with.as_ref()) {
-                    self.fitting(&path.field("stay").field("with"), "stay or damper", name, &Fitting::is_holder);
+                    self.fitting(&path.field("stay").field("with"), HOLDER, name, &Fitting::is_holder);
                 }
                 (None, [("board", board), ("bottom", &None)])
             }
@@ -176,6 +179,14 @@ impl Check<'_, '_> {
                 self.fitting(&at, "bracket", brackets, &Fitting::is_bracket);
             } else {
                 self.fault(&at, "only a front that moves with a pull-out takes brackets", "delete it");
+            }
+        }
+        if let Some(stay) = &front.stay {
+            let at = path.field("stay");
+            if !matches!(front.opens, Opens::HingedBelow | Opens::HingedAbove) {
+                self.fault(&at, "only a flap that hinges below or above takes a stay", "delete it");
+            } else if let Some(name) = &stay.with {
+                self.fitting(&at.field("with"), HOLDER, name, &Fitting::is_holder);
             }
         }
         let Some(handle) = &front.handle else { return };

@@ -5,7 +5,7 @@ use std::ops::RangeInclusive;
 use super::Check;
 use crate::{
     Length,
-    design::{Extent, Resolved, Want, resolve::Sign, resolve::map_lengths},
+    design::{Extent, Fitting, Resolved, Want, resolve::Sign, resolve::map_lengths},
     text::{Fault, FieldPath, Segment},
     unit::DecimalMark,
 };
@@ -43,6 +43,7 @@ impl Check<'_, '_> {
         self.spoilt(&resolved);
         self.good(&resolved);
         self.between(&resolved);
+        self.struts(&resolved);
         self.niche();
         self.outlines(&resolved);
         resolved
@@ -102,6 +103,19 @@ impl Check<'_, '_> {
                         "write from the start, from the near edge, length and width, on the board",
                     );
                 }
+            }
+        }
+    }
+
+    /// A strut is longer when it is out than when it is in.
+    fn struts(&mut self, resolved: &Resolved) {
+        for (name, fitting) in &resolved.fittings {
+            let Fitting::Strut(strut) = fitting else { continue };
+            if strut.length_out <= strut.length_in && strut.length_out > Length::ZERO {
+                let path = FieldPath::root().field("fittings").key(name).field("length_out");
+                let (short, long) = (self.say(strut.length_in), self.say(strut.length_out));
+                let cause = format!("a strut of {short} fully in cannot be {long} fully out");
+                self.fault(&path, cause, "write the longer length in `length_out`");
             }
         }
     }

@@ -35,6 +35,8 @@ const SAG: Possible =
     Possible { what: "a divisor of the span", unit: "", least: 20.0, least_counts: true, most: 5_000.0 };
 const GROWTH: Possible = Possible { what: "a growth of sag", unit: "", least: 1.0, least_counts: true, most: 10.0 };
 const TILT: Possible = Possible { what: "a tilting angle", unit: "°", least: 0.0, least_counts: false, most: 90.0 };
+const FLAP: Possible =
+    Possible { what: "the opening angle of a flap", unit: "°", least: 0.0, least_counts: false, most: 180.0 };
 /// A leaf folds back against the wall at most; which way it opens is the sign.
 const SWING: Possible =
     Possible { what: "the swing of a door", unit: "°", least: -270.0, least_counts: true, most: 270.0 };
@@ -113,6 +115,12 @@ impl Check<'_, '_> {
                 Fitting::Handle(_) => {}
                 Fitting::Stay(stay) => self.number(&path.field("holds_nm"), stay.holds_nm, &MOMENT),
                 Fitting::Damper(damper) => self.number(&path.field("force_n"), damper.force_n, &FORCE),
+                Fitting::Strut(strut) => {
+                    self.number(&path.field("force_n"), strut.force_n, &FORCE);
+                    if let Some(force) = strut.force_in_n {
+                        self.number(&path.field("force_in_n"), force, &FORCE);
+                    }
+                }
                 Fitting::Bracket(bracket) => self.number(&path.field("holds_n"), bracket.holds_n, &FORCE),
                 // Load classes are held against the library's.
                 Fitting::Usual(usual) => {
@@ -125,6 +133,9 @@ impl Check<'_, '_> {
         each_bay(&design.carcass.bay, &mut |bay, path| {
             if let Some(share) = bay.share {
                 self.number(&path.field("share"), share, &SHARE);
+            }
+            if let Some(TiltStop::At(angle)) = bay.front.as_ref().and_then(|it| it.stay.as_ref()).map(|it| &it.stop) {
+                self.number(&path.field("front").field("stay").field("stop"), *angle, &FLAP);
             }
             let inside = path.field("inside");
             match &bay.inside {

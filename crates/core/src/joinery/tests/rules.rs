@@ -281,3 +281,31 @@ fn feet_are_screwed_into_the_bottom() {
     assert_eq!(holes_for(part(&assembly, "BO"), "foot screw").len(), 4 * feet);
     assert!(!check(&assembly).iter().any(|it| it.what.contains("foot screw")));
 }
+
+#[test]
+fn the_end_of_a_string_in_a_hinge_cup_is_found() {
+    use crate::design::{Extent, FlapStay, TiltStop};
+    let tied = |away: i64| {
+        let mut design = design_of(open("whole", 0).behind(Opens::HingedAbove));
+        design.carcass.envelope.width = Extent::Fixed(mm(180));
+        let stay = FlapStay {
+            carcass: (mm(60), mm(200)),
+            flap: (mm(19), mm(away)),
+            stop: TiltStop::AtLargest,
+            with: None,
+            both_sides: true,
+        };
+        design.carcass.bay.front.as_mut().unwrap().stay = Some(Box::new(stay));
+        let (_, assembly) = built(&design);
+        // One hole on the axis of each end: 3 mm, in the panels beside the bay and in the flap.
+        for (number, count) in [("SL", 1), ("SR", 1), ("FR-whole", 2)] {
+            let holes = holes_for(part(&assembly, number), "string of flap whole");
+            assert_eq!(holes.len(), count, "{number}");
+            assert!(holes.iter().all(|it| it.diameter == mm(3)), "{number}");
+        }
+        texts(&design)
+    };
+    // The middle of the cup lies 22.5 mm from the edge.
+    assert!(tied(22).contains("string of flap whole"), "{}", tied(22));
+    assert!(!tied(200).contains("string of flap whole"), "{}", tied(200));
+}

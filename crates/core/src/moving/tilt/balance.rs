@@ -34,6 +34,20 @@ pub enum Leaning {
     Opens,
 }
 
+impl Leaning {
+    /// What a moment does, positive opening, where so much is held either way, N mm.
+    #[must_use]
+    pub fn of(moment_nmm: f64, held_nmm: f64) -> Self {
+        if moment_nmm.abs() <= held_nmm {
+            Self::Rests
+        } else if moment_nmm > 0.0 {
+            Self::Opens
+        } else {
+            Self::Shuts
+        }
+    }
+}
+
 impl Balance {
     /// The weights together; none if there is nothing.
     #[must_use]
@@ -66,14 +80,7 @@ impl Balance {
     /// What it does at an angle if it is let go, where friction holds so much moment, N mm.
     #[must_use]
     pub fn leaning(&self, angle_rad: f64, friction_nmm: f64) -> Leaning {
-        let moment = self.moment_nmm(angle_rad);
-        if moment.abs() <= friction_nmm {
-            Leaning::Rests
-        } else if moment > 0.0 {
-            Leaning::Opens
-        } else {
-            Leaning::Shuts
-        }
+        Leaning::of(self.moment_nmm(angle_rad), friction_nmm)
     }
 
     /// The height of the centre over the hinge at an angle, mm, downwards negative: what the weight's energy is counted by.

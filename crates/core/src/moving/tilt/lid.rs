@@ -48,6 +48,22 @@ impl Lid {
         self.length_for(start_rad) - self.length_for(0.0)
     }
 
+    /// The angle at which a string of this length stops the front, as far as `open`, radians; none if it lets it open. Walked
+    /// in steps of half a degree and then halved down.
+    #[must_use]
+    pub fn stops_at(&self, length: f64, open: f64) -> Option<f64> {
+        let stops = |angle: f64| self.at(angle, length) == LidTurn::Stops;
+        let steps = (open / 0.5_f64.to_radians()).ceil().max(1.0) as u32;
+        let at = |i: u32| open * f64::from(i) / f64::from(steps);
+        let first = (0..=steps).find(|&i| stops(at(i)))?;
+        let (mut free, mut held) = (at(first.saturating_sub(1)), at(first));
+        for _ in 0..40 {
+            let middle = f64::midpoint(free, held);
+            if stops(middle) { held = middle } else { free = middle }
+        }
+        Some(held)
+    }
+
     /// How the lid stands when the front has turned by an angle, with a string of this length.
     ///
     /// Seen from the compartment the carcass's end moves. The string's last piece leads from there, or from the pulley,

@@ -1,4 +1,4 @@
-//! Tilting compartments in their plane: where corners go, when a string or stay goes taut, how far a lid has turned, and
+//! Tilting compartments and flaps in their plane: where corners go, when a string or stay goes taut, how far a lid has turned, and
 //! which way the weight turns it.
 //!
 //! Coordinates are those of the section: `out` from the hinge towards the person and `up`, in mm, with the hinge at the
@@ -7,6 +7,8 @@
 //! only gravity changes its sign.
 
 mod balance;
+mod clear;
+mod given;
 mod holder;
 mod lid;
 mod stay;
@@ -15,7 +17,9 @@ mod tests;
 mod way;
 
 pub use balance::{Balance, Leaning, Weight};
-pub use holder::{FRICTION_NMM, Holder, Resists};
+pub use clear::first_meeting;
+pub use given::{FLAP_OPENS_DEG, Given};
+pub use holder::{FRICTION_NMM, Holder, Phase, Push, Resists, phases};
 pub use lid::{Lid, LidTurn};
 pub use stay::Stay;
 pub use way::{CornerWay, TiltOut, tilt_outs};

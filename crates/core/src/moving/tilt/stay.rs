@@ -1,13 +1,13 @@
-//! A string, stay or damper between a point of the carcass and a point of the compartment.
+//! A string, stay, damper or strut between a point of the carcass and a point of the compartment or flap.
 
 use super::{OutUp, tilted};
 
-/// A string, stay or damper by its two anchor points, the compartment shut.
+/// A string, stay, damper or strut by its two anchor points, the compartment or flap shut.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stay {
     /// On the carcass.
     pub carcass: OutUp,
-    /// On the compartment.
+    /// On the compartment or flap.
     pub front: OutUp,
 }
 
@@ -42,15 +42,22 @@ impl Stay {
         Some((cos.clamp(-1.0, 1.0).acos() - ahead).max(0.0))
     }
 
-    /// The arm of the string about the hinge, mm: how much moment each newton of its pull holds.
+    /// How fast the ends come apart at an angle, mm for each radian: the arm of a force along the line of its ends about the
+    /// hinge, positive where one that pushes them apart opens.
     #[must_use]
-    pub fn arm(&self, angle_rad: f64) -> f64 {
+    pub fn opening_arm(&self, angle_rad: f64) -> f64 {
         let moved = tilted(self.front, angle_rad);
         let span = self.span(angle_rad);
         if span == 0.0 {
             return 0.0;
         }
-        (self.carcass[0] * moved[1] - self.carcass[1] * moved[0]).abs() / span
+        (self.carcass[1] * moved[0] - self.carcass[0] * moved[1]) / span
+    }
+
+    /// The arm of the string about the hinge, mm: how much moment each newton of its pull holds.
+    #[must_use]
+    pub fn arm(&self, angle_rad: f64) -> f64 {
+        self.opening_arm(angle_rad).abs()
     }
 
     /// The pull in the string that holds an opening moment, N, from a moment in N mm; none if the string has no arm.

@@ -1,6 +1,8 @@
 //! Tilting against closed forms and numeric integration.
 
-use super::{Balance, FRICTION_NMM, Holder, Leaning, Lid, LidTurn, Resists, Stay, Weight, tilted};
+use super::{
+    Balance, FRICTION_NMM, Holder, Leaning, Lid, LidTurn, Push, Resists, Stay, Weight, first_meeting, phases, tilted,
+};
 use crate::mechanics::GRAVITY;
 
 #[track_caller]
@@ -178,4 +180,114 @@ fn what_a_damper_leaves_is_the_integral_of_the_moments() {
     // Both ends in one place: the stroke is the chord 2 r sin(a / 2), r = 500.
     let chord = Stay { carcass: [-300.0, 400.0], front: [-300.0, 400.0] };
     check(Holder::stroke_needed(&chord, 60_f64.to_radians()), 500.0, 1e-9);
+}
+
+/// The flap of docs/moving.md: 4 kg, hung, 400 high and 18 thick, with two struts.
+fn strutted() -> (Balance, Stay, Holder) {
+    let flap = Balance { mass_kg: 4.0, centre: [-9.0, 200.0], hangs: true };
+    let stay = Stay { carcass: [-38.0, 240.0], front: [-20.0, 72.0] };
+    (flap, stay, holder(2, Resists::Push(Push { lengths: (165.0, 245.0), forces: (120.0, 100.0) })))
+}
+
+#[test]
+fn a_strut_pushes_with_the_moments_worked_by_hand() {
+    let (flap, stay, struts) = strutted();
+    let right = 90_f64.to_radians();
+    // docs/moving.md: shut, the line of the strut runs behind the hinge and holds it shut.
+    check(stay.span(0.0), 168.962, 1e-3);
+    check(stay.opening_arm(0.0), -12.216, 1e-3);
+    check(struts.push_nmm(&stay, 0.0), -2_907.6, 0.5);
+    check(flap.moment_nmm(0.0), 353.04, 0.01);
+    assert_eq!(struts.leaning(&flap, &stay, 0.0), Leaning::Shuts);
+    // Level: out (72, 20), hypot(110, 220) long, arm (240 * 72 + 38 * 20) / 245.967.
+    check(stay.span(right), 245.967, 1e-3);
+    check(stay.opening_arm(right), 73.343, 1e-3);
+    check(struts.push_nmm(&stay, right), 14_633.0, 1.0);
+    check(flap.moment_nmm(right), -7_845.32, 0.01);
+    check(struts.net_nmm(&flap, &stay, right), 6_787.7, 1.0);
+    assert_eq!(struts.leaning(&flap, &stay, right), Leaning::Opens);
+    assert_eq!(struts.moment_nmm(&stay, right), 0.0, "it holds nothing against a motion");
+    // One of half the force does not hold it.
+    let weak = holder(1, Resists::Push(Push { lengths: (165.0, 245.0), forces: (60.0, 50.0) }));
+    assert_eq!(weak.leaning(&flap, &stay, right), Leaning::Shuts);
+    assert_eq!(weak.falls_from(&flap, &stay, right), None);
+}
+
+#[test]
+fn the_arm_is_how_fast_the_ends_come_apart() {
+    let (_, stay, _) = strutted();
+    for deg in [0.0, 10.0, 45.0, 90.0_f64] {
+        let angle = deg.to_radians();
+        // Central differences.
+        check(stay.opening_arm(angle), (stay.span(angle + 1e-6) - stay.span(angle - 1e-6)) / 2e-6, 1e-4);
+    }
+}
+
+#[test]
+fn the_way_of_a_strutted_flap_shuts_then_rests_then_opens() {
+    let (flap, stay, struts) = strutted();
+    let open = 85_f64.to_radians();
+    let all = phases(open, |angle| struts.leaning(&flap, &stay, angle));
+    let kinds: Vec<Leaning> = all.iter().map(|it| it.leaning).collect();
+    assert_eq!(kinds, [Leaning::Shuts, Leaning::Rests, Leaning::Opens]);
+    // Where one ends and the next begins, the moment is just what friction holds.
+    check(struts.net_nmm(&flap, &stay, all[0].to), -FRICTION_NMM, 1e-3);
+    check(struts.net_nmm(&flap, &stay, all[1].to), FRICTION_NMM, 1e-3);
+    assert_eq!((all[0].from, all[2].to), (0.0, open));
+    check(struts.falls_from(&flap, &stay, open).unwrap(), all[2].from, 1e-12);
+    // The energy with which it arrives, by Simpson over the net moment, which knows nothing of lengths and heights.
+    let step = (open - all[2].from) / 400.0;
+    let net = |i: u32| struts.net_nmm(&flap, &stay, all[2].from + f64::from(i) * step) - FRICTION_NMM;
+    let inner: f64 = (1..400).map(|i| if i % 2 == 1 { 4.0 * net(i) } else { 2.0 * net(i) }).sum();
+    let simpson = (net(0) + inner + net(400)) * step / 3.0;
+    check(struts.arrives_j(&flap, &stay, open), simpson / 1000.0, 1e-6);
+    assert!(simpson > 1_000.0, "{simpson}");
+}
+
+#[test]
+fn what_a_stay_runs_into_is_what_sampling_finds() {
+    // The stay by 400 points, the angle in steps of 0.05 degrees: it sees no less than what the closed form does.
+    let mut seed = 20_261_126_u64;
+    let mut random = |low: f64, high: f64| {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        low + (high - low) * ((seed >> 11) as f64 / (1_u64 << 53) as f64)
+    };
+    let (mut met, mut clear) = (0, 0);
+    for _ in 0..300 {
+        let stay = Stay {
+            carcass: [random(-300.0, -10.0), random(-20.0, 300.0)],
+            front: [random(-60.0, 0.0), random(20.0, 300.0)],
+        };
+        let open = random(0.3, 1.7);
+        let least = [random(-350.0, 100.0), random(-100.0, 300.0)];
+        let most = [least[0] + random(5.0, 150.0), least[1] + random(5.0, 150.0)];
+        let points = |angle: f64| {
+            let end = tilted(stay.front, angle);
+            (0..=400).map(move |i| {
+                let t = f64::from(i) / 400.0;
+                [stay.carcass[0] + (end[0] - stay.carcass[0]) * t, stay.carcass[1] + (end[1] - stay.carcass[1]) * t]
+            })
+        };
+        let away = |angle: f64| {
+            let off = |p: [f64; 2]| {
+                let axis = |i: usize| (least[i] - p[i]).max(p[i] - most[i]).max(0.0);
+                axis(0).hypot(axis(1))
+            };
+            points(angle).map(off).fold(f64::INFINITY, f64::min)
+        };
+        let steps = (open / 0.05_f64.to_radians()) as u32;
+        let sampled = (0..=steps).map(|i| f64::from(i) * 0.05_f64.to_radians()).find(|&it| away(it) <= 0.0);
+        match (first_meeting(&stay, open, (least, most)), sampled) {
+            (None, None) => clear += 1,
+            (Some(exact), sampled) => {
+                met += 1;
+                assert!(away(exact) < 1.0, "{stay:?} {least:?} {most:?} at {exact}: {} away", away(exact));
+                if let Some(sampled) = sampled {
+                    assert!(exact <= sampled + 1e-6, "{stay:?} {least:?} {most:?}: {exact} after {sampled}");
+                }
+            }
+            (None, Some(sampled)) => panic!("{stay:?} {least:?} {most:?}: missed at {sampled}"),
+        }
+    }
+    assert!(met > 60 && clear > 60, "{met} {clear}");
 }

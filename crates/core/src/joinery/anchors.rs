@@ -1,0 +1,116 @@
+//! Pilot holes at both ends of strings, stays, dampers and struts, and for the screws of angle brackets.
+//!
+//! Of an end one hole is drilled, on its axis; what else its plate is screwed with goes by its maker's sheet.
+
+use super::LEAST_WALL;
+use super::bore::bore;
+use super::drill::blind;
+use super::mounts::{PILOT, PILOT_DEPTH};
+use super::taken::Taken;
+use crate::assembly::{Assembly, Hole, Motion, Part, STAY_SIDES, bracket_screws, stay_ranges};
+use crate::design::{Fitting, Resolved, Role};
+use crate::geometry::{Axis, Cuboid, Direction, Point};
+use crate::layout::Layout;
+use crate::length::Length;
+use crate::moving::tilt::{TiltOut, tilt_outs};
+
+/// Drills for both, before anything that can give way to these holes.
+pub(super) fn drill(design: &Resolved, layout: &Layout, assembly: &mut Assembly, taken: &mut Taken) {
+    for it in tilt_outs(design, assembly).iter().filter(|it| it.is_given) {
+        ends(layout, assembly, taken, it);
+    }
+    for fitting in assembly.fittings.clone() {
+        if let Some(Fitting::Bracket(bracket)) = design.fittings.get(&fitting.name) {
+            brackets(assembly, taken, &fitting.cuboid, &fitting.bay, &bracket_screws(bracket));
+        }
+    }
+}
+
+/// The two ends of what holds a compartment or flap, at each side where one is. An end beside every part has no hole: the
+/// check of ends says so.
+fn ends(layout: &Layout, assembly: &mut Assembly, taken: &mut Taken, it: &TiltOut) {
+    let Some(laid) = layout.bay(&it.bay) else { return };
+    let Some(mover) = assembly.movers.get(it.mover) else { return };
+    let Motion::Turn { pivot, axis, .. } = mover.motion else { return };
+    let parts = mover.parts.clone();
+    let what = if it.holder.is_some() { "stay" } else { "string" };
+    let purpose = format!("{what} of {}", it.id);
+    let clear = laid.clear;
+    let point = |x: Length, [out, up]: [f64; 2]| {
+        let up = Length::from_mm_f64(if axis.negative { -up } else { up });
+        Point::new(x, pivot.y + up, pivot.z + Length::from_mm_f64(out))
+    };
+    let ranges = stay_ranges(&clear, it.is_flap);
+    for (side, range) in STAY_SIDES.into_iter().zip(ranges).take(if it.both_sides { 2 } else { 1 }) {
+        let face = if side.negative { clear.min.x } else { clear.max.x };
+        let at = point(face, it.stay.carcass);
+        let carcass = |part: &Part| {
+            let own = if side.negative { part.cuboid.max.x } else { part.cuboid.min.x };
+            matches!(part.role, Role::Side | Role::Upright) && own == face && has_wood(part, at, Axis::X)
+        };
+        if let Some(index) = assembly.parts.iter().position(carcass) {
+            one(assembly, taken, index, at, side, &purpose);
+        }
+        let middle = range.0 + (range.1 - range.0).half();
+        let moved = parts.iter().copied().find_map(|index| {
+            let part = assembly.parts.get(index)?;
+            let (at, into) = match part.role {
+                Role::BinSide => {
+                    // The other side lies beyond the middle of the opening.
+                    let outer = if side.negative { part.cuboid.min.x } else { part.cuboid.max.x };
+                    let half = clear.min.x + clear.size(Axis::X).half();
+                    ((outer < half) == side.negative)
+                        .then(|| point(outer, it.stay.front))
+                        .map(|at| (at, side.reversed()))?
+                }
+                Role::Front if it.is_flap => {
+                    let at = point(middle, it.stay.front);
+                    (at.with(Axis::Z, part.cuboid.min.z), Direction::FRONT)
+                }
+                _ => return None,
+            };
+            has_wood(part, at, into.axis).then_some((index, at, into))
+        });
+        if let Some((index, at, into)) = moved {
+            one(assembly, taken, index, at, into, &purpose);
+        }
+    }
+}
+
+/// Whether a hole across this axis lies within the face of a part, with a wall round it.
+fn has_wood(part: &Part, at: Point, into: Axis) -> bool {
+    let clear = PILOT.half() + LEAST_WALL;
+    Axis::ALL.into_iter().filter(|&axis| axis != into).all(|axis| {
+        let (low, high) = part.cuboid.range(axis);
+        low + clear <= at.along(axis) && at.along(axis) + clear <= high
+    })
+}
+
+fn one(assembly: &mut Assembly, taken: &mut Taken, index: usize, at: Point, into: Direction, purpose: &str) {
+    let Some(hole) = assembly.parts.get(index).map(|part| pilot(part, at, into, purpose)) else { return };
+    taken.bore(assembly, index, vec![hole]);
+}
+
+fn pilot(part: &Part, at: Point, into: Direction, purpose: &str) -> Hole {
+    let mut hole = bore(part, at, into, PILOT, Some(blind(part, into, PILOT_DEPTH)));
+    purpose.clone_into(&mut hole.purpose);
+    hole
+}
+
+/// On the middle line of both legs of a bracket: into the platform under it, and into the front before it.
+fn brackets(assembly: &mut Assembly, taken: &mut Taken, bracket: &Cuboid, bay: &str, places: &[Length]) {
+    let middle = bracket.min.x + bracket.size(Axis::X).half();
+    let purpose = format!("bracket screw of {bay}");
+    let legs = [(Role::Platform, Direction::DOWN), (Role::Front, Direction::FRONT)];
+    for (role, into) in legs {
+        let Some(index) = assembly.parts.iter().position(|it| it.role == role && it.bay == bay) else { continue };
+        let Some(part) = assembly.parts.get(index) else { continue };
+        let holes = places.iter().map(|&from| match into.axis {
+            Axis::Y => Point::new(middle, part.cuboid.max.y, bracket.max.z - from),
+            _ => Point::new(middle, bracket.min.y + from, part.cuboid.min.z),
+        });
+        let holes = holes.filter(|&at| has_wood(part, at, into.axis)).map(|at| pilot(part, at, into, &purpose));
+        let holes = holes.collect();
+        taken.bore(assembly, index, holes);
+    }
+}
