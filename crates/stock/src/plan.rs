@@ -3,14 +3,15 @@
 //! A board that only serves some parts cannot be told to the cutting crate, which knows no furniture. So parts that are
 //! bound to a stock family are planned first, from that family; then boards that only serve some roles take what they can;
 //! then counted boards that are as wide as some part, which then needs cutting to length alone; and last all that is left,
-//! from all boards that serve it and from the rests of the boards before. Where something is missing in the end, the plan
-//! is made again without the step that prefers cutting to length, and the better of the two is the answer.
+//! from all boards that serve it and from the rests of the boards before. Where boards that serve only some roles have parts in
+//! common, another order of their turns is tried as well. Where something is missing in the end, the plan is made again without the
+//! step that prefers cutting to length, and the best of all these is the answer.
 
 use std::collections::BTreeSet;
 
 use casewright_core::Length;
 use casewright_core::assembly::{Assembly, Part};
-use casewright_core::design::Resolved;
+use casewright_core::design::{Board, Least, Resolved};
 use casewright_core::stock::{CuttingPlan, Lot, MatchedRow, Quality, binds, matched_rows, serves};
 use casewright_core::unit::DecimalMark;
 use casewright_cutting::{CuttingError, Effort, Goal, Saw, Size, Unwatched, Watch};
@@ -95,9 +96,9 @@ pub fn plan_watched(
             continue;
         }
         let failed = |cause| PlanError { material: material.clone(), cause };
-        let mut lots = of_material(&asked, material, &parts, true).map_err(failed)?;
+        let mut lots = best_of(&asked, material, &parts, true).map_err(failed)?;
         if lots.iter().any(|it| !it.missing.is_empty()) && lots.len() > 1 {
-            let other = of_material(&asked, material, &parts, false).map_err(failed)?;
+            let other = best_of(&asked, material, &parts, false).map_err(failed)?;
             if missing_area(&asked, &other) < missing_area(&asked, &lots) {
                 lots = other;
             }
@@ -168,36 +169,89 @@ fn is_short(
     Ok(false)
 }
 
+/// In which order boards that serve only some of the parts take theirs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Turns {
+    /// As the design lists them.
+    Listed,
+    /// Twice over, whatever serves the fewest open parts next; at first only with parts that nothing else in the workshop serves.
+    NeededFirst,
+}
+
+/// The lots of one material in the better order of turns: least missing, then least of what the design keeps least.
+fn best_of(asked: &Asked<'_>, material: &str, parts: &[usize], prefer: bool) -> Result<Vec<Lot>, CuttingError> {
+    let mut best = of_material(asked, material, parts, prefer, Turns::Listed)?;
+    let choosy = asked.design.boards.iter().filter(|it| it.material == material && !it.only_for.is_empty());
+    if choosy.count() < 2 {
+        return Ok(best);
+    }
+    let worth = |lots: &[Lot]| (missing_area(asked, lots), spent(asked, lots));
+    if worth(&best) > (0, 0) {
+        let other = of_material(asked, material, parts, prefer, Turns::NeededFirst)?;
+        if worth(&other) < worth(&best) {
+            best = other;
+        }
+    }
+    Ok(best)
+}
+
+/// What the lots take of that which the design keeps least: money or mm² of boards that are bought, number or mm² of all boards.
+fn spent(asked: &Asked<'_>, lots: &[Lot]) -> i128 {
+    let design = asked.design;
+    let whole = lots.iter().flat_map(|it| &it.boards).filter(|it| it.rest.is_none());
+    let boards = whole.filter_map(|it| design.boards.get(it.board));
+    let area = |it: &Board<Length>| (it.size.0.mm() * it.size.1.mm()).round();
+    match design.saw.least {
+        Least::Boards => boards.count() as i128,
+        Least::Area => boards.map(|it| area(it) as i128).sum(),
+        Least::Buying => {
+            let bought: Vec<&Board<Length>> = boards.filter(|it| it.quantity.is_none()).collect();
+            let prices: Option<Vec<f64>> = bought.iter().map(|it| it.price).collect();
+            let each = prices.map_or_else(
+                || bought.iter().map(|it| area(it)).collect(),
+                |list| list.into_iter().map(|it| (it.clamp(0.0, 1e12) * 100.0).round()).collect::<Vec<f64>>(),
+            );
+            each.into_iter().map(|it| it as i128).sum()
+        }
+    }
+}
+
 /// The stock families that parts are bound to.
 fn families<'a>(asked: &Asked<'a>, parts: &[usize]) -> BTreeSet<&'a str> {
     parts.iter().filter_map(|it| binds(asked.design, asked.part(*it)?)).collect()
 }
 
 /// The lots of one material.
-fn of_material(asked: &Asked<'_>, material: &str, parts: &[usize], prefer: bool) -> Result<Vec<Lot>, CuttingError> {
+fn of_material(
+    asked: &Asked<'_>,
+    material: &str,
+    parts: &[usize],
+    prefer: bool,
+    turns: Turns,
+) -> Result<Vec<Lot>, CuttingError> {
     let mut pool = Pool::new(asked.design, material);
     let mut lots = Vec::new();
     let family = |index: usize| asked.part(index).and_then(|part| binds(asked.design, part));
     for name in families(asked, parts) {
         let bound: Vec<usize> = parts.iter().copied().filter(|it| family(*it) == Some(name)).collect();
-        stage(asked, &mut pool, material, &format!("only {name}"), &bound, prefer, &mut lots)?;
+        stage(asked, &mut pool, material, &format!("only {name}"), &bound, (prefer, turns), &mut lots)?;
     }
     let free: Vec<usize> = parts.iter().copied().filter(|it| family(*it).is_none()).collect();
     if !free.is_empty() {
-        stage(asked, &mut pool, material, "", &free, prefer, &mut lots)?;
+        stage(asked, &mut pool, material, "", &free, (prefer, turns), &mut lots)?;
     }
     Ok(lots)
 }
 
 /// The lots for parts that may use the same family: first from boards that serve only some of them, then from boards as
-/// wide as a part, then from all.
+/// wide as a part (if that is preferred), then from all.
 fn stage(
     asked: &Asked<'_>,
     pool: &mut Pool<'_>,
     material: &str,
     which: &str,
     parts: &[usize],
-    prefer: bool,
+    (prefer, turns): (bool, Turns),
     lots: &mut Vec<Lot>,
 ) -> Result<(), CuttingError> {
     let mut open = parts.to_vec();
@@ -226,14 +280,31 @@ fn stage(
             }
             Ok(())
         };
-    // The rests of such boards come behind them and are tried in their turn.
-    let mut source = 0;
-    while source < pool.sources.len() {
-        let serves_all = parts.iter().all(|&it| asked.part(it).is_some_and(|it| pool.serves(source, it)));
-        if !serves_all && pool.left(source) {
-            first(pool, source, &mut open, &|_, _| true)?;
+    let serves_all = |pool: &Pool<'_>, source: usize| {
+        parts.iter().all(|&it| asked.part(it).is_some_and(|it| pool.serves(source, it)))
+    };
+    let takes = |pool: &Pool<'_>, source: usize, part: usize| {
+        serves(pool, source, part) && asked.part(part).is_some_and(|it| pool.fits(source, it))
+    };
+    for only_needed in [true, false].into_iter().filter(|it| !it || turns == Turns::NeededFirst) {
+        // The rests of such boards come behind them and are tried in their turn.
+        let mut tried = BTreeSet::new();
+        loop {
+            let waiting =
+                (0..pool.sources.len()).filter(|it| !tried.contains(it) && pool.left(*it) && !serves_all(pool, *it));
+            let next = match turns {
+                Turns::Listed => waiting.min(),
+                Turns::NeededFirst => {
+                    waiting.min_by_key(|&it| open.iter().filter(|&&part| takes(pool, it, part)).count())
+                }
+            };
+            let Some(source) = next else { break };
+            tried.insert(source);
+            first(pool, source, &mut open, &|pool, part| {
+                let mut others = (0..pool.sources.len()).filter(|&it| it != source && pool.owned(it));
+                !only_needed || !others.any(|it| takes(pool, it, part))
+            })?;
         }
-        source += 1;
     }
     if prefer {
         for source in (0..pool.sources.len()).filter(|&it| pool.owned(it)).collect::<Vec<_>>() {

@@ -2,7 +2,7 @@
 //! rests of boards that were cut into before.
 
 use casewright_core::Length;
-use casewright_core::assembly::Part;
+use casewright_core::assembly::{Grain, Part};
 use casewright_core::design::{Board, BoardEdge, BoardSource, Least, Resolved};
 use casewright_core::stock::{CutBoard, Lot, Usable, binds, serves, usable};
 use casewright_cutting::{self as cutting, Axis, Quantity, RawEdges, Rect, Size};
@@ -69,6 +69,18 @@ impl<'d> Pool<'d> {
         self.board(source).is_some_and(|board| {
             serves(board, self.design, part.role)
                 && binds(self.design, part).is_none_or(|family| board.family == family)
+        })
+    }
+
+    /// Whether a part alone fits somewhere into a source, saw cuts and trimmed edges left out.
+    pub(crate) fn fits(&self, source: usize, part: &Part) -> bool {
+        let turns = part.grain != Grain::AlongLength;
+        let fits = |(length, width): (Length, Length), room: (Length, Length)| length <= room.0 && width <= room.1;
+        self.sources.get(source).is_some_and(|it| {
+            it.usable.good.iter().any(|&(_, _, length, width)| {
+                let (along, across) = (part.cut.length, part.cut.width);
+                fits((along, across), (length, width)) || turns && fits((across, along), (length, width))
+            })
         })
     }
 

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use casewright_core::Length;
 use casewright_core::assembly::PartEdge;
-use casewright_core::design::{Design, Least, Tie};
+use casewright_core::design::{Board, BoardSource, Design, Least, Role, Tie};
 use casewright_core::pipeline::{Derived, derive};
 use casewright_core::stock::{CuttingPlan, Quality, buying, matched_rows, remains};
 use casewright_core::unit::Unit;
@@ -140,6 +140,45 @@ fn the_salvaged_boards_are_one_shelf_short() {
     assert_eq!(plan.missing(), Vec::<usize>::new());
     let list = buying(&mended.design, &mended.assembly, &plan);
     assert!(list.lines.iter().any(|it| it.what == "shelf board" && it.cost() == Some(19.0)), "{:?}", list.lines);
+}
+
+/// Invented stock for one side, one shelf and one top of equal material: each board holds one of them, and there is one way
+/// only to get all three. As listed, the first board takes what another could give, and a part is missing or bought.
+#[test]
+fn shared_stock_goes_where_nothing_else_does() {
+    let mut work = derived(SALVAGED);
+    let find = |role: Role| work.assembly.parts.iter().find(|it| it.role == role).expect("a part").clone();
+    let mut parts = [find(Role::Side), find(Role::Shelf), find(Role::Top)];
+    for (part, length) in parts.iter_mut().zip([900, 600, 500]) {
+        part.material = "white 18".to_owned();
+        part.cut.length = Length::from_mm(length);
+        part.cut.width = Length::from_mm(300);
+    }
+    work.assembly.parts = parts.to_vec();
+    work.design.carcass.construction.from_stock.clear();
+    let board = |name: &str, only_for: &[Role], length: i64, quantity: Option<u32>| {
+        let size = (Length::from_mm(length), Length::from_mm(320));
+        let only_for = only_for.to_vec();
+        Board { only_for, quantity, source: BoardSource::Salvaged, ..Board::new(name, "white 18", size) }
+    };
+    let one = Some(1);
+    let (shared, side) =
+        (board("shared", &[Role::Side, Role::Shelf], 950, one), board("side", &[Role::Side], 950, one));
+    let top = board("top", &[Role::Top, Role::Shelf], 950, one);
+    // The board that serves least must come first.
+    let simple = vec![shared, side, board("top", &[Role::Top], 950, one)];
+    // All serve two roles: what nothing else serves must come first.
+    let knotted =
+        vec![board("left", &[Role::Shelf, Role::Top], 700, one), board("right", &[Role::Shelf, Role::Side], 1600, one)];
+    let bought = Board { price: Some(20.0), ..board("new", &[], 2000, None) };
+    for boards in [simple.clone(), knotted, vec![simple[0].clone(), simple[1].clone(), top]] {
+        work.design.boards = boards;
+        assert_eq!(planned(&work).missing(), Vec::<usize>::new(), "{:?}", work.design.boards);
+        work.design.boards.insert(0, bought.clone());
+        let plan = planned(&work);
+        assert_eq!(plan.missing(), Vec::<usize>::new());
+        assert!(plan.boards().all(|(_, it)| it.name != "new"), "{:?}", work.design.boards);
+    }
 }
 
 #[test]
