@@ -6,7 +6,8 @@
     python3 tests/scripts/compare_rectpack.py SETS_FOLDER [SECONDS] [EVERY]
 
 SETS_FOLDER holds gcut, cgcut, ... as in tests/data/cutting. rectpack gets its guillotine mode, all its rules (18
-placement rules x 6 orders x 4 ways to open boards) until the same time is over, and the best result counts. EVERY = 10
+placement rules x 6 orders x 4 ways to open boards) until as many seconds of the processor are over, and the best result
+counts. casewright works by counted work; the longest time that it took is printed. EVERY = 10
 takes every tenth instance of the long sets. The measure tool must find the same sets (it looks for
 shared/reference/cutting beside the repository, then takes the committed part).
 """
@@ -18,6 +19,7 @@ import re
 import subprocess
 import sys
 import time
+import zipfile
 from pathlib import Path
 
 import rectpack
@@ -99,9 +101,34 @@ def many_boards(root, kind):
 
 
 def bars(root):
-    """The sets with one listing format: (name, length, [length of each piece])"""
-    for name in ["schwerin/SCH_WAE1.BPP", "schwerin/SCH_WAE2.BPP", "waescher/WAE_GAU1.BPP", "hard28/hard28.txt"]:
-        path = root / "1d_esicup_cc0/data" / name
+    """(name, length, [length of each piece]), names as the measure tool has them."""
+    data = root / "1d_esicup_cc0/data"
+    for path in sorted(data.glob("falkenauer/*.txt")):
+        # Number of problems; per problem: name ; capacity, n, best known ; n sizes, with one decimal in some files.
+        words = iter(path.read_text().split())
+        for _ in range(int(next(words))):
+            name, length, n, _ = (next(words) for _ in range(4))
+            tenths = [round(float(x) * 10) for x in itertools.islice(words, int(n))]
+            yield f"falkenauer/{path.name}:{name}", round(float(length) * 10), tenths
+    for path in sorted(data.glob("scholl/*.zip")):
+        # n ; capacity ; n sizes.
+        with zipfile.ZipFile(path) as archive:
+            for name in sorted(archive.namelist()):
+                n = list(map(int, archive.read(name).split()))
+                yield f"scholl/{path.name}:{name}", n[1], n[2:]
+    for path in sorted(data.glob("scholl/bin*data/*")):
+        n = numbers(path)
+        folder = path.parent.name
+        yield f"scholl/{folder}/{path.name}" if folder == "bin3data" else f"scholl/{folder}.zip:{path.name}", n[1], n[2:]
+    for name in [
+        "schwerin/SCH_WAE1.BPP",
+        "schwerin/SCH_WAE2.BPP",
+        "waescher/WAE_GAU1.BPP",
+        "waescher/WAE_GAU2.BPP",
+        "hard28/hard28.txt",
+    ]:
+        # Per problem: 'name' ; m ; capacity ; m lines: size demand.
+        path = data / name
         if not path.exists():
             continue
         lines = [line.strip() for line in path.read_text().splitlines() if line.strip()]
@@ -118,13 +145,14 @@ def bars(root):
 
 
 def ours(root, names, seconds):
-    """{(set, instance): value} from the measure tool."""
+    """{(set, instance): (value, seconds of the processor)} from the measure tool, by counted work: a hundred million units for
+    each second, so that the plans do not depend on what else the machine does."""
     tool = Path(__file__).resolve().parents[2] / "target/release/examples/measure"
     found = {}
     for name in names:
-        run = subprocess.run([tool, name, str(seconds)], env={**os.environ, "MEASURE_ROWS": "1"}, capture_output=True, text=True, check=True)
+        run = subprocess.run([tool, name, str(-seconds)], env={**os.environ, "MEASURE_ROWS": "1"}, capture_output=True, text=True, check=True)
         for row in csv.reader(line for line in run.stdout.splitlines() if line.startswith("row,")):
-            found[row[1], row[2]] = int(row[3])
+            found[row[1], row[2]] = int(row[3]), float(row[4])
     return found
 
 
@@ -150,11 +178,15 @@ def main():
         for name, boards, pieces in list(many_boards(root, "vsbp_nice"))[::every]:
             theirs["nice", name] = fewest(boards, pieces, False, seconds, lambda w, h: w * h)
     found = ours(root, ["gcut", "cgcut", "classic", "bars", "class-fixed", "class-turned", "nice"], seconds)
-    print("| set | instances | casewright better | equal | casewright worse | casewright sum | rectpack sum |")
-    print("|---|---|---|---|---|---|---|")
+    print("| set | instances | casewright better | equal | casewright worse | casewright sum | rectpack sum | longest of casewright |")
+    print("|---|---|---|---|---|---|---|---|")
     worse_anywhere = 0
     for label in dict.fromkeys(key[0] for key in theirs):
-        pairs = [(found[k], v, k) for k, v in theirs.items() if k[0] == label and k in found]
+        pairs = [(found[k][0], v, k) for k, v in theirs.items() if k[0] == label and k in found]
+        lost = [k for k in theirs if k[0] == label and k not in found]
+        if lost:
+            raise SystemExit(f"the measure tool does not know {lost}")
+        longest = max(found[k][1] for _, _, k in pairs)
         sign = 1 if label in better_is_more else -1
         better = sum(sign * (a - b) > 0 for a, b, _ in pairs)
         worse = [k for a, b, k in pairs if sign * (a - b) < 0]
@@ -163,7 +195,7 @@ def main():
         placed = [(a, b) for a, b, _ in pairs if b != float("inf")]
         failed = len(pairs) - len(placed)
         note = f" ({failed} not placed at all, left out of both sums)" if failed else ""
-        print(f"| {label} | {len(pairs)} | {better} | {equal} | {len(worse)} | {sum(a for a, _ in placed)} | {sum(b for _, b in placed)}{note} |")
+        print(f"| {label} | {len(pairs)} | {better} | {equal} | {len(worse)} | {sum(a for a, _ in placed)} | {sum(b for _, b in placed)}{note} | {longest:.2f} s |")
         for k in worse:
             print(f"<!-- worse: {k} ours {found[k]} rectpack {theirs[k]} -->")
     return 1 if worse_anywhere else 0

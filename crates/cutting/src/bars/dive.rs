@@ -30,7 +30,7 @@ pub(crate) fn solve(problem: &Problem, budget: &Budget<'_>) -> Found {
         if is_whole(&missing) && problem.cost(&best) <= bound {
             break;
         }
-        if let Some(plan) = fullest(problem, &demands, &limits, nodes, budget)
+        if let Some(plan) = fullest(problem, &demands, &limits, nodes, None, budget)
             && (!is_whole(&missing) || problem.cost(&plan) < problem.cost(&best))
         {
             best = plan;
@@ -57,7 +57,11 @@ pub(crate) fn solve(problem: &Problem, budget: &Budget<'_>) -> Found {
             let random = Random::new(attempt);
             let mut dive = Dive { problem, budget, target, bound, found: None, attempt, random };
             dive.go(master.clone(), &demands, &limits, &mut Vec::new(), (attempt % 3) as u32);
-            if let Some(plan) = dive.found {
+            let mut found = dive.found;
+            if found.is_none() {
+                found = fuller(problem, &demands, &limits, target, attempt, budget);
+            }
+            if let Some(plan) = found {
                 target = Some(problem.cost(&plan));
                 best = plan;
                 missing.fill(0);
@@ -67,6 +71,34 @@ pub(crate) fn solve(problem: &Problem, budget: &Budget<'_>) -> Found {
     impossible |= out_of_room(problem, &demands, &limits);
     Found { bars: best, missing, bound, impossible }
 }
+
+/// A plan that costs less than `target`, from bars filled as full as possible, with chance deciding between equals.
+fn fuller(
+    problem: &Problem,
+    demands: &[u32],
+    limits: &[u32],
+    target: Option<i64>,
+    attempt: u64,
+    budget: &Budget<'_>,
+) -> Option<Vec<Pattern>> {
+    let mut random = Random::new(!attempt);
+    let until = budget.spent() + FULLER;
+    // For each bar all lengths are sorted, which the search for its content does not count.
+    let longest = problem.kinds.iter().map(|k| k.length).max().unwrap_or(1).max(1);
+    let need: i128 = problem.lengths.iter().zip(demands).map(|(l, &d)| i128::from(l.length) * i128::from(d)).sum();
+    let bars = u64::try_from(need / i128::from(longest) + 1).unwrap_or(u64::MAX);
+    let each = bars.saturating_mul(4 * demands.len() as u64).saturating_add(1_000);
+    while budget.spent() < until && budget.spend(each) {
+        let plan = fullest(problem, demands, limits, 300, Some(&mut random), budget);
+        if plan.as_ref().is_some_and(|plan| target.is_none_or(|t| problem.cost(plan) < t)) {
+            return plan;
+        }
+    }
+    None
+}
+
+/// Work that [`fuller`] may take after each dive.
+const FULLER: u64 = 1_000_000;
 
 fn homogeneous(problem: &Problem, demands: &[u32]) -> Vec<Pattern> {
     let mut list = Vec::new();
@@ -144,7 +176,7 @@ impl<'a> Dive<'a, '_> {
         if demands.iter().all(|&d| d == 0) {
             return self.offer(fixed, Vec::new());
         }
-        if let Some(rest) = fullest(self.problem, demands, limits, 2_000, self.budget)
+        if let Some(rest) = fullest(self.problem, demands, limits, 2_000, None, self.budget)
             && self.offer(fixed, rest)
         {
             return true;

@@ -3,16 +3,29 @@
 use super::knapsack::{Thing, branch};
 use super::problem::{Pattern, Problem};
 use crate::effort::Budget;
+use crate::random::Random;
+
+/// Random numbers that decide between equals are below this.
+const RANDOM: i64 = 64;
 
 /// Bars chosen one after the other, each filled as full as possible around the longest length left
-/// (minimum bin slack: Gupta & Ho, Prod. Plan. Control 10 (1999) 598-603). Fails when stock is short.
+/// (minimum bin slack: Gupta & Ho, Prod. Plan. Control 10 (1999) 598-603). Fails when stock is short. With random numbers, these
+/// decide between contents that fill a bar equally.
 pub(crate) fn fullest(
     problem: &Problem,
     demands: &[u32],
     limits: &[u32],
     nodes: u64,
+    mut random: Option<&mut Random>,
     budget: &Budget<'_>,
 ) -> Option<Vec<Pattern>> {
+    // Many times more than all that is added at random.
+    let count = demands.iter().map(|&d| i64::from(d)).sum::<i64>().max(1);
+    let scale = if random.is_some() { RANDOM * count } else { 1 };
+    let longest = problem.kinds.iter().map(|k| k.length).max().unwrap_or(0);
+    if longest.checked_mul(scale).is_none_or(|most| most > i64::MAX / 2) {
+        return None;
+    }
     let mut left = demands.to_vec();
     let mut stock = limits.to_vec();
     let mut plan = Vec::new();
@@ -31,7 +44,7 @@ pub(crate) fn fullest(
                 .filter(|(_, (_, n))| **n > 0)
                 .map(|(index, (l, &n))| Thing {
                     length: l.length,
-                    value: l.length,
+                    value: l.length * scale + random.as_mut().map_or(0, |r| r.below(RANDOM as usize) as i64),
                     copies: n - u32::from(index == first),
                     index,
                 })
@@ -43,7 +56,7 @@ pub(crate) fn fullest(
                 None => counts.push((first, 1)),
             }
             counts.sort_unstable();
-            let price = (k.cost as f64 + 1e-9 * k.length as f64) / (content.value + longest) as f64;
+            let price = (k.cost as f64 + 1e-9 * k.length as f64) / (content.value / scale + longest) as f64;
             if best.as_ref().is_none_or(|b| price < b.0) {
                 best = Some((price, Pattern { kind, counts }));
             }
