@@ -185,7 +185,7 @@ fn best_of(asked: &Asked<'_>, material: &str, parts: &[usize], prefer: bool) -> 
     if choosy.count() < 2 {
         return Ok(best);
     }
-    let worth = |lots: &[Lot]| (missing_area(asked, lots), spent(asked, lots));
+    let worth = |lots: &[Lot]| (missing_area(asked, lots), spent(asked, material, lots));
     if worth(&best) > (0, 0) {
         let other = of_material(asked, material, parts, prefer, Turns::NeededFirst)?;
         if worth(&other) < worth(&best) {
@@ -195,23 +195,22 @@ fn best_of(asked: &Asked<'_>, material: &str, parts: &[usize], prefer: bool) -> 
     Ok(best)
 }
 
-/// What the lots take of that which the design keeps least: money or mm² of boards that are bought, number or mm² of all boards.
-fn spent(asked: &Asked<'_>, lots: &[Lot]) -> i128 {
+/// What the lots of a material take of that which the design keeps least: money for boards that are bought (their mm² where any
+/// that could be bought has no price), number of all boards, or their mm².
+fn spent(asked: &Asked<'_>, material: &str, lots: &[Lot]) -> i128 {
     let design = asked.design;
     let whole = lots.iter().flat_map(|it| &it.boards).filter(|it| it.rest.is_none());
     let boards = whole.filter_map(|it| design.boards.get(it.board));
-    let area = |it: &Board<Length>| (it.size.0.mm() * it.size.1.mm()).round();
+    let bought = |it: &&Board<Length>| it.quantity.is_none();
+    let area = |it: &Board<Length>| (it.size.0.mm() * it.size.1.mm()).round() as i128;
     match design.saw.least {
         Least::Boards => boards.count() as i128,
-        Least::Area => boards.map(|it| area(it) as i128).sum(),
+        Least::Area => boards.map(area).sum(),
         Least::Buying => {
-            let bought: Vec<&Board<Length>> = boards.filter(|it| it.quantity.is_none()).collect();
-            let prices: Option<Vec<f64>> = bought.iter().map(|it| it.price).collect();
-            let each = prices.map_or_else(
-                || bought.iter().map(|it| area(it)).collect(),
-                |list| list.into_iter().map(|it| (it.clamp(0.0, 1e12) * 100.0).round()).collect::<Vec<f64>>(),
-            );
-            each.into_iter().map(|it| it as i128).sum()
+            let offered = design.boards.iter().filter(|it| it.material == material).filter(bought);
+            let priced = offered.clone().all(|it| it.price.is_some());
+            let price = |it: &Board<Length>| (it.price.unwrap_or(0.0).clamp(0.0, 1e12) * 100.0).round() as i128;
+            boards.filter(bought).map(|it| if priced { price(it) } else { area(it) }).sum()
         }
     }
 }
