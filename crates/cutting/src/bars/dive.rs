@@ -72,7 +72,8 @@ pub(crate) fn solve(problem: &Problem, budget: &Budget<'_>) -> Found {
     Found { bars: best, missing, bound, impossible }
 }
 
-/// A plan that costs less than `target`, from bars filled as full as possible, with chance deciding between equals.
+/// A plan that costs less than `target`, from bars filled as full as possible, with chance deciding between equals. Only where
+/// few bars could do and have no more than a unit to spare each: elsewhere dives are the better use of the time.
 fn fuller(
     problem: &Problem,
     demands: &[u32],
@@ -81,12 +82,16 @@ fn fuller(
     attempt: u64,
     budget: &Budget<'_>,
 ) -> Option<Vec<Pattern>> {
+    let longest = problem.kinds.iter().map(|k| k.length).max().unwrap_or(1).max(1);
+    let need: i128 = problem.lengths.iter().zip(demands).map(|(l, &d)| i128::from(l.length) * i128::from(d)).sum();
+    let bars = (need + i128::from(longest) - 1) / i128::from(longest);
+    if bars > BY_CHANCE || bars * i128::from(longest) - need > bars {
+        return None;
+    }
     let mut random = Random::new(!attempt);
     let until = budget.spent() + FULLER;
     // For each bar all lengths are sorted, which the search for its content does not count.
-    let longest = problem.kinds.iter().map(|k| k.length).max().unwrap_or(1).max(1);
-    let need: i128 = problem.lengths.iter().zip(demands).map(|(l, &d)| i128::from(l.length) * i128::from(d)).sum();
-    let bars = u64::try_from(need / i128::from(longest) + 1).unwrap_or(u64::MAX);
+    let bars = u64::try_from(bars).unwrap_or(u64::MAX);
     let each = bars.saturating_mul(4 * demands.len() as u64).saturating_add(1_000);
     while budget.spent() < until && budget.spend(each) {
         let plan = fullest(problem, demands, limits, 300, Some(&mut random), budget);
@@ -96,6 +101,9 @@ fn fuller(
     }
     None
 }
+
+/// Bars at most that [`fuller`] is tried for: with more, chance hardly ever ends a plan.
+const BY_CHANCE: i128 = 50;
 
 /// Work that [`fuller`] may take after each dive.
 const FULLER: u64 = 1_000_000;
