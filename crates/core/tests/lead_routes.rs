@@ -77,6 +77,33 @@ fn a_hole_is_put_where_the_way_stays_the_shortest() {
     assert!(!again.is_shut_in());
     assert_eq!(again.way.as_ref().unwrap().passes[0].opening, Some(0));
     assert_eq!(again.way.unwrap().length, by_hand);
+    // The order of work says what is cut in the back: first the hole that it lacks, then the opening that it has.
+    let before = |it: &Derived| -> Vec<String> {
+        let steps = it.order.iter().flat_map(|it| &it.steps);
+        steps.flat_map(|it| it.first.clone()).filter(|it| it.contains("lead")).collect()
+    };
+    let back = &it.assembly.parts[pass.part];
+    let (x, y) = ((pass.at.x - back.cuboid.min.x).mm(), (pass.at.y - back.cuboid.min.y).mm());
+    let number = &back.number;
+    let hole = format!(
+        "hole of 60 mm with a grommet in {number} for the lead of cooler: its middle {x} mm from the left and {y} mm from below"
+    );
+    assert_eq!(before(&it), [hole]);
+    // The bay shows what lies right of the side and above the bottom, both 18 thick.
+    let begins = [at.0, at.1].map(|it| (it + mm(18.0)).mm());
+    assert_eq!(
+        before(&mended),
+        [format!(
+            "opening of 60 mm x 60 mm in {number} for the lead of cooler: begins {} mm from the left and {} mm from below",
+            begins[0], begins[1]
+        )]
+    );
+    // For a piece that nothing is known of the general reminder stays.
+    let mut unknown = it.design.clone();
+    unknown.things.get_mut("cooler").unwrap().lead = None;
+    let plan = casewright_core::build_plan::plan(&unknown, &it.layout, &it.assembly, &[]);
+    let first: Vec<&String> = plan.steps.iter().flat_map(|it| &it.first).collect();
+    assert!(first.iter().any(|it| *it == "opening for the lead and the air of cooler in the back"), "{first:?}");
 }
 
 #[test]

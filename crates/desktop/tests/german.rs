@@ -32,6 +32,7 @@ fn derived(design: Design) -> Derived {
         revision: 0,
         design: Arc::new(design),
         focus: None,
+        steps: false,
         sheets: None,
         language: Language::English,
     })

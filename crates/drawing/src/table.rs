@@ -1,5 +1,7 @@
 //! Lists as tables: columns as wide as their text needs, rows broken over sheets, the heading repeated.
 
+use std::collections::BTreeMap;
+
 use kurbo::{Point, Rect};
 
 use crate::display::{Display, Layer, Tone};
@@ -134,7 +136,43 @@ impl Table {
             };
             return natural.iter().enumerate().map(|(index, width)| spread(index, *width)).collect();
         }
-        squeeze(&natural, &[self.needs(|column| column.breaks), self.needs(|_| true)], width_mm)
+        let floors = self.needs(|column| column.breaks);
+        let squeezed = squeeze(&natural, &[floors.clone(), self.needs(|_| true)], width_mm);
+        self.balanced(squeezed, &floors)
+    }
+
+    /// Widths by which the table is lower: width is taken from a column that does not need it for a break less in another, as
+    /// long as that helps. No column becomes narrower than its floor.
+    fn balanced(&self, mut widths: Vec<f64>, floors: &[f64]) -> Vec<f64> {
+        /// How much is moved at a time, in millimetres: a word more or less.
+        const STEPS_MM: [f64; 3] = [3.0, 9.0, 27.0];
+        /// No table of a piece needs as many.
+        const MOST_MOVES: usize = 60;
+        let mut measure = Measure { table: self, known: BTreeMap::new() };
+        let mut lines = measure.lines(&widths);
+        for _ in 0..MOST_MOVES {
+            let mut best: Option<(usize, Vec<f64>)> = None;
+            for (from, to) in (0..widths.len()).flat_map(|from| (0..widths.len()).map(move |to| (from, to))) {
+                for step in STEPS_MM {
+                    let mut trial = widths.clone();
+                    let (Some(floor), Some(giver)) = (floors.get(from), trial.get_mut(from)) else { continue };
+                    *giver -= step;
+                    if from == to || *giver < *floor {
+                        continue;
+                    }
+                    if let Some(taker) = trial.get_mut(to) {
+                        *taker += step;
+                    }
+                    let now = measure.lines(&trial);
+                    if now < best.as_ref().map_or(lines, |it| it.0) {
+                        best = Some((now, trial));
+                    }
+                }
+            }
+            let Some(found) = best else { break };
+            (lines, widths) = found;
+        }
+        widths
     }
 
     fn heading(&self) -> Row {
@@ -157,6 +195,33 @@ impl Table {
                 font::wrapped(text, HEIGHT_NOTE_MM, width - 2.0 * PAD_MM + 1e-6)
             })
             .collect()
+    }
+}
+
+/// How many lines tables take, what was counted once remembered.
+struct Measure<'t> {
+    table: &'t Table,
+    /// The lines of each row in a column of a width, in micrometres.
+    known: BTreeMap<(usize, i64), Vec<usize>>,
+}
+
+impl Measure<'_> {
+    /// The lines of all rows together, each as many as its highest cell, and of the heading.
+    fn lines(&mut self, widths: &[f64]) -> usize {
+        let table = self.table;
+        let mut highest = vec![1; table.rows.len() + 1];
+        for (index, width) in widths.iter().enumerate() {
+            let count = |text: &String| font::wrapped(text, HEIGHT_NOTE_MM, width - 2.0 * PAD_MM + 1e-6).len();
+            let lines = self.known.entry((index, (width * 1e3).round() as i64)).or_insert_with(|| {
+                let cells = table.rows.iter().map(|row| row.cells.get(index).filter(|_| !row.is_section));
+                let heading = table.columns.get(index).map(|it| &it.heading);
+                std::iter::once(heading).chain(cells).map(|it| it.map_or(1, count)).collect()
+            });
+            for (most, lines) in highest.iter_mut().zip(lines.iter()) {
+                *most = (*most).max(*lines);
+            }
+        }
+        highest.iter().sum()
     }
 }
 
@@ -355,6 +420,23 @@ mod tests {
         for word in long.split(' ') {
             assert!(words.contains(&word), "{word} in {words:?}");
         }
+    }
+
+    /// Three columns of words, of which one has far more of them: squeezed alike it would take eight lines beside empty cells.
+    #[test]
+    fn a_column_with_many_words_gets_the_width_of_those_with_few() {
+        let long = "27 1/16 in from the lower edge, 31 1/4 in from it, and once more 45 5/8 in from the upper one";
+        let row = |name: &str| Row { cells: vec![name.into(), long.into(), "left face".into()], ..Row::default() };
+        let columns = vec![Column::words("Name of the part"), Column::words("Places"), Column::words("Seen on the")];
+        let table = Table { columns, rows: vec![row("shelf"), row("upright"), row("bottom")] };
+        let width = 90.0;
+        let widths = table.widths(width);
+        let lines = |widths: &[f64]| Measure { table: &table, known: BTreeMap::new() }.lines(widths);
+        let floors = table.needs(|column| column.breaks);
+        let alike = squeeze(&table.needs(|_| false), std::slice::from_ref(&floors), width);
+        assert!(lines(&widths) < lines(&alike), "{widths:?} in place of {alike:?}");
+        assert!(widths.iter().zip(&floors).all(|(width, floor)| width + 1e-9 >= *floor), "{widths:?}");
+        assert!((widths.iter().sum::<f64>() - width).abs() < 1e-6);
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! Air round appliances, the way in and out, heaters, and sockets that stay within reach.
 
 use super::context::{Context, overlap};
-use super::openings::ways;
+use super::openings::{placed, ways};
 use super::report::{Found, Report};
 use super::site::{obstacle_box, obstacle_field};
 use crate::design::{Air, ObstacleKind, Role, ThingKind};
@@ -231,7 +231,18 @@ fn sockets(context: &Context<'_>, report: &mut Report) {
                 && overlap(cuboid.range(Axis::X), solid.range(Axis::X)) > 0.0
                 && overlap(cuboid.range(Axis::Y), solid.range(Axis::Y)) > 0.0
         };
-        let back = context.still().find(|(_, it)| it.role == Role::Back && before(&it.cuboid));
+        // A back with an opening right before the socket leaves it in reach.
+        let is_opened = |part: usize| {
+            placed(context).filter_map(|it| it.2).any(|it| {
+                let shows = |axis: Axis| {
+                    let (hole, face) = (it.cuboid.range(axis), solid.range(axis));
+                    hole.0 <= face.0 && face.1 <= hole.1
+                };
+                it.part == part && shows(Axis::X) && shows(Axis::Y)
+            })
+        };
+        let back =
+            context.still().find(|(index, it)| it.role == Role::Back && before(&it.cuboid) && !is_opened(*index));
         let still = |i: usize| context.mover_of_thing(i).is_none();
         let thing = context.assembly.things.iter().enumerate().find(|(i, it)| still(*i) && before(&it.cuboid));
         let (by, mend) = match (back, thing) {

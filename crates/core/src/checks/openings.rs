@@ -89,7 +89,7 @@ fn field(index: usize) -> FieldPath {
 }
 
 /// The openings of the design with their places.
-fn placed<'a>(context: &Context<'a>) -> impl Iterator<Item = (usize, &'a Opening<Length>, Option<PlacedOpening>)> {
+pub(super) fn placed<'a>(context: &Context<'a>) -> impl Iterator<Item = (usize, &'a Opening<Length>, Option<PlacedOpening>)> {
     let (layout, assembly) = (context.layout, context.assembly);
     let all = context.design.carcass.openings.iter().enumerate();
     all.map(move |(i, it)| (i, it, place_opening(layout, assembly, it)))

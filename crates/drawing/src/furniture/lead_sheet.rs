@@ -6,7 +6,7 @@ use casewright_core::Length;
 use casewright_core::checks::place_opening;
 use casewright_core::design::Role;
 use casewright_core::geometry::{Axis, Cuboid};
-use casewright_core::routes::{HOLE, LeadRoute, Pass, routes};
+use casewright_core::routes::{HOLE, LeadRoute, Pass};
 use kurbo::{BezPath, Circle, Rect, Shape};
 
 use super::chains::span;
@@ -32,7 +32,7 @@ pub(crate) fn lead_lines(scene: &Scene<'_>) -> Vec<(String, bool)> {
     let f = |length: Length| scene.format(length);
     let mut lines = Vec::new();
     let thing = |index: usize| scene.assembly.things.get(index).map_or("", |it| it.name.as_str());
-    for route in all(scene) {
+    for route in scene.leads {
         let socket = scene.design.site.obstacles.get(route.socket).map_or("", |it| it.name.as_str());
         let name = thing(route.thing);
         let Some(way) = &route.way else {
@@ -87,10 +87,6 @@ pub(crate) fn lead_lines(scene: &Scene<'_>) -> Vec<(String, bool)> {
     lines
 }
 
-fn all(scene: &Scene<'_>) -> Vec<LeadRoute> {
-    routes(scene.design, scene.layout, scene.assembly)
-}
-
 /// Where a lead goes through a panel, from the panel's own edges.
 fn pass_line(scene: &Scene<'_>, pass: &Pass) -> Option<String> {
     let part = scene.assembly.parts.get(pass.part)?;
@@ -113,12 +109,12 @@ fn pass_line(scene: &Scene<'_>, pass: &Pass) -> Option<String> {
 
 /// Adds the sheet, if any lead has a way.
 pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> Result<(), ComposeError> {
-    let routes = all(scene);
+    let routes = scene.leads;
     if routes.iter().all(|it| it.way.is_none()) {
         return Ok(());
     }
-    let front = lead_view(scene, &routes, Axes::FRONT, "leads-front", "Leads from the front, fronts removed");
-    let above = lead_view(scene, &routes, Axes::FROM_ABOVE, "leads-plan", "Leads from above, worktop and top removed");
+    let front = lead_view(scene, routes, Axes::FRONT, "leads-front", "Leads from the front, fronts removed");
+    let above = lead_view(scene, routes, Axes::FROM_ABOVE, "leads-plan", "Leads from above, worktop and top removed");
     let style = options.style;
     let scale_of = |views: &[(Place, &View)]| {
         let bounds = &mut |view: &View, scale| titled_bounds(view, scale, scale, &style);

@@ -71,7 +71,7 @@ pub(crate) fn hole_table(scene: &Scene<'_>, part: &Part, marks: &Marks) -> Table
     let columns = vec![
         Column::code("Mark"),
         Column::figures("No."),
-        Column::code("Diameter × depth"),
+        Column::words("Diameter × depth"),
         Column::words("In"),
         Column::words("Along, from datum"),
         Column::words("Across, from datum"),
