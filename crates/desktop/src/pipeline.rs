@@ -231,9 +231,10 @@ pub fn run(request: &Request) -> Derived {
             let speech = scene.speech_of(request.language);
             let said = scene.in_language(&speech);
             derived.steps = request.steps.then(|| (request.language, step_cards(&said)));
-            derived.sheets = request.sheets.as_ref().map(|options| {
-                pack(&said, options).map(|pack| pack.sheets).map_err(|error| error.to_string())
-            });
+            derived.sheets = request
+                .sheets
+                .as_ref()
+                .map(|options| pack(&said, options).map(|pack| pack.sheets).map_err(|error| error.to_string()));
             derived.diagrams = finding_diagrams(&scene);
             derived.leads = whole.leads;
             derived.order = whole.order;

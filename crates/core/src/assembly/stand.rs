@@ -1,8 +1,8 @@
 //! What the carcass stands on, and the slab on top.
 
-use super::{MountedFitting, Worktop};
 use super::build::Cause;
 use super::scene::{Draft, Scene};
+use super::{MountedFitting, Worktop};
 use crate::design::{Role, Stand, TopShape};
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::holding::material_for;

@@ -156,7 +156,8 @@ fn are_alike(assembly: &Assembly, one: &[usize], other: &[usize]) -> bool {
         _ => None,
     };
     let (Some(a), Some(b)) = (only(one), only(other)) else { return false };
-    (a.finished, &a.material, a.grain, &a.bands, &a.machining) == (b.finished, &b.material, b.grain, &b.bands, &b.machining)
+    (a.finished, &a.material, a.grain, &a.bands, &a.machining)
+        == (b.finished, &b.material, b.grain, &b.bands, &b.machining)
 }
 
 fn preferred(kind: BodyKind) -> Option<Direction> {

@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 
 use crate::assembly::{Assembly, JoinedBy, MountedFitting};
+use crate::checks::place_opening;
 use crate::design::{Resolved, Role, ThingKind};
 use crate::geometry::{Axis, Cuboid};
-use crate::checks::place_opening;
 use crate::layout::Layout;
 use crate::length::Length;
 use crate::routes::{HOLE, LeadRoute};

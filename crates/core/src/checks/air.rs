@@ -1,9 +1,10 @@
 //! Air round appliances, the way in and out, heaters, and sockets that stay within reach.
 
 use super::context::{Context, overlap};
-use super::openings::{placed, ways};
+use super::openings::{is_in_opening, ways};
 use super::report::{Found, Report};
 use super::site::{obstacle_box, obstacle_field};
+use crate::assembly::Part;
 use crate::design::{Air, ObstacleKind, Role, ThingKind};
 use crate::finding::Severity;
 use crate::geometry::Axis;
@@ -232,17 +233,10 @@ fn sockets(context: &Context<'_>, report: &mut Report) {
                 && overlap(cuboid.range(Axis::Y), solid.range(Axis::Y)) > 0.0
         };
         // A back with an opening right before the socket leaves it in reach.
-        let is_opened = |part: usize| {
-            placed(context).filter_map(|it| it.2).any(|it| {
-                let shows = |axis: Axis| {
-                    let (hole, face) = (it.cuboid.range(axis), solid.range(axis));
-                    hole.0 <= face.0 && face.1 <= hole.1
-                };
-                it.part == part && shows(Axis::X) && shows(Axis::Y)
-            })
+        let closed = |(index, part): &(usize, &Part)| {
+            part.role == Role::Back && before(&part.cuboid) && !is_in_opening(context, *index, &solid)
         };
-        let back =
-            context.still().find(|(index, it)| it.role == Role::Back && before(&it.cuboid) && !is_opened(*index));
+        let back = context.still().find(closed);
         let still = |i: usize| context.mover_of_thing(i).is_none();
         let thing = context.assembly.things.iter().enumerate().find(|(i, it)| still(*i) && before(&it.cuboid));
         let (by, mend) = match (back, thing) {

@@ -20,9 +20,6 @@ impl Known {
     /// All of it, reckoned anew.
     #[must_use]
     pub fn of(design: &Resolved, layout: &Layout, assembly: &Assembly, options: &CheckOptions) -> Self {
-        Self {
-            carried: carried_by(design, layout, assembly, options),
-            leads: routes(design, layout, assembly),
-        }
+        Self { carried: carried_by(design, layout, assembly, options), leads: routes(design, layout, assembly) }
     }
 }

@@ -181,7 +181,9 @@ fn by_hand_round_a_board() {
 #[test]
 fn too_much_to_look_through_is_not_the_same_as_no_way() {
     // 70 boxes with six faces of their own: 142 crossings and more along each axis, over 2.8 million in all.
-    let box_at = |n: i64| Cuboid::from_ranges((at(10 * n), at(10 * n + 5)), (at(10 * n), at(10 * n + 5)), (at(10 * n), at(10 * n + 5)));
+    let box_at = |n: i64| {
+        Cuboid::from_ranges((at(10 * n), at(10 * n + 5)), (at(10 * n), at(10 * n + 5)), (at(10 * n), at(10 * n + 5)))
+    };
     let blocked: Vec<Cuboid> = (0..70).map(box_at).collect();
     let domain = Cuboid::from_ranges((at(0), at(800)), (at(0), at(800)), (at(0), at(800)));
     let space = Space { domain, blocked, doors: Vec::new() };

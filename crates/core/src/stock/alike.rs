@@ -64,7 +64,8 @@ fn are_cut_alike(parts: &[Part], one: &CutBoard, other: &CutBoard) -> bool {
     };
     let same_cuts = one.cuts.len() == other.cuts.len()
         && one.cuts.iter().zip(&other.cuts).all(|(a, b)| {
-            (a.number, a.setting, a.fence, a.rip, &a.what, a.slot) == (b.number, b.setting, b.fence, b.rip, &b.what, b.slot)
+            (a.number, a.setting, a.fence, a.rip, &a.what, a.slot)
+                == (b.number, b.setting, b.fence, b.rip, &b.what, b.slot)
         });
     one.board == other.board
         && (one.size, &one.good, &one.kept, &one.offcuts) == (other.size, &other.good, &other.kept, &other.offcuts)

@@ -27,13 +27,7 @@ pub struct Sheets {
 
 impl Default for Sheets {
     fn default() -> Self {
-        Self {
-            page: 0,
-            format: Format::A3,
-            at_most: Scale::reduced(5),
-            camera: Camera::default(),
-            seen: None,
-        }
+        Self { page: 0, format: Format::A3, at_most: Scale::reduced(5), camera: Camera::default(), seen: None }
     }
 }
 

@@ -128,7 +128,7 @@ fn heading(
     let thick = scene.design.materials.get(&lot.material).map(|it| scene.format(it.thickness)).unwrap_or_default();
     let mut lines = vec![
         format!(
-            "{}{which}, {thick} thick; board {} × {}; saw cut {}; {} parts, {} cuts, {} fence settings",
+            "{}{which}, {thick} thick; board {} × {}; saw cut {}; parts {}, cuts {}, fence settings {}",
             lot.material,
             scene.format(board.size.0),
             scene.format(board.size.1),
@@ -160,13 +160,7 @@ fn heading(
 }
 
 /// Offcuts and cautions under the board; hands back where the drawing must end above them.
-fn notes(
-    scene: &Scene<'_>,
-    alike: &AlikeBoards<'_>,
-    board: &CutBoard,
-    room: Rect,
-    display: &mut Display,
-) -> f64 {
+fn notes(scene: &Scene<'_>, alike: &AlikeBoards<'_>, board: &CutBoard, room: Rect, display: &mut Display) -> f64 {
     let mut lines = Vec::new();
     let remains: Vec<String> = (board.offcuts.iter().filter(|it| it.useful).enumerate())
         .map(|(index, it)| {
@@ -232,13 +226,7 @@ const fn edge_word(edge: BoardEdge) -> &'static str {
 
 /// The board to scale: outline, what is spoilt, parts with number and size, remains, cuts with their numbers. `places` are
 /// the parts, those of boards that are cut alike together.
-fn draw_board(
-    scene: &Scene<'_>,
-    board: &CutBoard,
-    places: &[Vec<&PlacedPart>],
-    room: Rect,
-    display: &mut Display,
-) {
+fn draw_board(scene: &Scene<'_>, board: &CutBoard, places: &[Vec<&PlacedPart>], room: Rect, display: &mut Display) {
     // Room for the lettering of the edges.
     let inner = Rect::new(room.x0 + 6.0, room.y0 + 5.0, room.x1 - 1.0, room.y1 - 1.0);
     let scale = (inner.width() / board.size.0.mm()).min(inner.height() / board.size.1.mm());
@@ -304,13 +292,7 @@ fn add_outline(occupied: &mut Occupied, rect: Rect) {
 }
 
 /// A number beside a cut, where there is room along it; the table of cuts has those that find none.
-fn cut_number(
-    cut: &SawCut,
-    slot: Rect,
-    whole: Rect,
-    occupied: &mut Occupied,
-    display: &mut Display,
-) {
+fn cut_number(cut: &SawCut, slot: Rect, whole: Rect, occupied: &mut Occupied, display: &mut Display) {
     let slot = slot.intersect(whole);
     let text = cut.number.to_string();
     let (half, high) = (width_mm(&text, HEIGHT_LABEL_MM) / 2.0, HEIGHT_LABEL_MM / 2.0);
@@ -348,13 +330,7 @@ fn label(texts: &[&[String]], area: Rect, tag: Option<&Tag>, occupied: &mut Occu
 }
 
 /// Sets lines in the middle of a rectangle if they fit.
-fn set_within(
-    lines: &[String],
-    area: Rect,
-    tag: Option<&Tag>,
-    occupied: &mut Occupied,
-    display: &mut Display,
-) -> bool {
+fn set_within(lines: &[String], area: Rect, tag: Option<&Tag>, occupied: &mut Occupied, display: &mut Display) -> bool {
     for height in [HEIGHT_NOTE_MM, HEIGHT_LABEL_MM] {
         let long = lines.iter().map(|it| width_mm(it, height)).fold(0.0, f64::max) + 1.0;
         let deep = height * (1.0 + 1.6 * (lines.len() - 1) as f64) + 1.0;

@@ -177,7 +177,7 @@ fn groups(bounds: &[Rect]) -> Vec<Vec<usize>> {
     let mut by_pages: BTreeMap<usize, Vec<(f64, Vec<usize>)>> = BTreeMap::new();
     for (index, it) in bounds.iter().enumerate() {
         let stacks = by_pages.entry(across(it)).or_default();
-        match stacks.last_mut().filter(|(depth, _)| depth + BETWEEN_MM + it.height() <= WINDOW.height()) {
+        match stacks.iter_mut().find(|(depth, _)| depth + BETWEEN_MM + it.height() <= WINDOW.height()) {
             Some((depth, stack)) => {
                 *depth += BETWEEN_MM + it.height();
                 stack.push(index);

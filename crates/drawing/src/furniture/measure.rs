@@ -2,6 +2,7 @@
 
 use casewright_core::Length;
 use casewright_core::geometry::Axis;
+use casewright_core::unit::Unit;
 use kurbo::{Affine, Rect};
 
 use super::checklist::Column;
