@@ -109,18 +109,18 @@ fn a_hole_is_put_where_the_way_stays_the_shortest() {
 #[test]
 fn a_socket_in_an_opening_of_the_back_is_in_reach() {
     // The back stands 40 to 46 mm before the wall, a socket of 50 mm behind the open bay beside.
-    let socket = ", (name: \"behind\", kind: Socket, corner: (700, 500, 0), size: (80, 80, 50))";
+    let socket = ", (name: \"behind\", kind: Socket, corner: (700, 600, 0), size: (80, 80, 50))";
     let ids = |it: &Derived| -> Vec<&str> {
         let about = it.findings.iter().filter(|it| it.about.iter().any(|it| it == "behind"));
         about.map(|it| it.check).filter(|it| ["fit.obstacle", "socket.trapped"].contains(it)).collect()
     };
     let shut = cooler("40", "", socket);
     assert_eq!(ids(&shut), ["fit.obstacle", "socket.trapped"]);
-    // The bay begins at 18 + 560 + 18 = 596 and 100 + 18 = 118: an opening from 680 to 800 and from 480 to 600.
-    let opened = cooler("40", "(panel: Back, bay: \"rest\", size: (120, 120), at: (84, 362))", socket);
+    // The bay begins at 18 + 560 + 18 = 596 and 100 + 18 = 118: an opening from 680 to 800 and from 580 to 700.
+    let opened = cooler("40", "(panel: Back, bay: \"rest\", size: (120, 120), at: (84, 462))", socket);
     assert_eq!(ids(&opened), [""; 0]);
     // One that shows only a part of it leaves it shut in.
-    let half = cooler("40", "(panel: Back, bay: \"rest\", size: (60, 120), at: (84, 362))", socket);
+    let half = cooler("40", "(panel: Back, bay: \"rest\", size: (60, 120), at: (84, 462))", socket);
     assert_eq!(ids(&half), ["fit.obstacle", "socket.trapped"]);
 }
 

@@ -144,7 +144,8 @@ pub(crate) fn block_sheets(scene: &Scene<'_>, plan: &JigPlan, title_block: &Titl
     let blocks = plan.blocks.iter().enumerate();
     let drawn: Vec<Display> = blocks.map(|(index, block)| draw_block(scene, index, block)).collect();
     let mut sheets = Vec::new();
-    for (group, content) in on_shared_pages(&drawn) {
+    let sizes: Vec<Rect> = drawn.iter().map(|it| it.bounds().unwrap_or(Rect::ZERO)).collect();
+    for (group, content) in on_shared_pages(&drawn, &sizes) {
         let names: Vec<String> = group.iter().map(|index| format!("B{}", index + 1)).collect();
         let name = match names.len() {
             1 => scene.say(&format!("Drilling block {}", names.join(", "))),
@@ -155,14 +156,14 @@ pub(crate) fn block_sheets(scene: &Scene<'_>, plan: &JigPlan, title_block: &Titl
     sheets
 }
 
-/// What is drawn full size, those that share pages one above another: their indices, and the drawing.
-pub(super) fn on_shared_pages(drawn: &[Display]) -> Vec<(Vec<usize>, Display)> {
-    let bounds: Vec<Rect> = drawn.iter().map(|it| it.bounds().unwrap_or(Rect::ZERO)).collect();
-    let shared = groups(&bounds).into_iter().map(|group| {
+/// What is drawn full size, those that share pages one above another: their indices, and the drawing. Each takes the room that is
+/// given for it.
+pub(super) fn on_shared_pages(drawn: &[Display], sizes: &[Rect]) -> Vec<(Vec<usize>, Display)> {
+    let shared = groups(sizes).into_iter().map(|group| {
         let mut content = Display::new();
         let mut top = 0.0;
         for index in &group {
-            let (Some(display), Some(bounds)) = (drawn.get(*index), bounds.get(*index)) else { continue };
+            let (Some(display), Some(bounds)) = (drawn.get(*index), sizes.get(*index)) else { continue };
             content.append_mapped(display, Affine::translate((-bounds.x0, top - bounds.y1)));
             top -= bounds.height() + BETWEEN_MM;
         }

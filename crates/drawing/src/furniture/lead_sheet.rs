@@ -201,7 +201,10 @@ fn lead_view<'a>(scene: &Scene<'a>, routes: &[LeadRoute], axes: Axes, id: &str, 
             let tag = Some(Tag::Site(socket.name.clone()));
             // Whatever stands before it, it is shown: that is where the lead ends.
             view.geometry.rectangle(Layer::Outline, LineClass::VisibleOutline, tag.clone(), rect);
-            let within = Rect::new(rect.x0 - 250.0, rect.y1 + 15.0, rect.x1 + 250.0, rect.y1 + 150.0);
+            // Above it from the front; from above on the side of the person, where no title stands.
+            let (low, high) =
+                if from_front { (rect.y1 + 15.0, rect.y1 + 150.0) } else { (rect.y0 - 150.0, rect.y0 - 15.0) };
+            let within = Rect::new(rect.x0 - 250.0, low, rect.x1 + 250.0, high);
             view.labels.push(Label { within, lines: vec![socket.name.clone()], tag });
         }
         for pass in &way.passes {
@@ -250,7 +253,8 @@ fn hole(view: &mut View, scene: &Scene<'_>, pass: &Pass, axes: Axes) {
     let beside = if at.x < middle { Side::Left } else { Side::Right };
     for (direction, side) in [(right, Side::Above), (up, beside)] {
         let axis = direction.axis;
-        if axis == through {
+        // Nothing is given twice: what lies along the wall is given from the front.
+        if axis == through || (axis == Axis::X && axes != Axes::FRONT) {
             continue;
         }
         // To the middle of a hole; to an opening and over it.

@@ -199,9 +199,17 @@ pub(crate) fn template_sheets(scene: &Scene<'_>, title_block: &TitleBlock) -> Ve
         (Kind::Cup, "Hinge cup template", "Hinge cup templates"),
     ] {
         let of_kind = all.iter().enumerate().filter(|(_, (shape, _))| shape.kind == kind);
-        let (numbers, drawn): (Vec<usize>, Vec<Display>) =
-            of_kind.map(|(index, (shape, places))| (index + 1, draw(index, shape, places))).unzip();
-        for (group, content) in on_shared_pages(&drawn) {
+        let (mut numbers, mut drawn, mut sizes) = (Vec::new(), Vec::new(), Vec::new());
+        for (index, (shape, places)) in of_kind {
+            let display = draw(index, shape, places);
+            let bounds = display.bounds().unwrap_or(Rect::ZERO);
+            // Room for two lines a place, so that the pages are the same in every language.
+            let lowest = -MARGIN_MM - 5.0 - LINE_MM * (2 * places.len()) as f64;
+            sizes.push(Rect { y0: bounds.y0.min(lowest), ..bounds });
+            numbers.push(index + 1);
+            drawn.push(display);
+        }
+        for (group, content) in on_shared_pages(&drawn, &sizes) {
             let names: Vec<String> =
                 group.iter().filter_map(|it| numbers.get(*it)).map(|it| format!("T{it}")).collect();
             let what = if names.len() == 1 { one } else { several };
