@@ -138,12 +138,12 @@ impl Table {
         }
         let floors = self.needs(|column| column.breaks);
         let squeezed = squeeze(&natural, &[floors.clone(), self.needs(|_| true)], width_mm);
-        self.balanced(squeezed, &floors)
+        self.balanced(squeezed, &floors, &natural)
     }
 
     /// Widths by which the table is lower: width is taken from columns that do not need it for those whose text breaks most, as
     /// long as that helps. No column becomes narrower than its floor; where nothing is won, the widths stay.
-    fn balanced(&self, widths: Vec<f64>, floors: &[f64]) -> Vec<f64> {
+    fn balanced(&self, widths: Vec<f64>, floors: &[f64], natural: &[f64]) -> Vec<f64> {
         /// How much is moved at a time, in millimetres: a word more or less.
         const STEPS_MM: [f64; 3] = [3.0, 9.0, 27.0];
         /// No table of a piece needs as many.
@@ -153,7 +153,14 @@ impl Table {
         let mut best = (before, widths.clone());
         for _ in 0..MOST_MOVES {
             let mut next: Option<(Height, Vec<f64>)> = None;
-            for (from, to) in (0..widths.len()).flat_map(|from| (0..widths.len()).map(move |to| (from, to))) {
+            let columns = || best.1.iter().enumerate();
+            let is_over = |than: &[f64], index: usize, width: f64| than.get(index).is_some_and(|it| width > it + 1e-6);
+            // Only what could be narrower gives, and only what breaks takes.
+            let givers = columns().filter(|it| is_over(floors, it.0, *it.1));
+            let takers: Vec<usize> =
+                columns().filter(|it| it.1 < natural.get(it.0).unwrap_or(it.1)).map(|it| it.0).collect();
+            let pairs = givers.flat_map(|(from, _)| takers.iter().map(move |to| (from, *to)));
+            for (from, to) in pairs {
                 for step in STEPS_MM {
                     let mut trial = best.1.clone();
                     let (Some(floor), Some(giver)) = (floors.get(from), trial.get_mut(from)) else { continue };
@@ -214,6 +221,9 @@ impl Height {
     }
 }
 
+/// So many rows of a table are looked at when its columns are balanced: those of a long list are like each other.
+const ROWS_LOOKED_AT: usize = 200;
+
 /// How high a table is with widths, what was counted once remembered.
 struct Measure<'t> {
     /// The texts of the columns, headings first; none in headings within the table.
@@ -226,7 +236,8 @@ impl<'t> Measure<'t> {
     fn of(table: &'t Table) -> Self {
         let columns = table.columns.iter().enumerate();
         let texts = columns.map(|(index, column)| {
-            let cells = table.rows.iter().map(|row| row.cells.get(index).filter(|_| !row.is_section));
+            let rows = table.rows.iter().take(ROWS_LOOKED_AT);
+            let cells = rows.map(|row| row.cells.get(index).filter(|_| !row.is_section));
             std::iter::once(Some(&column.heading)).chain(cells).collect()
         });
         Self { texts: texts.collect(), known: BTreeMap::new() }
