@@ -67,10 +67,11 @@ fn row(columns: usize) -> String {
     let resolved = design.resolve().unwrap_or_else(|faults| panic!("{faults:?}"));
     let (solving, _) = timed(|| solve::solve(&resolved).map(|it| it.layout.bays.len()));
     let (deriving, derived) = timed(|| pipeline::derive(&design).unwrap_or_else(|error| panic!("{error}")));
-    let pipeline::Derived { design: resolved, layout, assembly, .. } = &derived;
+    let pipeline::Derived { design: resolved, layout, assembly, leads, .. } = &derived;
     let (joints, _) = timed(|| joinery::check_and_mend(resolved, layout, assembly).len());
     let (blocks, _) = timed(|| jigs::plan(assembly));
-    let (order, _) = timed(|| build_plan::findings(resolved, layout, assembly).len());
+    let (order, _) =
+        timed(|| build_plan::on_every_edit(resolved, layout, assembly, leads).map_or(0, |it| it.steps.len()));
     let (checking, _) = timed(|| checks::all(resolved, layout, assembly, &CheckOptions::of(resolved)).len());
     let scene = Scene::from(&derived);
     let style = DimensionStyle::default();

@@ -3,6 +3,7 @@
 use casewright_core::assembly;
 use casewright_core::design::{Design, Resolved};
 use casewright_core::pipeline::{Derived, derive};
+use casewright_core::routes::routes;
 use casewright_core::slides::settle;
 use casewright_core::solve::solve;
 use casewright_drawing::display::{distance_to_segment, segments};
@@ -32,7 +33,8 @@ pub fn built(design: &Resolved) -> Option<Derived> {
     let layout = solve(&design).ok()?.layout;
     let assembly = assembly::build(&design, &layout).ok()?;
     let jigs = casewright_core::jigs::plan(&assembly);
-    Some(Derived { design, layout, assembly, jigs, findings: Vec::new() })
+    let leads = routes(&design, &layout, &assembly);
+    Some(Derived { design, layout, assembly, leads, order: None, jigs, findings: Vec::new() })
 }
 
 /// The pack of a derived design with the usual options.

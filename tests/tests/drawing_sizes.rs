@@ -4,7 +4,8 @@
 use std::collections::BTreeSet;
 
 use casewright_core::Length;
-use casewright_core::geometry::Axis;
+use casewright_core::checks::place_opening;
+use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::pipeline::Derived;
 use casewright_drawing::furniture::{Pack, Scene, front_elevation};
 use casewright_drawing::kurbo::Rect;
@@ -20,9 +21,14 @@ use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 fn flaws(derived: &Derived, pack: &Pack) -> Vec<String> {
     let mut flaws = Vec::new();
     let mut given = BTreeSet::new();
-    // Faces of parts, and the outside, along each axis: the only places from and to which sizes may be given.
+    // Faces of parts and of openings in them, and the outside, along each axis: the only places from and to which sizes may
+    // be given.
+    let openings = derived.design.carcass.openings.iter();
+    let openings = openings.filter_map(|it| place_opening(&derived.layout, &derived.assembly, it));
+    let openings: Vec<Cuboid> = openings.map(|it| it.cuboid).collect();
     let mut faces: BTreeSet<(char, i64)> = BTreeSet::new();
     let cuboids = derived.assembly.parts.iter().map(|part| &part.cuboid).chain([&derived.assembly.envelope]);
+    let cuboids = cuboids.chain(&openings);
     for cuboid in cuboids {
         for (axis, letter) in [(Axis::X, 'X'), (Axis::Y, 'Y'), (Axis::Z, 'Z')] {
             let (from, to) = cuboid.range(axis);

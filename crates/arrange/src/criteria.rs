@@ -108,7 +108,7 @@ impl Criterion {
             Self::Dead => format!("{value:.0} l dead"),
             Self::Open => format!("{:.0} l open", -value + 0.0),
             Self::Parts => format!("{value:.0} parts"),
-            Self::Area => format!("{value:.2} m2 of board"),
+            Self::Area => format!("{value:.2} m² board"),
             Self::Fresh => format!("{:.0} parts cut to length only", -value + 0.0),
             Self::Low => format!("masses {} high", length(value)),
             Self::Handy => format!("{} from handy heights", length(value)),

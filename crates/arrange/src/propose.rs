@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use casewright_core::design::{Design, Opens};
 use casewright_core::finding::Severity;
 use casewright_core::pipeline::{Derived, derive};
+use casewright_core::text::Segment;
 use thiserror::Error;
 
 use crate::criteria::{Criterion, Values, figures, judge};
@@ -293,10 +294,35 @@ fn joined(division: &Division, group: &[usize]) -> bool {
 pub(crate) fn candidate(request: &Request, division: &Division) -> Option<Candidate> {
     let (design, choices) = realise::design(request, division)?;
     let derived = derive(&design).ok()?;
+    let (design, derived) = without_misplaced(design, derived);
     let (design, derived) = other_hands(request, &choices, design, derived);
     let burdens = derived.findings.iter().filter(|it| BURDENS.contains(&it.check)).count();
     let (errors, values) = (errors(&derived), judge(&derived));
     Some(Candidate { division: division.clone(), choices, design, derived, values, errors, burdens })
+}
+
+/// Openings that were placed for other sizes, or for a panel that is no more, are left out; what they were for is told by the
+/// checks again.
+fn without_misplaced(design: Design, derived: Derived) -> (Design, Derived) {
+    let misplaced: BTreeSet<usize> = derived
+        .findings
+        .iter()
+        .filter(|it| it.check == "air.opening")
+        .filter_map(|it| match it.field.as_ref()?.segments().last()? {
+            Segment::Index(index) => Some(*index),
+            Segment::Field(_) | Segment::Key(_) => None,
+        })
+        .collect();
+    if misplaced.is_empty() {
+        return (design, derived);
+    }
+    let mut kept = design.clone();
+    let openings = std::mem::take(&mut kept.carcass.openings).into_iter().enumerate();
+    kept.carcass.openings = openings.filter(|it| !misplaced.contains(&it.0)).map(|it| it.1).collect();
+    match derive(&kept) {
+        Ok(found) => (kept, found),
+        Err(_) => (design, derived),
+    }
 }
 
 fn errors(derived: &Derived) -> usize {

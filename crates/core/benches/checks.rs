@@ -9,6 +9,7 @@ mod wall_of_bays;
 use casewright_core::checks::{self, CheckOptions, WhatIf};
 use casewright_core::design::Design;
 use casewright_core::pipeline::{Derived, derive};
+use casewright_core::routes::routes;
 use casewright_core::{build_plan, jigs};
 use divan::{Bencher, black_box};
 use wall_of_bays::wall_of_bays;
@@ -45,6 +46,14 @@ fn all_checks_of_300_bays(bencher: Bencher<'_, '_>) {
     check_all(bencher, &it);
 }
 
+/// The ways of leads, on every edit; of the demos only the laundry alcove has a lead.
+#[divan::bench]
+fn ways_of_leads(bencher: Bencher<'_, '_>) {
+    let it = demo("laundry-alcove");
+    assert_eq!(it.leads.len(), 1);
+    bencher.bench_local(|| black_box(routes(&it.design, &it.layout, black_box(&it.assembly))));
+}
+
 #[divan::bench]
 fn what_if(bencher: Bencher<'_, '_>) {
     let it = demo("laundry-alcove");
@@ -57,13 +66,13 @@ fn what_if(bencher: Bencher<'_, '_>) {
 #[divan::bench(args = DEMOS)]
 fn order_of_work(bencher: Bencher<'_, '_>, name: &str) {
     let it = demo(name);
-    bencher.bench_local(|| black_box(build_plan::plan(&it.design, &it.layout, &it.assembly)));
+    bencher.bench_local(|| black_box(build_plan::plan(&it.design, &it.layout, &it.assembly, &it.leads)));
 }
 
 #[divan::bench]
 fn order_of_work_of_300_bays(bencher: Bencher<'_, '_>) {
     let it = derived(&wall_of_bays(30));
-    bencher.bench_local(|| black_box(build_plan::plan(&it.design, &it.layout, &it.assembly)));
+    bencher.bench_local(|| black_box(build_plan::plan(&it.design, &it.layout, &it.assembly, &it.leads)));
 }
 
 /// The drilling blocks, on every edit for the datum check.

@@ -4,13 +4,14 @@ use thiserror::Error;
 
 use crate::as_built::{self, Applied};
 use crate::assembly::{self, Assembly, BuildError};
-use crate::build_plan;
-use crate::checks::{self, CheckOptions};
+use crate::build_plan::{self, BuildPlan};
+use crate::checks::{self, CheckOptions, Known};
 use crate::design::{Design, Resolved};
 use crate::finding::Finding;
 use crate::jigs::{self, JigPlan};
 use crate::joinery;
 use crate::layout::Layout;
+use crate::routes::{LeadRoute, routes};
 use crate::slides::{self, ChosenSlide, Settled};
 use crate::solve::{self, Conflict, SizeRef, SolveError, Why};
 use crate::text::Fault;
@@ -24,6 +25,10 @@ pub struct Derived {
     pub layout: Layout,
     /// Everything that is built.
     pub assembly: Assembly,
+    /// The ways of its leads.
+    pub leads: Vec<LeadRoute>,
+    /// The order of work; none of a piece of very many parts, for which it is looked for only when it is asked for.
+    pub order: Option<BuildPlan>,
     /// The drilling blocks that serve it, and how each is set up.
     pub jigs: JigPlan,
     /// What the checks found, worst first.
@@ -89,16 +94,22 @@ pub fn derive_and_ask(design: &Design, sizes: &[SizeRef]) -> Result<(Derived, Ve
     let mut findings = solved.notes();
     let mut layout = solved.layout;
     layout.choices.extend(chosen.iter().map(ChosenSlide::choice));
-    let mut assembly = assembly::build(&resolved, &layout)?;
-    as_built::freeze(&resolved, &mut assembly);
+    let (mut assembly, mut carried) = assembly::build_loaded(&resolved, &layout)?;
+    let options = CheckOptions::of(&resolved);
+    if as_built::freeze(&resolved, &mut assembly) {
+        carried = checks::carried_by(&resolved, &layout, &assembly, &options);
+    }
+    let known = Known { carried, leads: routes(&resolved, &layout, &assembly) };
     findings.extend(differences.iter().map(|it| it.finding(resolved.unit)));
     findings.extend(chosen.iter().map(|it| it.finding(&resolved, &assembly)));
     findings.extend(joinery::check_and_mend(&resolved, &layout, &assembly));
     findings.extend(joinery::check_choices(&resolved, &assembly));
     let jigs = jigs::plan(&assembly);
     findings.extend(jigs::check(&assembly, &jigs));
-    findings.extend(build_plan::findings(&resolved, &layout, &assembly));
-    findings.extend(checks::all(&resolved, &layout, &assembly, &CheckOptions::of(&resolved)));
+    let order = build_plan::on_every_edit(&resolved, &layout, &assembly, &known.leads);
+    findings.extend(order.iter().flat_map(|it| build_plan::findings(&assembly, it)));
+    findings.extend(checks::all_knowing(&known, &resolved, &layout, &assembly, &options));
     findings.sort_by_key(|it| std::cmp::Reverse(it.severity));
-    Ok((Derived { design: resolved, layout, assembly, jigs, findings }, why))
+    let leads = known.leads;
+    Ok((Derived { design: resolved, layout, assembly, leads, order, jigs, findings }, why))
 }

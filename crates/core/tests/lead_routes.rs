@@ -77,6 +77,51 @@ fn a_hole_is_put_where_the_way_stays_the_shortest() {
     assert!(!again.is_shut_in());
     assert_eq!(again.way.as_ref().unwrap().passes[0].opening, Some(0));
     assert_eq!(again.way.unwrap().length, by_hand);
+    // The order of work says what is cut in the back: first the hole that it lacks, then the opening that it has.
+    let before = |it: &Derived| -> Vec<String> {
+        let steps = it.order.iter().flat_map(|it| &it.steps);
+        steps.flat_map(|it| it.first.clone()).filter(|it| it.contains("lead")).collect()
+    };
+    let back = &it.assembly.parts[pass.part];
+    let (x, y) = ((pass.at.x - back.cuboid.min.x).mm(), (pass.at.y - back.cuboid.min.y).mm());
+    let number = &back.number;
+    let hole = format!(
+        "hole of 60 mm with a grommet in {number} for the lead of cooler: its middle {x} mm from the left and {y} mm from below"
+    );
+    assert_eq!(before(&it), [hole]);
+    // The bay shows what lies right of the side and above the bottom, both 18 thick.
+    let begins = [at.0, at.1].map(|it| (it + mm(18.0)).mm());
+    assert_eq!(
+        before(&mended),
+        [format!(
+            "opening of 60 mm x 60 mm in {number} for the lead of cooler: begins {} mm from the left and {} mm from below",
+            begins[0], begins[1]
+        )]
+    );
+    // For a piece that nothing is known of the general reminder stays.
+    let mut unknown = it.design.clone();
+    unknown.things.get_mut("cooler").unwrap().lead = None;
+    let plan = casewright_core::build_plan::plan(&unknown, &it.layout, &it.assembly, &[]);
+    let first: Vec<&String> = plan.steps.iter().flat_map(|it| &it.first).collect();
+    assert!(first.iter().any(|it| *it == "opening for the lead and the air of cooler in the back"), "{first:?}");
+}
+
+#[test]
+fn a_socket_in_an_opening_of_the_back_is_in_reach() {
+    // The back stands 40 to 46 mm before the wall, a socket of 50 mm behind the open bay beside.
+    let socket = ", (name: \"behind\", kind: Socket, corner: (700, 600, 0), size: (80, 80, 50))";
+    let ids = |it: &Derived| -> Vec<&str> {
+        let about = it.findings.iter().filter(|it| it.about.iter().any(|it| it == "behind"));
+        about.map(|it| it.check).filter(|it| ["fit.obstacle", "socket.trapped"].contains(it)).collect()
+    };
+    let shut = cooler("40", "", socket);
+    assert_eq!(ids(&shut), ["fit.obstacle", "socket.trapped"]);
+    // The bay begins at 18 + 560 + 18 = 596 and 100 + 18 = 118: an opening from 680 to 800 and from 580 to 700.
+    let opened = cooler("40", "(panel: Back, bay: \"rest\", size: (120, 120), at: (84, 462))", socket);
+    assert_eq!(ids(&opened), [""; 0]);
+    // One that shows only a part of it leaves it shut in.
+    let half = cooler("40", "(panel: Back, bay: \"rest\", size: (60, 120), at: (84, 462))", socket);
+    assert_eq!(ids(&half), ["fit.obstacle", "socket.trapped"]);
 }
 
 #[test]

@@ -10,7 +10,8 @@ fn main() {
         let Ok(text) = std::fs::read_to_string(&file) else { continue };
         let Ok((design, _)) = casewright_core::design::Design::read(&text) else { continue };
         let language = casewright_drawing::Language::English;
-        let request = Request { serial: 0, revision: 0, design: Arc::new(design), focus: None, sheets: None, language };
+        let design = Arc::new(design);
+        let request = Request { serial: 0, revision: 0, design, focus: None, sheets: None, steps: false, language };
         let began = Instant::now();
         let derived = run(&request);
         eprintln!("{file}: derived in {:?}", began.elapsed());

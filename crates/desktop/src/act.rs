@@ -8,7 +8,7 @@ use casewright_core::text::FieldPath;
 use casewright_core::unit::Unit;
 use casewright_drawing::language::names_of;
 
-use crate::app::{App, Strip};
+use crate::app::{App, Middle, Strip};
 use crate::clipboard;
 use crate::command::{Command, Name, tree};
 use crate::dialogs::chooser::{Chooser, Purpose};
@@ -53,30 +53,21 @@ impl App {
             Deed::ShowPlan => self.show_view(ViewKind::Plan),
             Deed::ShowIsometric => self.show_view(ViewKind::Isometric),
             Deed::ShowFour => {
-                self.board.four = !self.board.four || !self.shows_drawing();
-                self.show_drawing();
+                self.board.four = !self.board.four || self.middle != Middle::Drawing;
+                self.middle = Middle::Drawing;
                 self.board.fit();
             }
-            Deed::ShowSheets => {
-                let show = !self.sheets.shown;
-                self.show_drawing();
-                self.sheets.shown = show;
-            }
-            Deed::ShowChecks => {
-                let show = !self.checks.shown;
-                self.show_drawing();
-                self.checks.shown = show;
-            }
-            Deed::ShowCuts if self.cuts.shown => self.cuts.shown = false,
-            Deed::ShowCuts => self.show_cuts(),
-            Deed::Arrange if self.gallery.shown => self.gallery.shown = false,
+            Deed::ShowSheets => self.switch_to(Middle::Sheets),
+            Deed::ShowChecks => self.switch_to(Middle::Checks),
+            Deed::ShowCuts => self.switch_to(Middle::Cuts),
+            Deed::Arrange if self.middle == Middle::Gallery => self.middle = Middle::Drawing,
             Deed::Arrange => self.arrange(None, Effort::NORMAL),
             Deed::ArrangeBay => match self.selection.one_bay().map(str::to_owned) {
                 Some(bay) => self.arrange(Some(bay), Effort::NORMAL),
                 None => self.say(self.words.say("notice-select-bay")),
             },
             Deed::WritePdf => self.choose_pdf(),
-            Deed::Fit if self.sheets.shown => self.sheets.fit(),
+            Deed::Fit if self.middle == Middle::Sheets => self.sheets.fit(),
             Deed::Fit => self.board.fit(),
             Deed::ZoomIn => self.zoom(1.25),
             Deed::ZoomOut => self.zoom(0.8),
@@ -148,18 +139,17 @@ impl App {
     fn show_view(&mut self, kind: ViewKind) {
         self.board.kind = kind;
         self.board.four = false;
-        self.show_drawing();
+        self.middle = Middle::Drawing;
     }
 
     /// Shows the sheets, which has them drawn, and asks where to write them.
     fn choose_pdf(&mut self) {
-        self.show_drawing();
-        self.sheets.shown = true;
+        self.middle = Middle::Sheets;
         self.chooser = Some((Chooser::new(Purpose::Pdf, self.near().as_deref()), None));
     }
 
     fn zoom(&mut self, factor: f64) {
-        if self.sheets.shown {
+        if self.middle == Middle::Sheets {
             self.sheets.zoom(factor);
         } else {
             self.board.zoom(factor);

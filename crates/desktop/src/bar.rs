@@ -2,6 +2,7 @@
 
 use egui::{Button, RichText, Ui};
 
+use crate::app::Middle;
 use crate::command::Name;
 use crate::document::Document;
 use crate::files::settings::Settings;
@@ -138,21 +139,15 @@ impl Bar<'_> {
     }
 }
 
-/// What is shown in the middle.
+/// What the switches stand on.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Shown {
-    /// The view.
+    /// What is shown in the middle.
+    pub(crate) middle: Middle,
+    /// The view, where that is the drawing.
     pub(crate) kind: ViewKind,
     /// Four views at once.
     pub(crate) four: bool,
-    /// The sheets, in the place of the views.
-    pub(crate) sheets: bool,
-    /// The checks, in the place of the views.
-    pub(crate) checks: bool,
-    /// How the boards are cut, in the place of the views.
-    pub(crate) cuts: bool,
-    /// A drawing.
-    pub(crate) drawing: bool,
 }
 
 /// The switches over the drawing: which view, and how near.
@@ -160,6 +155,7 @@ pub(crate) fn views(ui: &mut Ui, words: &Words, shown: Shown, opened: Option<&mu
     ui.horizontal_wrapped(|ui| {
         // Close together, so that a small laptop shows them in one line.
         ui.spacing_mut().item_spacing.x *= 0.5;
+        let drawing = shown.middle == Middle::Drawing;
         for kind in ViewKind::ALL {
             let deed = match kind {
                 ViewKind::Front => Deed::ShowFront,
@@ -170,7 +166,7 @@ pub(crate) fn views(ui: &mut Ui, words: &Words, shown: Shown, opened: Option<&mu
             };
             let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
             if ui
-                .selectable_label(kind == shown.kind && !shown.four && shown.drawing, labels::view(words, kind))
+                .selectable_label(kind == shown.kind && !shown.four && drawing, labels::view(words, kind))
                 .on_hover_text(keys)
                 .clicked()
             {
@@ -178,10 +174,10 @@ pub(crate) fn views(ui: &mut Ui, words: &Words, shown: Shown, opened: Option<&mu
             }
         }
         for (deed, key, on) in [
-            (Deed::ShowFour, "view-four", shown.four && shown.drawing),
-            (Deed::ShowSheets, "view-sheets", shown.sheets),
-            (Deed::ShowChecks, "view-checks", shown.checks),
-            (Deed::ShowCuts, "view-cuts", shown.cuts),
+            (Deed::ShowFour, "view-four", shown.four && drawing),
+            (Deed::ShowSheets, "view-sheets", shown.middle == Middle::Sheets),
+            (Deed::ShowChecks, "view-checks", shown.middle == Middle::Checks),
+            (Deed::ShowCuts, "view-cuts", shown.middle == Middle::Cuts),
         ] {
             let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
             if ui.selectable_label(on, words.say(key)).on_hover_text(keys).clicked() {

@@ -121,8 +121,15 @@ mod tests {
     #[test]
     fn it_plans_and_can_be_called_off() {
         let design = Arc::new(crate::sample::design());
-        let request =
-            Request { serial: 1, revision: 1, design, focus: None, sheets: None, language: Language::default() };
+        let request = Request {
+            serial: 1,
+            revision: 1,
+            design,
+            focus: None,
+            sheets: None,
+            steps: false,
+            language: Language::default(),
+        };
         let from = Arc::new(run(&request));
         let Outcome::Planned(planned) = outcome(&Cutting::begin(from.clone(), Effort::QUICK, || {})) else {
             panic!("a plan was expected");

@@ -109,7 +109,7 @@ mod tests {
     fn sheets() -> Vec<Sheet> {
         let design = Arc::new(sample::design());
         let (sheets, language) = (Some(Default::default()), casewright_drawing::Language::German);
-        let request = Request { serial: 0, revision: 0, design, focus: None, sheets, language };
+        let request = Request { serial: 0, revision: 0, design, focus: None, sheets, steps: false, language };
         run(&request).sheets.unwrap().unwrap()
     }
 

@@ -4,18 +4,20 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use casewright_core::assembly::Assembly;
+use casewright_core::build_plan::BuildPlan;
 use casewright_core::design::{Design, Resolved};
 use casewright_core::finding::Finding;
 use casewright_core::geometry::Axis;
 use casewright_core::layout::Layout;
 use casewright_core::length::Length;
 use casewright_core::pipeline::{DeriveError, derive_and_ask};
+use casewright_core::routes::LeadRoute;
 use casewright_core::slides::settle;
 use casewright_core::solve::{Change, Conflict, SizeRef, Why, solve};
 use casewright_core::text::{Fault, FieldPath, Segment};
 use casewright_drawing::furniture::{
-    PackOptions, Scene, finding_diagrams, front_elevation, front_elevation_with_fronts, isometric_view, pack,
-    plan_section, side_section,
+    PackOptions, Scene, StepCard, finding_diagrams, front_elevation, front_elevation_with_fronts, isometric_view, pack,
+    plan_section, side_section, step_cards,
 };
 use casewright_drawing::{Display, Language, Sheet, View};
 
@@ -88,6 +90,12 @@ pub struct Derived {
     pub views: BTreeMap<ViewKind, Arc<View>>,
     /// Why the bay in focus has the size that it has.
     pub why: Whys,
+    /// The ways of the leads.
+    pub leads: Vec<LeadRoute>,
+    /// The order of work, where it is looked for on every edit.
+    pub order: Option<BuildPlan>,
+    /// The steps of the work, said in a language; none if they were not asked for.
+    pub steps: Option<(Language, Vec<StepCard>)>,
     /// The pack of sheets, or why it cannot be put together; none if it was not asked for.
     pub sheets: Option<Result<Vec<Sheet>, String>>,
 }
@@ -141,7 +149,9 @@ pub struct Request {
     pub focus: Option<String>,
     /// The pack of sheets that is wanted, if it is.
     pub sheets: Option<PackOptions>,
-    /// The language of the sheets.
+    /// Whether the steps of the work are wanted.
+    pub steps: bool,
+    /// The language of sheets and steps.
     pub language: Language,
 }
 
@@ -159,6 +169,9 @@ impl Derived {
             resolved: None,
             views: BTreeMap::new(),
             why: Whys::default(),
+            leads: Vec::new(),
+            order: None,
+            steps: None,
             sheets: None,
         }
     }
@@ -169,6 +182,20 @@ impl Derived {
         let what = format!("internal error, please report: {words}");
         let trouble = Trouble { what, because: Vec::new(), mends: Vec::new() };
         Self { troubles: vec![trouble], ..Self::nothing(request) }
+    }
+
+    /// What is built, to be drawn; none while there is trouble.
+    #[must_use]
+    pub fn scene(&self) -> Option<Scene<'_>> {
+        Some(Scene {
+            design: self.resolved.as_ref()?,
+            layout: self.layout.as_ref()?,
+            assembly: self.assembly.as_ref()?,
+            leads: &self.leads,
+            order: self.order.as_ref(),
+            findings: &self.findings,
+            speech: None,
+        })
     }
 }
 
@@ -201,12 +228,16 @@ pub fn run(request: &Request) -> Derived {
             derived.why = Whys { bay, lines };
             let scene = Scene::from(&whole);
             derived.views = views(&scene, &derived.why.bay);
-            derived.sheets = request.sheets.as_ref().map(|options| {
-                let speech = scene.speech_of(request.language);
-                let pack = pack(&scene.in_language(&speech), options);
-                pack.map(|pack| pack.sheets).map_err(|error| error.to_string())
-            });
+            let speech = scene.speech_of(request.language);
+            let said = scene.in_language(&speech);
+            derived.steps = request.steps.then(|| (request.language, step_cards(&said)));
+            derived.sheets = request
+                .sheets
+                .as_ref()
+                .map(|options| pack(&said, options).map(|pack| pack.sheets).map_err(|error| error.to_string()));
             derived.diagrams = finding_diagrams(&scene);
+            derived.leads = whole.leads;
+            derived.order = whole.order;
             derived.findings = whole.findings;
             derived.resolved = Some(whole.design);
             derived.assembly = Some(whole.assembly);

@@ -3,65 +3,24 @@
 //! [`casewright_drawing::language`], so that the language changes at run time.
 
 use casewright_core::unit::DecimalMark;
-use casewright_drawing::{Language as Said, Speech};
+pub use casewright_drawing::Language;
+use casewright_drawing::Speech;
 use fluent_bundle::{FluentArgs, FluentBundle, FluentResource, FluentValue};
-use serde::{Deserialize, Serialize};
 
-/// A language of the window.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Language {
-    /// English, British spelling.
-    #[default]
-    English,
-    /// German.
-    German,
+/// The word list of a language.
+const fn source(language: Language) -> &'static str {
+    match language {
+        Language::English => include_str!("../../../assets/desktop/en.ftl"),
+        Language::German => include_str!("../../../assets/desktop/de.ftl"),
+    }
 }
 
-impl Language {
-    /// Every language, in the order of the menu.
-    pub const ALL: [Self; 2] = [Self::English, Self::German];
-
-    /// Its name in itself.
-    #[must_use]
-    pub const fn own_name(self) -> &'static str {
-        match self {
-            Self::English => "English",
-            Self::German => "Deutsch",
-        }
-    }
-
-    /// The same language of sheets.
-    #[must_use]
-    pub const fn of_sheets(self) -> Said {
-        match self {
-            Self::English => Said::English,
-            Self::German => Said::German,
-        }
-    }
-
-    const fn tag(self) -> &'static str {
-        match self {
-            Self::English => "en",
-            Self::German => "de",
-        }
-    }
-
-    const fn source(self) -> &'static str {
-        match self {
-            Self::English => include_str!("../../../assets/desktop/en.ftl"),
-            Self::German => include_str!("../../../assets/desktop/de.ftl"),
-        }
-    }
-
-    /// The language that the environment asks for (`LC_ALL`, `LC_MESSAGES`, `LANG`); English if none of ours.
-    #[must_use]
-    pub fn of_environment() -> Self {
-        let asked = ["LC_ALL", "LC_MESSAGES", "LANG"].iter().find_map(|name| std::env::var(name).ok());
-        match asked {
-            Some(locale) if locale.starts_with("de") => Self::German,
-            _ => Self::English,
-        }
-    }
+/// The language that the environment asks for (`LC_ALL`, `LC_MESSAGES`, `LANG`); English if none of ours.
+#[must_use]
+pub fn language_of_environment() -> Language {
+    let asked = ["LC_ALL", "LC_MESSAGES", "LANG"].iter().find_map(|name| std::env::var(name).ok());
+    let asked = asked.and_then(|locale| Language::of_code(locale.get(..2)?));
+    asked.unwrap_or_default()
 }
 
 /// The words in one language.
@@ -82,13 +41,13 @@ impl Words {
     /// The words in a language. A damaged line of the word list is left out, and its key is shown in its place.
     #[must_use]
     pub fn new(language: Language) -> Self {
-        let locales = language.tag().parse().into_iter().collect();
+        let locales = language.code().parse().into_iter().collect();
         let mut bundle = FluentBundle::new(locales);
         // Marks of direction would be shown as boxes by fonts without them, and both languages run the same way.
         bundle.set_use_isolating(false);
-        let resource = FluentResource::try_new(language.source().to_owned()).unwrap_or_else(|(whole, _)| whole);
+        let resource = FluentResource::try_new(source(language).to_owned()).unwrap_or_else(|(whole, _)| whole);
         bundle.add_resource_overriding(resource);
-        let speech = Speech::new(language.of_sheets(), []);
+        let speech = Speech::new(language, []);
         Self { language, bundle, speech }
     }
 
@@ -116,7 +75,7 @@ impl Words {
 
     /// Leaves these names as they are within sentences: what the user called things in the design on screen.
     pub fn leave(&mut self, names: impl IntoIterator<Item = String>) {
-        self.speech = Speech::new(self.language.of_sheets(), names);
+        self.speech = Speech::new(self.language, names);
     }
 
     /// A sentence of the solver or of a check in the language of the window; as it is if that is not known.
@@ -192,12 +151,12 @@ mod tests {
 
     /// The messages of a word list with the names of the values in each.
     fn messages(language: Language) -> BTreeMap<String, BTreeSet<String>> {
-        let resource = FluentResource::try_new(language.source().to_owned());
+        let resource = FluentResource::try_new(source(language).to_owned());
         let resource = resource.unwrap_or_else(|(_, errors)| panic!("{language:?}: {errors:?}"));
         assert!(resource.entries().count() > 20);
         let mut all = BTreeMap::new();
         let mut key = String::new();
-        for line in language.source().lines() {
+        for line in source(language).lines() {
             if let Some((name, _)) = line.split_once(" =").filter(|(name, _)| !name.contains([' ', '#', '['])) {
                 key = name.to_owned();
                 let before = all.insert(key.clone(), BTreeSet::new());

@@ -32,6 +32,7 @@ fn derived(design: Design) -> Derived {
         revision: 0,
         design: Arc::new(design),
         focus: None,
+        steps: false,
         sheets: None,
         language: Language::English,
     })
@@ -97,6 +98,7 @@ fn what_cannot_be_arranged_is_said_in_german() {
     let mut empty = laundry;
     empty.things.clear();
     empty.carcass.ties.clear();
+    empty.carcass.openings.clear();
     empty.carcass.bay.inside = Inside::Open { shelves: 0 };
     sentences.push(Request::of(&empty, None).unwrap_err().to_string());
     assert!(sentences.len() > 3, "{sentences:?}");

@@ -4,7 +4,6 @@
 
 mod support;
 
-use casewright_core::build_plan::plan;
 use casewright_core::design::Design;
 use casewright_core::pipeline::derive;
 use support::{Desk, settle};
@@ -16,7 +15,7 @@ fn steps_are_ticked_kept_and_taken_back() {
     settle(&mut desk.harness);
     let before = desk.app().design().clone();
     let derived = derive(&before).unwrap();
-    let steps = plan(&derived.design, &derived.layout, &derived.assembly).steps;
+    let steps = derived.order.unwrap().steps;
     let first = &steps[0];
     assert!(desk.sees(&format!("0 of {} steps done", steps.len())));
     // The step says what it brings together, and what it needs.

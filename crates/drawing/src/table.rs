@@ -1,5 +1,7 @@
 //! Lists as tables: columns as wide as their text needs, rows broken over sheets, the heading repeated.
 
+use std::collections::BTreeMap;
+
 use kurbo::{Point, Rect};
 
 use crate::display::{Display, Layer, Tone};
@@ -134,7 +136,51 @@ impl Table {
             };
             return natural.iter().enumerate().map(|(index, width)| spread(index, *width)).collect();
         }
-        squeeze(&natural, &[self.needs(|column| column.breaks), self.needs(|_| true)], width_mm)
+        let floors = self.needs(|column| column.breaks);
+        let squeezed = squeeze(&natural, &[floors.clone(), self.needs(|_| true)], width_mm);
+        self.balanced(squeezed, &floors, &natural)
+    }
+
+    /// Widths by which the table is lower: width is taken from columns that do not need it for those whose text breaks most, as
+    /// long as that helps. No column becomes narrower than its floor; where nothing is won, the widths stay.
+    fn balanced(&self, widths: Vec<f64>, floors: &[f64], natural: &[f64]) -> Vec<f64> {
+        /// How much is moved at a time, in millimetres: a word more or less.
+        const STEPS_MM: [f64; 3] = [3.0, 9.0, 27.0];
+        /// No table of a piece needs as many.
+        const MOST_MOVES: usize = 60;
+        let mut measure = Measure::of(self);
+        let before = measure.height(&widths);
+        let mut best = (before, widths.clone());
+        for _ in 0..MOST_MOVES {
+            let mut next: Option<(Height, Vec<f64>)> = None;
+            let columns = || best.1.iter().enumerate();
+            let is_over = |than: &[f64], index: usize, width: f64| than.get(index).is_some_and(|it| width > it + 1e-6);
+            // Only what could be narrower gives, and only what breaks takes.
+            let givers = columns().filter(|it| is_over(floors, it.0, *it.1));
+            let takers: Vec<usize> =
+                columns().filter(|it| it.1 < natural.get(it.0).unwrap_or(it.1)).map(|it| it.0).collect();
+            let pairs = givers.flat_map(|(from, _)| takers.iter().map(move |to| (from, *to)));
+            for (from, to) in pairs {
+                for step in STEPS_MM {
+                    let mut trial = best.1.clone();
+                    let (Some(floor), Some(giver)) = (floors.get(from), trial.get_mut(from)) else { continue };
+                    *giver -= step;
+                    if from == to || *giver < *floor {
+                        continue;
+                    }
+                    if let Some(taker) = trial.get_mut(to) {
+                        *taker += step;
+                    }
+                    let height = measure.height(&trial);
+                    if height.is_less(next.as_ref().map_or(best.0, |it| it.0)) {
+                        next = Some((height, trial));
+                    }
+                }
+            }
+            let Some(found) = next else { break };
+            best = found;
+        }
+        if best.0.lines < before.lines { best.1 } else { widths }
     }
 
     fn heading(&self) -> Row {
@@ -157,6 +203,61 @@ impl Table {
                 font::wrapped(text, HEIGHT_NOTE_MM, width - 2.0 * PAD_MM + 1e-6)
             })
             .collect()
+    }
+}
+
+/// How high a table is.
+#[derive(Clone, Copy, Debug)]
+struct Height {
+    /// The lines of all rows together, each as many as its highest cell, and of the heading.
+    lines: usize,
+    /// What the lines would be if texts broke anywhere: it falls before a line is won.
+    smooth: f64,
+}
+
+impl Height {
+    fn is_less(self, than: Self) -> bool {
+        self.lines < than.lines || (self.lines == than.lines && self.smooth < than.smooth - 1e-6)
+    }
+}
+
+/// So many rows of a table are looked at when its columns are balanced: those of a long list are like each other.
+const ROWS_LOOKED_AT: usize = 200;
+
+/// How high a table is with widths, what was counted once remembered.
+struct Measure<'t> {
+    /// The texts of the columns, headings first; none in headings within the table.
+    texts: Vec<Vec<Option<&'t String>>>,
+    /// For each column and width, in micrometres: lines and share of a line of each text.
+    known: BTreeMap<(usize, i64), Vec<(usize, f64)>>,
+}
+
+impl<'t> Measure<'t> {
+    fn of(table: &'t Table) -> Self {
+        let columns = table.columns.iter().enumerate();
+        let texts = columns.map(|(index, column)| {
+            let rows = table.rows.iter().take(ROWS_LOOKED_AT);
+            let cells = rows.map(|row| row.cells.get(index).filter(|_| !row.is_section));
+            std::iter::once(Some(&column.heading)).chain(cells).collect()
+        });
+        Self { texts: texts.collect(), known: BTreeMap::new() }
+    }
+
+    fn height(&mut self, widths: &[f64]) -> Height {
+        let mut rows: Vec<(usize, f64)> = vec![(1, 0.0); self.texts.first().map_or(0, Vec::len)];
+        for (index, (width, texts)) in widths.iter().zip(&self.texts).enumerate() {
+            let room = width - 2.0 * PAD_MM;
+            let count = |text: &String| {
+                let lines = font::wrapped(text, HEIGHT_NOTE_MM, room + 1e-6).len();
+                (lines, font::width_mm(text, HEIGHT_NOTE_MM) / room.max(1.0))
+            };
+            let known = self.known.entry((index, (width * 1e3).round() as i64));
+            let known = known.or_insert_with(|| texts.iter().map(|it| it.map_or((1, 0.0), count)).collect());
+            for (row, (lines, share)) in rows.iter_mut().zip(known) {
+                *row = (row.0.max(*lines), row.1.max(*share));
+            }
+        }
+        Height { lines: rows.iter().map(|it| it.0).sum(), smooth: rows.iter().map(|it| it.1).sum() }
     }
 }
 
@@ -355,6 +456,26 @@ mod tests {
         for word in long.split(' ') {
             assert!(words.contains(&word), "{word} in {words:?}");
         }
+    }
+
+    /// Three columns of words, of which one has far more of them: squeezed alike it takes a line more beside cells that are
+    /// wide enough with less.
+    #[test]
+    fn a_column_with_many_words_gets_the_width_of_those_with_few() {
+        let long = "27 1/16 in from the lower edge, 31 1/4 in from it, and once more 45 5/8 in from the upper one";
+        let row =
+            || Row { cells: vec!["shelves uprights".into(), long.into(), "uprights shelves".into()], ..Row::default() };
+        let columns = vec![Column::words("Name"), Column::words("Places"), Column::words("Partner")];
+        let table = Table { columns, rows: vec![row(), row(), row()] };
+        let (natural, floors) = (table.needs(|_| false), table.needs(|column| column.breaks));
+        let lines = |widths: &[f64]| Measure::of(&table).height(widths).lines;
+        // Wide enough for two lines in the middle with the others at their floors.
+        let width = floors[0] + floors[2] + natural[1] * 0.55;
+        let alike = squeeze(&natural, std::slice::from_ref(&floors), width);
+        let widths = table.widths(width);
+        assert_eq!((lines(&alike), lines(&widths)), (1 + 3 * 3, 1 + 3 * 2), "{widths:?} in place of {alike:?}");
+        assert!(widths.iter().zip(&floors).all(|(width, floor)| width + 1e-9 >= *floor), "{widths:?}");
+        assert!((widths.iter().sum::<f64>() - width).abs() < 1e-6);
     }
 
     #[test]

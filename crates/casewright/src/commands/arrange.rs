@@ -9,6 +9,7 @@ use casewright_core::design::Design;
 use casewright_core::pipeline::{Derived, derive};
 use casewright_core::unit::Unit;
 use casewright_drawing::furniture::{ProposalCard, Scene, proposal_sheets};
+use casewright_drawing::language::names_of;
 use casewright_drawing::{Format, Speech, pdf_pack};
 
 use crate::args::ArrangeOptions;
@@ -40,7 +41,9 @@ pub(crate) fn run(options: &ArrangeOptions) -> Result<u8, Failure> {
         ArrangeError::TooLarge(what) => Failure::of_lines(vec![format!("{}: {what}", options.file.display())]),
     })?;
     if let Some(lack) = &outcome.lack {
-        print(&format!("{}: {}\n", options.file.display(), lack.sentences(&request).join("\n  ")))?;
+        let speech = Speech::new(options.language, names_of(&design));
+        let sentences: Vec<String> = lack.sentences(&request).iter().map(|it| speech.say(it)).collect();
+        print(&format!("{}: {}\n", options.file.display(), sentences.join("\n  ")))?;
         return Ok(FOUND_ERRORS);
     }
     if outcome.proposals.is_empty() {
@@ -71,21 +74,22 @@ fn write(options: &ArrangeOptions, design: &Design, outcome: &Outcome) -> Result
         Some(out) => out.clone(),
         None => options.file.parent().map(PathBuf::from).unwrap_or_default().join(format!("{stem}-proposals")),
     };
+    let speak = |it: &Derived| Scene::from(it).speech_of(options.language);
+    let speeches: Vec<Speech> = outcome.proposals.iter().map(|it| speak(&it.derived)).collect();
     let mut written = Vec::new();
     let mut text = String::new();
-    for (index, proposal) in outcome.proposals.iter().enumerate() {
+    for (index, (proposal, speech)) in outcome.proposals.iter().zip(&speeches).enumerate() {
+        let line = speech.say(&proposal.line());
         let name = format!("{stem}-proposal-{}.ron", index + 1);
         let ron = proposal.design.to_ron().map_err(|fault| Failure::of_lines(vec![fault.to_string()]))?;
-        written.push((name.clone(), format!("// {}\n{ron}", proposal.line()).into_bytes()));
-        text.push_str(&format!("{}: {}\n", out.join(&name).display(), proposal.line()));
+        written.push((name.clone(), format!("// {line}\n{ron}").into_bytes()));
+        text.push_str(&format!("{}: {line}\n", out.join(&name).display()));
         for line in about(proposal) {
-            text.push_str(&format!("    {line}\n"));
+            text.push_str(&format!("    {}\n", speech.say(&line)));
         }
     }
     let own = as_it_stands(design);
-    let speak = |it: &Derived| Scene::from(it).speech_of(options.language);
     let own_speech = own.as_ref().map(speak);
-    let speeches: Vec<Speech> = outcome.proposals.iter().map(|it| speak(&it.derived)).collect();
     let own = own.iter().zip(&own_speech).map(|(it, speech)| ProposalCard {
         scene: Scene::from(it).in_language(speech),
         heading: "As it stands".to_owned(),
@@ -103,11 +107,12 @@ fn write(options: &ArrangeOptions, design: &Design, outcome: &Outcome) -> Result
     text.push_str(&format!("{}\n", out.join(&overview).display()));
     written.push((overview, pdf));
     files::write_into_folder(&out, &written)?;
-    text.push_str(if outcome.is_complete {
-        "every division was looked at\n"
+    let end = if outcome.is_complete {
+        "every division was looked at"
     } else {
-        "the best of the divisions that were looked at; more with `--seconds`\n"
-    });
+        "the best of the divisions that were looked at; more with `--seconds`"
+    };
+    text.push_str(&format!("{}\n", options.language.say(end)));
     print(&text)?;
     Ok(if outcome.proposals.iter().any(|it| it.errors > 0) { FOUND_ERRORS } else { CLEAN })
 }

@@ -207,8 +207,10 @@ fn follow(before: &Assembly, after: &Assembly, nominal: &Resolved) -> Vec<Differ
     list
 }
 
-/// Gives every cut part of an assembly the size that it has, measured from its datum corner.
-pub fn freeze(design: &Resolved, assembly: &mut Assembly) {
+/// Gives every cut part of an assembly the size that it has, measured from its datum corner; hands back whether any has
+/// another size than its place asks for.
+pub fn freeze(design: &Resolved, assembly: &mut Assembly) -> bool {
+    let mut changed = false;
     for part in &mut assembly.parts {
         let Some(&(length, width)) = design.as_built.cut.get(&part.number) else { continue };
         let finished = PartSize { length, width, ..part.finished };
@@ -224,5 +226,7 @@ pub fn freeze(design: &Resolved, assembly: &mut Assembly) {
         part.finished = finished;
         let far = part.world_from_part.to_world(length, width, finished.thickness);
         part.cuboid = Cuboid::between(part.world_from_part.origin, far);
+        changed = true;
     }
+    changed
 }

@@ -8,6 +8,7 @@ use thiserror::Error;
 
 use super::scene::Scene;
 use super::{Assembly, carried, finish, fronts, handles, holders, joints, panels, stand};
+use crate::checks::Carried;
 use crate::design::Resolved;
 use crate::holding::HoldingError;
 use crate::joinery;
@@ -147,6 +148,14 @@ pub enum Cause {
 /// # Errors
 /// All independent problems together; see [`Cause`].
 pub fn build(design: &Resolved, layout: &Layout) -> Result<Assembly, BuildError> {
+    build_loaded(design, layout).map(|it| it.0)
+}
+
+/// As [`build`], with what its panels carry, which had to be reckoned for the drilling.
+///
+/// # Errors
+/// As [`build`].
+pub fn build_loaded(design: &Resolved, layout: &Layout) -> Result<(Assembly, Carried), BuildError> {
     let mut scene = Scene::new(design, layout);
     panels::draft(&mut scene);
     fronts::draft(&mut scene);
@@ -160,6 +169,6 @@ pub fn build(design: &Resolved, layout: &Layout) -> Result<Assembly, BuildError>
         return Err(BuildError { problems: scene.problems });
     }
     joinery::cut_openings(design, layout, &mut assembly);
-    joinery::drill(design, layout, &mut assembly);
-    Ok(assembly)
+    let carried = joinery::drill(design, layout, &mut assembly);
+    Ok((assembly, carried))
 }

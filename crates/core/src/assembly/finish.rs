@@ -59,6 +59,7 @@ pub(super) fn finish(scene: &mut Scene<'_>, mut joints: Vec<Joint>) -> Assembly 
         fittings: std::mem::take(&mut scene.fittings),
         things: scene.layout.things.clone(),
         envelope: scene.layout.envelope,
+        worktop: scene.worktop.take(),
     }
 }
 

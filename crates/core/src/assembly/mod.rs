@@ -20,7 +20,7 @@ mod tilting;
 #[cfg(test)]
 pub(crate) mod tests;
 
-pub use build::{BuildError, Cause, Problem, build};
+pub use build::{BuildError, Cause, Problem, build, build_loaded};
 pub use handles::{HANDY_HEIGHT, handle_holes, handle_of, handled_front};
 pub(crate) use hinges::hinge_of;
 pub use hinges::{hinge_count, hinge_places};
@@ -33,6 +33,7 @@ use serde::Serialize;
 use crate::geometry::{Cuboid, Direction, Point};
 use crate::layout::LaidThing;
 use crate::length::Length;
+use crate::worktop::{Outline, TopPiece};
 
 /// Everything that is built, in world axes, all moving parts shut.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -49,6 +50,18 @@ pub struct Assembly {
     pub things: Vec<LaidThing>,
     /// The outside box.
     pub envelope: Cuboid,
+    /// The worktop as a whole, if it has one; its pieces are parts.
+    #[serde(skip)]
+    pub worktop: Option<Worktop>,
+}
+
+/// A worktop as a whole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Worktop {
+    /// Its outline in plan.
+    pub outline: Outline,
+    /// What it is cut from, from left to right.
+    pub pieces: Vec<TopPiece>,
 }
 
 impl Assembly {

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::build::{Cause, Problem};
-use super::{Motion, MountedFitting};
+use super::{Motion, MountedFitting, Worktop};
 use crate::design::{Bay, Construction, Inside, JointChoice, JointKind, Resolved, Role};
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::layout::{LaidBay, Layout};
@@ -69,6 +69,7 @@ pub(super) struct Scene<'a> {
     /// Drafts of the fronts by index of their bay.
     pub(super) fronts: BTreeMap<usize, Vec<usize>>,
     pub(super) problems: Vec<Problem>,
+    pub(super) worktop: Option<Worktop>,
 }
 
 impl<'a> Scene<'a> {
@@ -84,6 +85,7 @@ impl<'a> Scene<'a> {
             fittings: Vec::new(),
             fronts: BTreeMap::new(),
             problems: Vec::new(),
+            worktop: None,
         };
         // Bays in the order of the tree, each with the construction of the shell that it stands in.
         let mut waiting = vec![(&design.carcass.bay, &design.carcass.construction, 0)];

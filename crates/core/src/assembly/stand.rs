@@ -1,13 +1,14 @@
 //! What the carcass stands on, and the slab on top.
 
-use super::MountedFitting;
 use super::build::Cause;
 use super::scene::{Draft, Scene};
+use super::{MountedFitting, Worktop};
 use crate::design::{Role, Stand, TopShape};
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::holding::material_for;
 use crate::length::Length;
 use crate::text::FieldPath;
+use crate::unit::DecimalMark;
 use crate::worktop;
 
 /// From the ends, the front and the rear of the carcass to the middle of a foot or castor (common practice).
@@ -62,7 +63,7 @@ fn stand_on(scene: &mut Scene<'_>, outer: Cuboid, height: Length, what: &str, pl
             let y = (outer.min.y - height, outer.min.y);
             scene.fittings.push(MountedFitting {
                 name: what.to_owned(),
-                what: format!("{what}, {} mm high", height.mm()),
+                what: format!("{what}, {} high", scene.design.unit.format_named(height, DecimalMark::Point)),
                 remark: String::new(),
                 bay: scene.design.carcass.bay.name.clone(),
                 cuboid: Cuboid::from_ranges((x - half, x + half), y, (z - half, z + half)),
@@ -87,20 +88,24 @@ fn draft_worktop(scene: &mut Scene<'_>) {
     let Some(whole) = worktop::slab(scene.design, &scene.layout.envelope) else { return };
     let shape = worktop.shape.as_ref();
     let board = worktop.board.clone();
-    let Some(shape) = shape else {
-        scene.add(slab(scene, Role::Worktop, "WT", "worktop", board, whole, Axis::Y));
-        return;
-    };
-    let found = worktop::outline(scene.design, &scene.layout.envelope)
-        .and_then(|it| it.map_or(Ok(Vec::new()), |outline| worktop::pieces(&outline, Some(shape))));
-    let pieces = match found {
-        Ok(pieces) => pieces,
+    let found = worktop::outline(scene.design, &scene.layout.envelope).and_then(|outline| {
+        let Some(outline) = outline else { return Ok(None) };
+        let pieces = worktop::pieces(&outline, shape)?;
+        Ok(Some(Worktop { outline, pieces }))
+    });
+    match found {
+        Ok(found) => scene.worktop = found,
         Err(why) => {
             let field = FieldPath::root().field("carcass").field("worktop").field("shape");
             scene.problem(Cause::WorktopShape { why: why.to_string() }, Some(field));
             return;
         }
+    }
+    let Some(shape) = shape else {
+        scene.add(slab(scene, Role::Worktop, "WT", "worktop", board, whole, Axis::Y));
+        return;
     };
+    let pieces = scene.worktop.as_ref().map_or_else(Vec::new, |it| it.pieces.clone());
     let last = pieces.len().saturating_sub(1);
     for (index, piece) in pieces.into_iter().enumerate() {
         let step = scene.design.unit.step();

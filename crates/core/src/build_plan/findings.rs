@@ -1,24 +1,32 @@
 //! What comes together in no order, as findings.
 
-use super::plan;
+use super::{BuildPlan, plan};
 use crate::assembly::Assembly;
 use crate::design::Resolved;
 use crate::finding::{Finding, Severity};
 use crate::geometry::Cuboid;
 use crate::layout::Layout;
+use crate::routes::LeadRoute;
 
 /// Up to so many parts the order of work is looked for on every edit; beyond, that takes longer than a person waits, and
 /// what is stuck stands in the order of work itself.
 const MOST_PARTS: usize = 80;
 
-/// Parts that no order brings together, each an error with what would mend it; none for pieces of very many parts.
+/// The order of work where it is found while a person waits; none for pieces of very many parts.
 #[must_use]
-pub fn findings(design: &Resolved, layout: &Layout, assembly: &Assembly) -> Vec<Finding> {
-    if assembly.parts.len() > MOST_PARTS {
-        return Vec::new();
-    }
-    let plan = plan(design, layout, assembly);
-    let finding = |stuck: super::Stuck| {
+pub fn on_every_edit(
+    design: &Resolved,
+    layout: &Layout,
+    assembly: &Assembly,
+    leads: &[LeadRoute],
+) -> Option<BuildPlan> {
+    (assembly.parts.len() <= MOST_PARTS).then(|| plan(design, layout, assembly, leads))
+}
+
+/// Parts that no order brings together, each an error with what would mend it.
+#[must_use]
+pub fn findings(assembly: &Assembly, plan: &BuildPlan) -> Vec<Finding> {
+    let finding = |stuck: &super::Stuck| {
         let parts = || stuck.parts.iter().filter_map(|&it| assembly.parts.get(it));
         Finding {
             severity: Severity::Error,
@@ -33,5 +41,5 @@ pub fn findings(design: &Resolved, layout: &Layout, assembly: &Assembly) -> Vec<
             field: None,
         }
     };
-    plan.stuck.into_iter().map(finding).collect()
+    plan.stuck.iter().map(finding).collect()
 }

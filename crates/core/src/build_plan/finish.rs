@@ -111,6 +111,55 @@ pub(super) fn go_in(blocking: &Blocking<'_>, bodies: &[Body]) -> (Vec<usize>, Ve
     (standing, taken)
 }
 
+/// What goes in in one step.
+pub(super) struct FitsIn {
+    /// The bodies, in the order in which they go in.
+    pub(super) bodies: Vec<usize>,
+    pub(super) direction: Direction,
+}
+
+/// The steps in which bodies go in: each by itself, but loose shelves that are alike together with the first of them, where
+/// nothing that would have gone in between is kept out by them.
+pub(super) fn in_steps(blocking: &Blocking<'_>, bodies: &[Body], mut goes_in: Vec<GoesIn>) -> Vec<FitsIn> {
+    let assembly = blocking.assembly;
+    let parts = |at: usize| bodies.get(at).map_or(&[][..], |it| it.parts.as_slice());
+    let mut steps = Vec::new();
+    while !goes_in.is_empty() {
+        let first = goes_in.remove(0);
+        let mut step = FitsIn { bodies: vec![first.body], direction: first.direction };
+        let mut next = 0;
+        while let Some(it) = goes_in.get(next).filter(|_| is_loose_shelf(assembly, bodies, first.body)) {
+            let keeps_out = |between: &GoesIn| blocking.blocks(parts(between.body), parts(it.body), between.direction);
+            let alike = it.direction == first.direction
+                && is_loose_shelf(assembly, bodies, it.body)
+                && are_alike(assembly, parts(first.body), parts(it.body));
+            if alike && !goes_in.iter().take(next).any(keeps_out) {
+                step.bodies.push(it.body);
+                goes_in.remove(next);
+            } else {
+                next += 1;
+            }
+        }
+        steps.push(step);
+    }
+    steps
+}
+
+fn is_loose_shelf(assembly: &Assembly, bodies: &[Body], at: usize) -> bool {
+    bodies.get(at).is_some_and(|it| kind_of(assembly, it) == BodyKind::LooseShelf)
+}
+
+/// Whether two bodies of one part each are cut, banded and worked alike.
+fn are_alike(assembly: &Assembly, one: &[usize], other: &[usize]) -> bool {
+    let only = |parts: &[usize]| match parts {
+        [part] => assembly.parts.get(*part),
+        _ => None,
+    };
+    let (Some(a), Some(b)) = (only(one), only(other)) else { return false };
+    (a.finished, &a.material, a.grain, &a.bands, &a.machining)
+        == (b.finished, &b.material, b.grain, &b.bands, &b.machining)
+}
+
 fn preferred(kind: BodyKind) -> Option<Direction> {
     match kind {
         BodyKind::LooseShelf | BodyKind::Mover | BodyKind::Plinth => Some(Direction::FRONT),

@@ -21,7 +21,7 @@ mod steps;
 mod tests;
 
 pub use clamps::{Caul, Clamps};
-pub use findings::findings;
+pub use findings::{findings, on_every_edit};
 pub use glue::GlueTime;
 pub use steps::plan;
 
@@ -55,6 +55,8 @@ pub enum StepKind {
 pub struct Step {
     /// A stable id: the kind and the parts that are brought together, so that ticks stay when other steps change.
     pub id: String,
+    /// The ids by which it is ticked: its own, or where it puts in several parts that are alike one for each of them.
+    pub ticks: Vec<String>,
     /// What it is.
     pub kind: StepKind,
     /// What is done, in words.
@@ -62,7 +64,8 @@ pub struct Step {
     /// What is brought together, each group already in one piece, in the order along `direction`; indices into
     /// [`Assembly::parts`](crate::assembly::Assembly::parts).
     pub groups: Vec<Vec<usize>>,
-    /// Along this axis the groups are closed. Groups later in the list come from further out in this direction.
+    /// Along this axis the groups are closed. Groups later in the list come from further out in this direction; where
+    /// something is fitted, one after another.
     pub direction: Direction,
     /// The joints that it closes, indices into [`Assembly::joints`](crate::assembly::Assembly::joints).
     pub joints: Vec<usize>,
@@ -109,6 +112,21 @@ pub struct Stuck {
 }
 
 impl Step {
+    /// Whether it is done, where these are ticked.
+    #[must_use]
+    pub fn is_done(&self, ticked: &[String]) -> bool {
+        self.ticks.iter().all(|it| ticked.contains(it))
+    }
+
+    /// What it puts on the standing piece: all but what stands; of other steps nothing.
+    #[must_use]
+    pub fn fitted(&self) -> &[Vec<usize>] {
+        match self.kind {
+            StepKind::Fit => self.groups.get(1..).unwrap_or_default(),
+            StepKind::GlueUp | StepKind::Fasten => &[],
+        }
+    }
+
     /// Every part that it moves or joins.
     pub fn parts(&self) -> impl Iterator<Item = usize> {
         self.groups.iter().flatten().copied()

@@ -3,10 +3,13 @@
 use std::collections::BTreeSet;
 
 use crate::assembly::{Assembly, JoinedBy, MountedFitting};
+use crate::checks::place_opening;
 use crate::design::{Resolved, Role, ThingKind};
 use crate::geometry::{Axis, Cuboid};
 use crate::layout::Layout;
 use crate::length::Length;
+use crate::routes::{HOLE, LeadRoute};
+use crate::unit::DecimalMark;
 
 /// Clear width that a hand with a short driver needs to drive a screw into the wall of a bay (from memory).
 const DRIVER: Length = Length::from_mm(260);
@@ -18,6 +21,7 @@ pub(super) fn before(
     design: &Resolved,
     layout: &Layout,
     assembly: &Assembly,
+    leads: &[LeadRoute],
     groups: &[Vec<usize>],
     joints: &[usize],
 ) -> Vec<String> {
@@ -48,18 +52,75 @@ pub(super) fn before(
             list.push(format!("{} of {} on {}: {why}", fitting.name, fitting.bay, parts.join(", ")));
         }
     }
-    let closes_back =
-        joints.iter().filter_map(|&joint| assembly.joints.get(joint)).filter(|it| it.kind != JoinedBy::Loose).any(
-            |joint| {
-                let role = |part: usize| assembly.parts.get(part).map(|it| it.role);
-                role(joint.face_part) == Some(Role::Back) || role(joint.edge_part) == Some(Role::Back)
-            },
-        );
-    if closes_back {
-        for (name, thing) in &design.things {
-            if thing.kind == ThingKind::Appliance && assembly.things.iter().any(|it| it.name == *name) {
-                list.push(format!("opening for the lead and the air of {name} in the back"));
+    let joined = joints.iter().filter_map(|&joint| assembly.joints.get(joint)).filter(|it| it.kind != JoinedBy::Loose);
+    let backs: BTreeSet<usize> = joined
+        .flat_map(|it| [it.face_part, it.edge_part])
+        .filter(|&part| assembly.parts.get(part).is_some_and(|it| it.role == Role::Back))
+        .collect();
+    list.extend(through_backs(design, layout, assembly, leads, &backs));
+    list
+}
+
+/// What must be cut in these backs for leads and air of appliances, each with its place as seen from the front; where no way of a
+/// lead is known and nothing is cut for its appliance, that something has to be.
+fn through_backs(
+    design: &Resolved,
+    layout: &Layout,
+    assembly: &Assembly,
+    leads: &[LeadRoute],
+    backs: &BTreeSet<usize>,
+) -> Vec<String> {
+    let size = |length: Length| design.unit.format_named(length, DecimalMark::Point);
+    let part = |index: usize| assembly.parts.get(index).filter(|_| backs.contains(&index));
+    // Which part it is cut in, its size, and where it begins.
+    let opening = |index: usize| {
+        let opening = design.carcass.openings.get(index)?;
+        let placed = place_opening(layout, assembly, opening)?;
+        let (part, at) = (part(placed.part)?, placed.cuboid);
+        let (x, y) = (at.min.x - part.cuboid.min.x, at.min.y - part.cuboid.min.y);
+        let (width, height) = (size(opening.size.0), size(opening.size.1));
+        let place = format!("begins {} from the left and {} from below", size(x), size(y));
+        Some((format!("opening of {width} x {height} in {}", part.number), place))
+    };
+    let mut list = Vec::new();
+    for (index, thing) in assembly.things.iter().enumerate() {
+        let name = &thing.name;
+        if design.things.get(name).is_none_or(|it| it.kind != ThingKind::Appliance) {
+            continue;
+        }
+        let before = list.len();
+        let way = leads.iter().find(|it| it.thing == index).and_then(|it| it.way.as_ref());
+        let mut named = BTreeSet::new();
+        for pass in way.iter().flat_map(|it| &it.passes) {
+            if let Some(index) = pass.opening {
+                named.insert(index);
+                let cut = opening(index);
+                list.extend(cut.map(|(what, place)| format!("{what} for the lead of {name}: {place}")));
+            } else if let Some(part) = part(pass.part) {
+                let (x, y) = (pass.at.x - part.cuboid.min.x, pass.at.y - part.cuboid.min.y);
+                list.push(format!(
+                    "hole of {} with a grommet in {} for the lead of {name}: its middle {} from the left and {} from below",
+                    size(HOLE),
+                    part.number,
+                    size(x),
+                    size(y)
+                ));
             }
+        }
+        let bay = layout.bays.get(thing.bay).map(|it| it.name.as_str());
+        let others = design.carcass.openings.iter().enumerate();
+        let others = others.filter(|(index, it)| Some(it.bay.as_str()) == bay && !named.contains(index));
+        let cuts = others.filter_map(|(index, _)| opening(index));
+        list.extend(cuts.map(|(what, place)| format!("{what} for the air of {name}: {place}")));
+        let behind = |back: &usize| {
+            let meets = |axis: Axis, back: &Cuboid| {
+                let (one, two) = (back.range(axis), thing.cuboid.range(axis));
+                one.0 < two.1 && two.0 < one.1
+            };
+            assembly.parts.get(*back).is_some_and(|it| meets(Axis::X, &it.cuboid) && meets(Axis::Y, &it.cuboid))
+        };
+        if list.len() == before && way.is_none() && backs.iter().any(behind) {
+            list.push(format!("opening for the lead and the air of {name} in the back"));
         }
     }
     list

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::blocking::Blocking;
 use super::clamps::{clamps, is_screwed};
-use super::finish::{Body, BodyKind, bodies, go_in, kind_of};
+use super::finish::{Body, BodyKind, bodies, go_in, in_steps, kind_of};
 use super::glue::{GlueTime, Joining, OPEN_MINUTES, joining};
 use super::mend::explain;
 use super::order::{Tree, put_together};
@@ -15,14 +15,15 @@ use crate::design::{Resolved, Role};
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::layout::Layout;
 use crate::length::Length;
+use crate::routes::LeadRoute;
 
-/// The order of work of a piece.
+/// The order of work of a piece whose leads go these ways.
 #[must_use]
-pub fn plan(design: &Resolved, layout: &Layout, assembly: &Assembly) -> BuildPlan {
+pub fn plan(design: &Resolved, layout: &Layout, assembly: &Assembly, leads: &[LeadRoute]) -> BuildPlan {
     let blocking = Blocking::new(assembly);
     let bodies = bodies(assembly);
     let (standing, goes_in) = go_in(&blocking, &bodies);
-    let mut planner = Planner { design, layout, blocking, plan: BuildPlan::default() };
+    let mut planner = Planner { design, layout, leads, blocking, plan: BuildPlan::default() };
     let together = planner.together(&bodies, &standing);
     let (carried, still): (Vec<usize>, Vec<usize>) =
         (0..bodies.len()).partition(|&at| bodies.get(at).is_some_and(|body| body.mover.is_some()));
@@ -41,9 +42,9 @@ pub fn plan(design: &Resolved, layout: &Layout, assembly: &Assembly) -> BuildPla
     }
     let mut there: Vec<usize> =
         standing.iter().filter_map(|&at| bodies.get(at)).flat_map(|it| it.parts.clone()).collect();
-    for goes_in in goes_in {
-        let Some(body) = bodies.get(goes_in.body) else { continue };
-        planner.fit(&mut there, body, goes_in.direction);
+    for step in in_steps(&planner.blocking, &bodies, goes_in) {
+        let together: Vec<&Body> = step.bodies.iter().filter_map(|&at| bodies.get(at)).collect();
+        planner.fit(&mut there, &together, step.direction);
     }
     planner.plan
 }
@@ -59,6 +60,7 @@ struct Together {
 struct Planner<'a> {
     design: &'a Resolved,
     layout: &'a Layout,
+    leads: &'a [LeadRoute],
     blocking: Blocking<'a>,
     plan: BuildPlan,
 }
@@ -119,12 +121,20 @@ impl Planner<'_> {
         self.push(kind, title, groups, *direction, joints, &joining);
     }
 
-    fn fit(&mut self, there: &mut Vec<usize>, body: &Body, direction: Direction) {
+    /// Puts a body on the standing piece, or several that are alike.
+    fn fit(&mut self, there: &mut Vec<usize>, bodies: &[&Body], direction: Direction) {
+        let Some((first, more)) = bodies.split_first() else { return };
         let assembly = self.blocking.assembly;
-        let groups = vec![there.clone(), body.parts.clone()];
-        let name = self.name_of(&body.parts);
+        let mut groups = vec![there.clone()];
+        groups.extend(bodies.iter().map(|it| it.parts.clone()));
+        let name = self.name_of(&first.parts);
         let from = from_words(direction);
-        let title = match kind_of(assembly, body) {
+        let title = match kind_of(assembly, first) {
+            _ if !more.is_empty() => {
+                let parts = bodies.iter().flat_map(|it| &it.parts);
+                let numbers: Vec<&str> = parts.filter_map(|&part| self.number(part)).collect();
+                format!("Lay {} shelves, all alike, on their pins, {from}: {}", bodies.len(), numbers.join(", "))
+            }
             BodyKind::LooseShelf => format!("Lay {name} on its pins, {from}"),
             BodyKind::Mover => format!("Fit {name}, {from}"),
             BodyKind::Worktop => format!("Lay on {name}, {from}"),
@@ -133,7 +143,7 @@ impl Planner<'_> {
         let joints = self.joints_between(&groups);
         let joining = joining(assembly, &joints);
         self.push(StepKind::Fit, title, groups, direction, joints, &joining);
-        there.extend(body.parts.iter().copied());
+        there.extend(bodies.iter().flat_map(|it| &it.parts).copied());
     }
 
     fn push(
@@ -151,12 +161,16 @@ impl Planner<'_> {
         let pressed = is_glued.then(|| clamps(assembly, &parts, &joints, direction.axis)).filter(|it| it.count > 0);
         let count = pressed.as_ref().map_or(0, |it| it.count);
         let time = is_glued.then(|| self.time(&groups, count, joining, direction.axis));
-        let moved: Vec<&str> = if kind == StepKind::Fit {
-            groups.last().into_iter().flatten().filter_map(|&part| self.number(part)).collect()
-        } else {
-            parts.iter().filter_map(|&part| self.number(part)).collect()
+        let id = |parts: &[usize]| {
+            let numbers: Vec<&str> = parts.iter().filter_map(|&part| self.number(part)).collect();
+            format!("{}:{}", word(kind), numbers.join("+"))
         };
-        let id = format!("{}:{}", word(kind), moved.join("+"));
+        let moved = if kind == StepKind::Fit { groups.get(1..).unwrap_or_default() } else { groups.as_slice() };
+        let ticks = match kind {
+            StepKind::Fit => moved.iter().map(|it| id(it)).collect(),
+            StepKind::GlueUp | StepKind::Fasten => vec![id(&parts)],
+        };
+        let id = id(&moved.concat());
         let closes_frame = kind != StepKind::Fit;
         let mut notes = Vec::new();
         if is_glued {
@@ -185,10 +199,11 @@ impl Planner<'_> {
         }
         self.plan.steps.push(Step {
             id,
+            ticks,
             kind,
             title,
             diagonals: if closes_frame { self.diagonals(&groups) } else { Vec::new() },
-            first: before(self.design, self.layout, assembly, &groups, &joints),
+            first: before(self.design, self.layout, assembly, self.leads, &groups, &joints),
             groups,
             direction,
             joints,

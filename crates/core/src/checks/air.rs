@@ -1,9 +1,10 @@
 //! Air round appliances, the way in and out, heaters, and sockets that stay within reach.
 
 use super::context::{Context, overlap};
-use super::openings::ways;
+use super::openings::{is_in_opening, ways};
 use super::report::{Found, Report};
 use super::site::{obstacle_box, obstacle_field};
+use crate::assembly::Part;
 use crate::design::{Air, ObstacleKind, Role, ThingKind};
 use crate::finding::Severity;
 use crate::geometry::Axis;
@@ -231,7 +232,11 @@ fn sockets(context: &Context<'_>, report: &mut Report) {
                 && overlap(cuboid.range(Axis::X), solid.range(Axis::X)) > 0.0
                 && overlap(cuboid.range(Axis::Y), solid.range(Axis::Y)) > 0.0
         };
-        let back = context.still().find(|(_, it)| it.role == Role::Back && before(&it.cuboid));
+        // A back with an opening right before the socket leaves it in reach.
+        let closed = |(index, part): &(usize, &Part)| {
+            part.role == Role::Back && before(&part.cuboid) && !is_in_opening(context, *index, &solid)
+        };
+        let back = context.still().find(closed);
         let still = |i: usize| context.mover_of_thing(i).is_none();
         let thing = context.assembly.things.iter().enumerate().find(|(i, it)| still(*i) && before(&it.cuboid));
         let (by, mend) = match (back, thing) {

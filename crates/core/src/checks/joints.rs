@@ -1,6 +1,6 @@
 //! Joints of lying panels against what they carry, pins of loose shelves, and feet.
 
-use super::carry::{Carried, SupportKind, carry};
+use super::carry::{Carried, SupportKind};
 use super::context::{Context, newtons};
 use super::options::CheckOptions;
 use super::report::{Found, Report};
@@ -69,14 +69,14 @@ fn loads<'a>(context: &Context<'a>, carried: &Carried) -> Vec<Load<'a>> {
     loads
 }
 
-/// For each joint of an assembly the least number of dowels or screws that carry what hangs on it; nothing where nothing
-/// hangs on it, or where it is joined otherwise.
+/// For each joint of an assembly, whose panels carry so much, the least number of dowels or screws that carry what hangs on
+/// it; nothing where nothing hangs on it, or where it is joined otherwise.
 #[must_use]
-pub fn fixings_needed(design: &Resolved, layout: &Layout, assembly: &Assembly) -> Vec<usize> {
+pub fn fixings_needed(design: &Resolved, layout: &Layout, assembly: &Assembly, carried: &Carried) -> Vec<usize> {
     let options = CheckOptions::of(design);
     let context = Context::new(design, layout, assembly, &options);
     let mut needed = vec![0; assembly.joints.len()];
-    for load in loads(&context, &carry(&context)) {
+    for load in loads(&context, carried) {
         let Load::Joint(joint, part, force) = load else { continue };
         let Some(fixing) = assembly.joints.get(joint).and_then(|it| fixing(&context, part, it, f64::INFINITY)) else {
             continue;

@@ -6,7 +6,7 @@ use crate::finding::Severity;
 use crate::geometry::{Axis, Cuboid};
 use crate::length::Length;
 use crate::mechanics::source::Source;
-use crate::routes::{HOLE, LeadRoute, PLUG, Pass, SLACK, THICK, routes};
+use crate::routes::{HOLE, LeadRoute, PLUG, Pass, SLACK, THICK};
 use crate::text::FieldPath;
 use crate::unit::DecimalMark;
 
@@ -17,8 +17,7 @@ const HOLE_SOURCE: Source = Source::practice("a plug goes through 50 mm, a gromm
 /// Where the room for a lead comes from.
 const THICK_SOURCE: Source = Source::practice("a mains lead is up to 10 mm thick");
 
-pub(super) fn check(context: &Context<'_>, report: &mut Report) {
-    let routes = routes(context.design, context.layout, context.assembly);
+pub(super) fn check(context: &Context<'_>, routes: &[LeadRoute], report: &mut Report) {
     for (index, thing) in context.assembly.things.iter().enumerate() {
         let Some(lead) = context.design.things.get(&thing.name).and_then(|it| it.lead.as_ref()) else { continue };
         match routes.iter().find(|it| it.thing == index) {

@@ -13,6 +13,7 @@ mod ergonomics;
 mod fit;
 mod handling;
 mod joints;
+mod known;
 mod leads;
 mod movers;
 mod openings;
@@ -33,6 +34,7 @@ mod worktop;
 
 pub use carry::{Carried, Lying, SupportKind, SupportPoint, carried_by};
 pub use joints::fixings_needed;
+pub use known::Known;
 pub use movers::moved_mass_kg;
 pub use openings::{PlacedOpening, place_opening};
 pub use options::CheckOptions;
@@ -49,25 +51,37 @@ use crate::layout::Layout;
 use context::Context;
 use report::Report;
 
+/// As [`all_knowing`], with what the checks read reckoned anew.
+#[must_use]
+pub fn all(design: &Resolved, layout: &Layout, assembly: &Assembly, options: &CheckOptions) -> Vec<Finding> {
+    all_knowing(&Known::of(design, layout, assembly, options), design, layout, assembly, options)
+}
+
 /// All findings, worst first: errors, warnings, notes; within each the further past its limit first, then in the order of
 /// the checks. The same input gives the same list.
 #[must_use]
-pub fn all(design: &Resolved, layout: &Layout, assembly: &Assembly, options: &CheckOptions) -> Vec<Finding> {
+pub fn all_knowing(
+    known: &Known,
+    design: &Resolved,
+    layout: &Layout,
+    assembly: &Assembly,
+    options: &CheckOptions,
+) -> Vec<Finding> {
     let context = Context::new(design, layout, assembly, options);
-    let carried = carry::carry(&context);
+    let carried = &known.carried;
     let mut report = Report::default();
     fit::check(&context, &mut report);
     site::check(&context, &mut report);
     sweeps::check(&context, &mut report);
-    sag::check(&context, &carried, &mut report);
-    joints::check(&context, &carried, &mut report);
+    sag::check(&context, carried, &mut report);
+    joints::check(&context, carried, &mut report);
     movers::check(&context, &mut report);
     stays::check(&context, &mut report);
     racking::check(&context, &mut report);
     tipping::check(&context, &mut report);
     air::check(&context, &mut report);
     openings::check(&context, &mut report);
-    leads::check(&context, &mut report);
+    leads::check(&context, &known.leads, &mut report);
     reach_in::check(&context, &mut report);
     handling::check(&context, &mut report);
     wood::check(&context, &mut report);

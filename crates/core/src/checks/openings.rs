@@ -95,6 +95,17 @@ fn placed<'a>(context: &Context<'a>) -> impl Iterator<Item = (usize, &'a Opening
     all.map(move |(i, it)| (i, it, place_opening(layout, assembly, it)))
 }
 
+/// Whether something, seen through the thickness of a part, lies within one of the openings of that part.
+pub(super) fn is_in_opening(context: &Context<'_>, part: usize, solid: &Cuboid) -> bool {
+    let through = context.assembly.parts.get(part).map(|it| it.world_from_part.thickness_axis());
+    placed(context).filter_map(|it| it.2).filter(|it| it.part == part).any(|it| {
+        Axis::ALL.into_iter().filter(|axis| Some(*axis) != through).all(|axis| {
+            let (hole, own) = (it.cuboid.range(axis), solid.range(axis));
+            hole.0 <= own.0 && own.1 <= hole.1
+        })
+    })
+}
+
 pub(super) fn check(context: &Context<'_>, report: &mut Report) {
     for (index, opening, placed) in placed(context) {
         let name = format!("the opening in the {} of {}", opening.panel.word(), opening.bay);

@@ -1,6 +1,7 @@
 //! The piece in its place: the niche, and obstacles that it meets.
 
 use super::context::{Context, depth_of};
+use super::openings::is_in_opening;
 use super::report::{Found, Report};
 use crate::design::Obstacle;
 use crate::finding::Severity;
@@ -58,8 +59,9 @@ fn niche(context: &Context<'_>, report: &mut Report) {
 
 fn standing(context: &Context<'_>, obstacle: &Obstacle<Length>, index: usize, solid: &Cuboid, report: &mut Report) {
     // A socket or pipe behind or inside a bay is met by parts only.
-    for (_, part) in context.still() {
-        if part.cuboid.overlaps(solid) {
+    for (index_of_part, part) in context.still() {
+        // What stands in an opening of the part does not meet it.
+        if part.cuboid.overlaps(solid) && !is_in_opening(context, index_of_part, solid) {
             report.add(
                 Found::new(Severity::Error, "fit.obstacle", format!("{} stands where {} is", part.name, obstacle.name))
                     .measured(context.size(depth_of(&part.cuboid, solid)))

@@ -6,16 +6,15 @@ use crate::design::Role;
 use crate::finding::Severity;
 use crate::mechanics::source::Source;
 use crate::text::FieldPath;
-use crate::worktop::{findings, outline};
+use crate::worktop::findings;
 
 pub(super) fn check(context: &Context<'_>, report: &mut Report) {
     let Some(shape) = context.design.carcass.worktop.as_ref().and_then(|it| it.shape.as_ref()) else { return };
-    // A shape that makes no outline keeps the piece from being built.
-    let Ok(Some(outline)) = outline(context.design, &context.assembly.envelope) else { return };
+    let Some(worktop) = &context.assembly.worktop else { return };
     let mut parts = context.assembly.parts.iter().filter(|it| it.role == Role::Worktop);
     let first = parts.next();
     let place = parts.map(|it| it.cuboid).fold(first.map(|it| it.cuboid), |all, it| all.map(|all| all.union(&it)));
-    for found in findings(shape, &outline, &|mm| context.size(mm)) {
+    for found in findings(shape, &worktop.outline, &|mm| context.size(mm)) {
         let mut finding = Found::new(Severity::Warning, "worktop.shape", found.what)
             .measured(found.measured)
             .limit(format!("at least {}", found.limit))

@@ -19,4 +19,4 @@ mod tests;
 pub use block::{Block, Use};
 pub use check::check;
 pub use cover::{EXACT_UP_TO, fewest};
-pub use set_up::{JigPlan, Reference, SetUp, plan};
+pub use set_up::{Beware, JigPlan, Reference, SetUp, plan};

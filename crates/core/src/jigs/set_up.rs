@@ -36,7 +36,18 @@ pub struct Reference {
     /// Numbers of parts of this piece that have a side of just that length.
     pub same_length: Vec<String>,
     /// What the distance is not: the same place from another board, and by how much that differs.
-    pub beware: Vec<String>,
+    pub beware: Vec<Beware>,
+}
+
+/// A board whose face could be taken for the edge that a distance is measured from.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Beware {
+    /// Its number.
+    pub board: String,
+    /// Whether from its inner face it is less; else from its outer face more.
+    pub inner: bool,
+    /// By how much.
+    pub by: Length,
 }
 
 /// How one partner of a joint is drilled.
@@ -267,7 +278,7 @@ pub(super) fn boards_at(assembly: &Assembly, part: usize, from: PartFace) -> Vec
         .collect()
 }
 
-fn boards_between(assembly: &Assembly, part: usize, from: PartFace, spacer: Length) -> Vec<String> {
+fn boards_between(assembly: &Assembly, part: usize, from: PartFace, spacer: Length) -> Vec<Beware> {
     if spacer <= Length::ZERO {
         return Vec::new();
     }
@@ -275,9 +286,6 @@ fn boards_between(assembly: &Assembly, part: usize, from: PartFace, spacer: Leng
     boards_at(assembly, part, from)
         .into_iter()
         .filter(|(board, more)| seen.insert((board.number.clone(), *more)))
-        .map(|(board, more)| {
-            let (side, place) = if more > Length::ZERO { ("inner", "less") } else { ("outer", "more") };
-            format!("from the {side} face of {} it is {} mm {place}", board.number, more.abs().mm())
-        })
+        .map(|(board, more)| Beware { board: board.number.clone(), inner: more > Length::ZERO, by: more.abs() })
         .collect()
 }

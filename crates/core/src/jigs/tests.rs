@@ -115,7 +115,8 @@ fn a_deliberately_wrong_reference_edge_is_noticed() {
         .iter_mut()
         .find(|it| it.part == side && it.fence.spacer > mm(100) && !it.fence.beware.is_empty())
         .expect("a shelf is set off from the lower edge");
-    assert!(set_up.fence.beware[0].contains("from the inner face of BO it is 18 mm less"), "{:?}", set_up.fence);
+    let bottom = Beware { board: "BO".to_owned(), inner: true, by: mm(18) };
+    assert_eq!(set_up.fence.beware.first(), Some(&bottom), "{:?}", set_up.fence);
     // The distance between the bottom and the shelf, but laid against the edge of the side.
     set_up.fence.spacer -= mm(18);
     let findings = check(&assembly, &plan);

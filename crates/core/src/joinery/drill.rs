@@ -8,7 +8,7 @@ use super::solid::{Solid, keeps_apart};
 use super::taken::Taken;
 use super::{LEAST_WALL, WALL_UNDER, anchors, cups, dowel_depths, handles, mounts, rows, under_mounted};
 use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part};
-use crate::checks::fixings_needed;
+use crate::checks::{Carried, CheckOptions, carried_by, fixings_needed};
 use crate::design::Resolved;
 use crate::geometry::{Axis, Direction, Point};
 use crate::layout::Layout;
@@ -20,14 +20,17 @@ const FACE_MARGIN: Length = Length::from_mm(40);
 const BESIDE_SINGLE: Length = Length::from_mm(18);
 
 /// Adds the holes of joints, hinges and shelf rows to an assembly that has none. Joints that carry much get more dowels or
-/// screws than their length asks for.
-pub fn drill(design: &Resolved, layout: &Layout, assembly: &mut Assembly) {
+/// screws than their length asks for. Hands back what the panels carry.
+pub fn drill(design: &Resolved, layout: &Layout, assembly: &mut Assembly) -> Carried {
+    let options = CheckOptions::of(design);
+    let carried = carried_by(design, layout, assembly, &options);
+    let standing = assembly.fittings.clone();
     let mut taken = Taken::of(assembly);
     // First what has its place by a rule or by its maker; dowels and screws give way to it.
     under_mounted::drill(design, assembly, &mut taken);
     handles::drill(design, assembly, &mut taken);
     anchors::drill(design, layout, assembly, &mut taken);
-    let needed = fixings_needed(design, layout, assembly);
+    let needed = fixings_needed(design, layout, assembly, &carried);
     for index in 0..assembly.joints.len() {
         let least = needed.get(index).copied().unwrap_or_default();
         drill_joint(design, assembly, &mut taken, index, least);
@@ -36,6 +39,8 @@ pub fn drill(design: &Resolved, layout: &Layout, assembly: &mut Assembly) {
     cups::drill(design, assembly, &mut taken);
     mounts::drill(design, assembly, &mut taken);
     rows::drill(assembly, &mut taken);
+    // A foot that gave way to holes bears somewhere else.
+    if assembly.fittings == standing { carried } else { carried_by(design, layout, assembly, &options) }
 }
 
 /// The two holes of one dowel or screw.

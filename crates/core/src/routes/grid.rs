@@ -66,14 +66,16 @@ pub(super) struct Found {
 /// How good a way is: what its holes count, its length (nm), its bends.
 type Cost = (u32, i64, u32);
 
-/// The best way from a point to a box; none if there is none, or too much to look through.
-pub(super) fn shortest(space: &Space, from: Point, to: &Cuboid) -> Option<Found> {
-    Grid::new(space, from, to)?.search(space, from, to)
-}
+/// There is too much to look through: nothing is known of a way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct TooMuch;
 
-/// Whether there is too much to look through on the way from a point to a box.
-pub(super) fn is_too_much(space: &Space, from: Point, to: &Cuboid) -> bool {
-    Grid::new(space, from, to).is_none()
+/// The best way from a point to a box; none if there is none.
+///
+/// # Errors
+/// Too much to look through.
+pub(super) fn shortest(space: &Space, from: Point, to: &Cuboid) -> Result<Option<Found>, TooMuch> {
+    Ok(Grid::new(space, from, to)?.search(space, from, to))
 }
 
 struct Grid {
@@ -84,7 +86,7 @@ struct Grid {
 }
 
 impl Grid {
-    fn new(space: &Space, from: Point, to: &Cuboid) -> Option<Self> {
+    fn new(space: &Space, from: Point, to: &Cuboid) -> Result<Self, TooMuch> {
         let at = Axis::ALL.map(|axis| {
             let (low, high) = space.domain.range(axis);
             let mut all = vec![low, high, from.along(axis), to.range(axis).0, to.range(axis).1];
@@ -108,11 +110,11 @@ impl Grid {
         });
         let count = at.iter().map(Vec::len).product::<usize>();
         if count == 0 || count > MOST {
-            return None;
+            return Err(TooMuch);
         }
         let mut grid = Self { at, barred: Axis::ALL.map(|_| vec![false; count]) };
         space.blocked.iter().for_each(|it| grid.bar(it));
-        Some(grid)
+        Ok(grid)
     }
 
     /// Bars every stretch that runs inside a box.

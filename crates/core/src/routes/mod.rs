@@ -21,7 +21,7 @@ use crate::geometry::{Axis, Cuboid, Point};
 use crate::layout::{LaidThing, Layout};
 use crate::length::Length;
 
-use grid::{Found, Space, is_too_much, shortest, straight};
+use grid::{Found, Space, TooMuch, shortest, straight};
 use space::{Asked, Leave, ways_through};
 
 /// What bends, the plug and a little slack take of a lead (common practice).
@@ -121,9 +121,7 @@ pub fn routes(design: &Resolved, layout: &Layout, assembly: &Assembly) -> Vec<Le
                 let max = Point::new(min.x + it.size.0, min.y + it.size.1, min.z + it.size.2);
                 let exit = exit(thing, lead);
                 let asked = Asked { design, layout, assembly, thing: index, exit, socket: Cuboid::between(min, max) };
-                let (way, pinched) = way(&asked);
-                let least = Leave { clear: CLEAR, through_air: true, holes: false };
-                let unsought = way.is_none() && is_too_much(&asked.space(least), asked.start(CLEAR), &asked.end(CLEAR));
+                let Sought { way, pinched, unsought } = seek(&asked);
                 LeadRoute {
                     thing: index,
                     socket,
@@ -162,16 +160,29 @@ pub(crate) fn travel(assembly: &Assembly, thing: usize) -> Length {
     }
 }
 
-/// The best way, and where one needs new holes, the widest gap that would do without but pinches the lead.
-fn way(asked: &Asked<'_>) -> (Option<Way>, Option<Length>) {
-    if let Some(way) = open_way(asked, CLEAR) {
-        return (Some(way), None);
+/// What came of looking for a way.
+struct Sought {
+    /// The best way; none if there is none, or it was not looked for.
+    way: Option<Way>,
+    /// Where a way needs new holes, the widest gap that would do without but pinches the lead.
+    pinched: Option<Length>,
+    /// Whether there was too much to look through.
+    unsought: bool,
+}
+
+/// The best way.
+fn seek(asked: &Asked<'_>) -> Sought {
+    match open_way(asked, CLEAR) {
+        Ok(None) => {}
+        Ok(way) => return Sought { way, pinched: None, unsought: false },
+        Err(TooMuch) => return Sought { way: None, pinched: None, unsought: true },
     }
     let pinched = narrow(asked);
     let found = [false, true].into_iter().find_map(|through_air| {
         let leave = Leave { clear: CLEAR, through_air, holes: true };
         let space = asked.space(leave);
-        Some((found(asked, &space, CLEAR)?, space))
+        // Where holes make it too much to look through, it is known all the same that there is no way without them.
+        Some((found(asked, &space, CLEAR).ok().flatten()?, space))
     });
     let way = found.map(|(found, space)| {
         let mut way = said(asked, &found);
@@ -189,7 +200,7 @@ fn way(asked: &Asked<'_>) -> (Option<Way>, Option<Length>) {
             let mut design = asked.design.clone();
             design.carcass.openings.extend(new().filter_map(|it| it.entry.clone()));
             let again = open_way(&Asked { design: &design, ..*asked }, CLEAR);
-            let tried = again.is_some_and(|it| it.length <= length);
+            let tried = again.ok().flatten().is_some_and(|it| it.length <= length);
             way.passes.iter_mut().filter(|it| it.opening.is_none()).for_each(|it| it.tried = tried);
         }
         let order = |it: &Pass| way.points.windows(2).position(|pair| is_on(pair, it.at));
@@ -198,19 +209,23 @@ fn way(asked: &Asked<'_>) -> (Option<Way>, Option<Length>) {
         way.passes = passes.into_iter().map(|it| it.1).collect();
         way
     });
-    (way, pinched)
+    Sought { way, pinched, unsought: false }
 }
 
 /// The best way without new holes: if there is one, clear of the air of other appliances.
-fn open_way(asked: &Asked<'_>, clear: Length) -> Option<Way> {
-    let found = [false, true].into_iter().find_map(|through_air| {
+fn open_way(asked: &Asked<'_>, clear: Length) -> Result<Option<Way>, TooMuch> {
+    let through = |through_air| {
         let space = asked.space(Leave { clear, through_air, holes: false });
         found(asked, &space, clear)
-    })?;
-    Some(said(asked, &found))
+    };
+    let found = match through(false) {
+        Ok(Some(found)) => Some(found),
+        Ok(None) | Err(TooMuch) => through(true)?,
+    };
+    Ok(found.map(|it| said(asked, &it)))
 }
 
-fn found(asked: &Asked<'_>, space: &Space, clear: Length) -> Option<Found> {
+fn found(asked: &Asked<'_>, space: &Space, clear: Length) -> Result<Option<Found>, TooMuch> {
     shortest(space, asked.start(clear), &asked.end(clear))
 }
 
@@ -219,7 +234,7 @@ fn narrow(asked: &Asked<'_>) -> Option<Length> {
     let widest = (1..THICK.nm() / 1_000_000).rev().map(Length::from_mm);
     let mut gaps: Vec<Length> = widest.collect();
     // What a wide gap lets through, a narrow one does too: halve the list until one is left.
-    let passes = |gap: Length| open_way(asked, gap.half()).is_some();
+    let passes = |gap: Length| open_way(asked, gap.half()).is_ok_and(|it| it.is_some());
     if !gaps.last().copied().is_some_and(passes) {
         return None;
     }

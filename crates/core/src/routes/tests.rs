@@ -1,7 +1,7 @@
 //! Ways against an independent reference: every stretch of a plain lattice tried by its middle, relaxed until nothing
 //! grows shorter.
 
-use super::grid::{Door, Space, shortest, straight};
+use super::grid::{Door, Space, TooMuch, shortest, straight};
 use crate::geometry::{Axis, Cuboid, Point};
 use crate::length::Length;
 
@@ -128,7 +128,7 @@ fn no_way_is_shorter_on_a_plain_lattice() {
         let from = dice.point();
         let end = point(dice.point());
         let to = Cuboid::between(end, end);
-        let found = shortest(&space, point(from), &to);
+        let found = shortest(&space, point(from), &to).unwrap();
         let cost = |holes: &[(usize, Point)]| holes.iter().map(|it| space.doors[it.0].cost).sum::<u32>();
         assert_eq!(
             found.as_ref().map(|it| (cost(&it.doors), it.length.nm())),
@@ -160,20 +160,33 @@ fn by_hand_round_a_board() {
     let domain = Cuboid::from_ranges((at(-20), at(80)), (at(0), at(60)), (at(0), at(30)));
     let space = Space { domain, blocked: vec![board, low], doors: Vec::new() };
     let (from, to) = (Point::new(at(30), at(20), at(9)), Point::new(at(30), at(20), at(13)));
-    let found = shortest(&space, from, &Cuboid::between(to, to)).unwrap();
+    let found = shortest(&space, from, &Cuboid::between(to, to)).unwrap().unwrap();
     assert_eq!(found.length, Length::from_mm(440));
     assert_eq!(found.points.len(), 4, "{:?}", found.points);
     // With a hole allowed 100 from the lower edge: fewer millimetres do not count against a hole; so it is not taken.
     let door = Door { axis: Axis::Z, across: (at(10), at(12)), within: board, never: Vec::new(), cost: 2 };
     let holed = Space { doors: vec![door], ..space.clone() };
-    assert_eq!(shortest(&holed, from, &Cuboid::between(to, to)).unwrap(), found);
+    assert_eq!(shortest(&holed, from, &Cuboid::between(to, to)), Ok(Some(found)));
     // Shut in all round, only the hole is left: straight through.
     let ceiling = Cuboid::from_ranges((at(-21), at(81)), (at(39), at(61)), (at(10), at(12)));
     let left = Cuboid::from_ranges((at(-21), at(1)), (at(0), at(61)), (at(10), at(12)));
     let right = Cuboid::from_ranges((at(59), at(81)), (at(0), at(61)), (at(10), at(12)));
     let shut = Space { blocked: vec![board, low, ceiling, left, right], ..holed };
-    let through = shortest(&shut, from, &Cuboid::between(to, to)).unwrap();
+    let through = shortest(&shut, from, &Cuboid::between(to, to)).unwrap().unwrap();
     assert_eq!((through.length, through.doors.len()), (Length::from_mm(40), 1));
     let nothing = Space { doors: Vec::new(), ..shut };
-    assert_eq!(shortest(&nothing, from, &Cuboid::between(to, to)), None);
+    assert_eq!(shortest(&nothing, from, &Cuboid::between(to, to)), Ok(None));
+}
+
+#[test]
+fn too_much_to_look_through_is_not_the_same_as_no_way() {
+    // 70 boxes with six faces of their own: 142 crossings and more along each axis, over 2.8 million in all.
+    let box_at = |n: i64| {
+        Cuboid::from_ranges((at(10 * n), at(10 * n + 5)), (at(10 * n), at(10 * n + 5)), (at(10 * n), at(10 * n + 5)))
+    };
+    let blocked: Vec<Cuboid> = (0..70).map(box_at).collect();
+    let domain = Cuboid::from_ranges((at(0), at(800)), (at(0), at(800)), (at(0), at(800)));
+    let space = Space { domain, blocked, doors: Vec::new() };
+    let to = Point::new(at(7), at(7), at(7));
+    assert_eq!(shortest(&space, to, &Cuboid::between(to, to)), Err(TooMuch));
 }

@@ -3,6 +3,7 @@
 //!
 //! How a plan is found is none of this crate's business; `casewright-stock` asks and answers.
 
+mod alike;
 mod banding;
 mod buying;
 mod dismantle;
@@ -11,6 +12,7 @@ mod matched;
 mod plan;
 mod remain;
 
+pub use alike::{AlikeBoards, alike_boards};
 pub use banding::{BandingLot, BandingStep, banding_work};
 pub use buying::{Buying, BuyingLine, buying};
 pub use dismantle::{OldBack, OldBox, OldJoint, dismantle};

@@ -28,7 +28,6 @@ use crate::keys::{self, Deed};
 use crate::lengths::Lengths;
 use crate::panels::Action;
 use crate::panels::field::Drafts;
-use crate::panels::steps::Steps;
 use crate::pipeline::{self, Derived, Request};
 use crate::selection::Selection;
 use crate::start;
@@ -38,7 +37,7 @@ use crate::view::checks::Checks;
 use crate::view::cuts::Cuts;
 use crate::view::gallery::Gallery;
 use crate::view::sheets::Sheets;
-use crate::words::{Language, Words};
+use crate::words::{Language, Words, language_of_environment};
 
 /// How often the file is looked at.
 const LOOK: Duration = Duration::from_millis(800);
@@ -57,12 +56,29 @@ pub(crate) enum Strip {
     Steps,
 }
 
+/// What is shown in the middle.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum Middle {
+    /// The drawing, to work on.
+    #[default]
+    Drawing,
+    /// The sheets as they will print.
+    Sheets,
+    /// Proposals.
+    Gallery,
+    /// What the piece carries and whether it stands.
+    Checks,
+    /// How the boards are cut.
+    Cuts,
+}
+
 /// What was asked of the background work.
 #[derive(Clone, Debug, PartialEq)]
 struct Asked {
     revision: u64,
     focus: Option<String>,
     sheets: Option<PackOptions>,
+    steps: bool,
     language: Language,
 }
 
@@ -72,13 +88,13 @@ pub struct App {
     pub(crate) settings: Settings,
     pub(crate) words: Words,
     pub(crate) selection: Selection,
+    pub(crate) middle: Middle,
     pub(crate) board: Board,
     pub(crate) sheets: Sheets,
     pub(crate) gallery: Gallery,
     pub(crate) checks: Checks,
     pub(crate) cuts: Cuts,
     pub(crate) strip: Strip,
-    pub(crate) steps: Steps,
     pub(crate) question: Option<Question>,
     pub(crate) chooser: Option<(Chooser, Option<Next>)>,
     pub(crate) commands: Option<Commands>,
@@ -117,7 +133,7 @@ impl App {
     #[must_use]
     pub fn new(ctx: &egui::Context, path: Option<&Path>, state_folder: Option<PathBuf>) -> Self {
         let settings = state_folder.as_deref().map(Settings::load).unwrap_or_default();
-        let words = Words::new(settings.language.unwrap_or_else(Language::of_environment));
+        let words = Words::new(settings.language.unwrap_or_else(language_of_environment));
         theme::set_fonts(ctx);
         theme::apply(ctx, settings.shade);
         if let Some(zoom) = settings.zoom {
@@ -131,13 +147,13 @@ impl App {
             settings,
             words,
             selection: Selection::Carcass,
+            middle: Middle::default(),
             board: Board::default(),
             sheets: Sheets::default(),
             gallery: Gallery::default(),
             checks: Checks::default(),
             cuts: Cuts::default(),
             strip: Strip::Findings,
-            steps: Steps::default(),
             question: None,
             chooser: None,
             commands: None,
@@ -202,29 +218,18 @@ impl App {
         &self.cuts
     }
 
-    /// Shows how the boards are cut.
-    pub(crate) fn show_cuts(&mut self) {
-        self.show_drawing();
-        self.cuts.open(self.latest.as_deref());
-    }
-
-    /// Shows the drawing again, in the place of sheets, proposals, checks or cuts.
-    pub(crate) fn show_drawing(&mut self) {
-        self.sheets.shown = false;
-        self.gallery.shown = false;
-        self.checks.shown = false;
-        self.cuts.shown = false;
-    }
-
-    /// Whether the drawing is shown.
-    pub(crate) const fn shows_drawing(&self) -> bool {
-        !self.sheets.shown && !self.gallery.shown && !self.checks.shown && !self.cuts.shown
+    /// Shows something in the middle; if it is shown already, the drawing again.
+    pub(crate) fn switch_to(&mut self, middle: Middle) {
+        self.middle = if self.middle == middle { Middle::Drawing } else { middle };
+        if self.middle == Middle::Cuts {
+            self.cuts.open(self.latest.as_deref());
+        }
     }
 
     /// Searches proposals for the carcass, or for one of its bays, and shows them.
     pub(crate) fn arrange(&mut self, area: Option<String>, effort: Effort) {
         let wake = self.wake.clone();
-        self.show_drawing();
+        self.middle = Middle::Gallery;
         self.gallery.begin(self.document.design().clone(), area, effort, move || wake.request_repaint());
     }
 

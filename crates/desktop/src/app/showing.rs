@@ -4,7 +4,7 @@ use std::path::Path;
 
 use egui::{CentralPanel, Frame, Margin, Panel, ScrollArea, Ui};
 
-use super::{App, LOOK, Strip};
+use super::{App, LOOK, Middle, Strip};
 use crate::bar::{self, Bar};
 use crate::command::{Command, Name};
 use crate::dialogs::question::{self, Next, Question};
@@ -12,14 +12,12 @@ use crate::dialogs::{chooser, commands, guide};
 use crate::export::Export;
 use crate::keys::Deed;
 use crate::panels::findings::Counts;
-use crate::panels::steps::Steps;
 use crate::panels::{self, Action, Desk};
 use crate::selection::Selection;
 use crate::theme;
 
 impl App {
     pub(super) fn panels(&mut self, ui: &mut Ui, actions: &mut Vec<Action>) {
-        let drawing = self.shows_drawing();
         let notice = self.notice.as_ref().map(|(text, _)| text.as_str());
         let bar = Bar {
             document: &self.document,
@@ -47,7 +45,7 @@ impl App {
             .resizable(true)
             .default_size(150.0)
             .min_size(70.0)
-            .show(ui, |ui| strip(ui, &mut desk, &mut self.strip, &mut self.steps));
+            .show(ui, |ui| strip(ui, &mut desk, &mut self.strip));
         let is_small = ui.ctx().content_rect().width() < 1200.0;
         let (left, right) = if is_small { (184.0, 316.0) } else { (230.0, 372.0) };
         column("left").resizable(true).default_size(left).size_range(170.0..=420.0).show(ui, |ui| {
@@ -60,31 +58,19 @@ impl App {
         CentralPanel::no_frame().frame(frame).show(ui, |ui| {
             Frame::new().inner_margin(Margin::symmetric(8, 5)).show(ui, |ui| {
                 let moves = desk.good.and_then(|good| good.assembly.as_ref()).is_some_and(|it| !it.movers.is_empty());
-                let opened = (moves && drawing).then_some(&mut self.board.opened);
-                let shown = bar::Shown {
-                    kind: self.board.kind,
-                    four: self.board.four,
-                    sheets: self.sheets.shown,
-                    checks: self.checks.shown,
-                    cuts: self.cuts.shown,
-                    drawing,
-                };
+                let opened = (moves && self.middle == Middle::Drawing).then_some(&mut self.board.opened);
+                let shown = bar::Shown { middle: self.middle, kind: self.board.kind, four: self.board.four };
                 bar::views(ui, desk.words, shown, opened, desk.actions);
             });
-            if self.sheets.shown {
-                self.sheets.show(ui, &mut desk);
-            } else if self.gallery.shown {
-                self.gallery.show(ui, &mut desk);
-            } else if self.checks.shown {
-                self.checks.show(ui, &mut desk);
-            } else if self.cuts.shown {
-                self.cuts.show(ui, &mut desk);
-            } else {
-                conflicts(ui, &mut desk);
-                self.board.show(ui, &mut desk);
-            }
-            if self.gallery.shown || self.checks.shown || self.cuts.shown {
-                return;
+            match self.middle {
+                Middle::Gallery => return self.gallery.show(ui, &mut desk),
+                Middle::Checks => return self.checks.show(ui, &mut desk),
+                Middle::Cuts => return self.cuts.show(ui, &mut desk),
+                Middle::Sheets => self.sheets.show(ui, &mut desk),
+                Middle::Drawing => {
+                    conflicts(ui, &mut desk);
+                    self.board.show(ui, &mut desk);
+                }
             }
             bar::zoom(ui, desk.words, ui.max_rect().intersect(ui.clip_rect()), desk.actions);
         });
@@ -204,7 +190,7 @@ fn conflicts(ui: &mut Ui, desk: &mut Desk<'_>) {
     });
 }
 
-fn strip(ui: &mut Ui, desk: &mut Desk<'_>, strip: &mut Strip, steps: &mut Steps) {
+fn strip(ui: &mut Ui, desk: &mut Desk<'_>, strip: &mut Strip) {
     ui.add_space(3.0);
     ui.horizontal_wrapped(|ui| {
         let counts = desk.latest.map(|latest| Counts::of(&latest.findings, &latest.troubles)).unwrap_or_default();
@@ -234,6 +220,6 @@ fn strip(ui: &mut Ui, desk: &mut Desk<'_>, strip: &mut Strip, steps: &mut Steps)
     match strip {
         Strip::Findings => panels::findings::show(ui, desk),
         Strip::Parts => panels::parts::show(ui, desk),
-        Strip::Steps => steps.show(ui, desk),
+        Strip::Steps => panels::steps::show(ui, desk),
     }
 }

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use casewright_drawing::language::names_of;
 
-use super::{App, Asked, NOTICE};
+use super::{App, Asked, Middle, NOTICE, Strip};
 use crate::command::tree;
 use crate::export::{Export, Outcome};
 use crate::files::journal::Entry;
@@ -70,10 +70,11 @@ impl App {
             Selection::Thing(name) => tree::bay_of_thing(self.document.design(), name),
             selection => selection.one_bay().map(str::to_owned),
         };
-        let sheets = self.sheets.wanted(selected.as_deref());
+        let sheets = (self.middle == Middle::Sheets).then(|| self.sheets.wanted(selected.as_deref()));
+        let steps = self.strip == Strip::Steps;
         let focus = self.board.dragging().map(str::to_owned).or(selected);
         let language = self.words.language();
-        let wanted = Asked { revision: self.document.revision(), focus, sheets, language };
+        let wanted = Asked { revision: self.document.revision(), focus, sheets, steps, language };
         if self.asked.as_ref() != Some(&wanted) {
             self.serial += 1;
             let request = Request {
@@ -82,7 +83,8 @@ impl App {
                 design: self.document.design().clone(),
                 focus: wanted.focus.clone(),
                 sheets: wanted.sheets.clone(),
-                language: wanted.language.of_sheets(),
+                steps: wanted.steps,
+                language: wanted.language,
             };
             self.worker.ask(request);
             self.asked = Some(wanted);

@@ -30,8 +30,6 @@ const PANELS: usize = 6;
 /// The checks on the screen, with what is asked.
 #[derive(Debug)]
 pub struct Checks {
-    /// Whether they are shown in the place of the views.
-    pub shown: bool,
     /// Load, as a share of what is designed.
     load: f64,
     /// The movers that stand open.
@@ -47,7 +45,7 @@ pub struct Checks {
 
 impl Default for Checks {
     fn default() -> Self {
-        Self { shown: false, load: 1.0, open: BTreeSet::new(), opened: 1.0, hand: 0.0, on_carpet: false, board: None }
+        Self { load: 1.0, open: BTreeSet::new(), opened: 1.0, hand: 0.0, on_carpet: false, board: None }
     }
 }
 
@@ -125,7 +123,7 @@ impl Checks {
         bends(ui, desk, &then.bends);
         ui.add_space(6.0);
         if ui.button(words.say("what-if-reset")).clicked() {
-            *self = Self { shown: true, ..Self::default() };
+            *self = Self::default();
         }
         ui.label(RichText::new(words.say("what-if-note")).small().color(Palette::here(ui).ink_soft));
     }

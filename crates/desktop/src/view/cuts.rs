@@ -6,7 +6,7 @@ use std::sync::Arc;
 use casewright_core::stock::{CutBoard, Lot, Quality, SawCut, matched_rows};
 use casewright_cutting::Effort;
 use casewright_drawing::Display;
-use casewright_drawing::furniture::{Scene, board_picture};
+use casewright_drawing::furniture::board_picture;
 use egui::{RichText, ScrollArea, Sense, Ui};
 
 use super::paint;
@@ -28,8 +28,6 @@ const LETTERING: f32 = 24.0;
 /// The cutting plan on the screen.
 #[derive(Debug, Default)]
 pub struct Cuts {
-    /// Whether it is shown in the place of the views.
-    pub shown: bool,
     /// Whether a plan is wanted as soon as there is something to cut.
     wanted: bool,
     work: Option<Cutting>,
@@ -43,9 +41,8 @@ pub struct Cuts {
 }
 
 impl Cuts {
-    /// Shows it; what is not planned yet is planned.
+    /// When it comes to be shown: what is not planned yet is planned.
     pub fn open(&mut self, latest: Option<&Derived>) {
-        self.shown = true;
         self.wanted = self.work.is_none() && !self.is_of(latest);
     }
 
@@ -232,18 +229,13 @@ impl Cuts {
     ) {
         let (room, response) = ui.allocate_exact_size(size, Sense::hover());
         response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, name));
-        let Derived { resolved: Some(design), layout: Some(layout), assembly: Some(assembly), findings, .. } =
-            &*planned.from
-        else {
-            return;
-        };
+        let Some(scene) = planned.from.scene() else { return };
         if !ui.is_rect_visible(room) {
             return;
         }
         let of = (self.board, size, words.language());
         if self.picture.as_ref().is_none_or(|it| it.0 != of) {
-            let scene = Scene { design, layout, assembly, findings, speech: None };
-            let speech = scene.speech_of(words.language().of_sheets());
+            let speech = scene.speech_of(words.language());
             let paper = (f64::from(size.x) / POINTS_PER_MM, f64::from(size.y) / POINTS_PER_MM);
             self.picture = Some((of, board_picture(&scene.in_language(&speech), board, paper)));
         }

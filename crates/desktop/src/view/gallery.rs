@@ -30,8 +30,6 @@ const PICTURE: f32 = 0.72;
 /// The proposals on the screen.
 #[derive(Debug, Default)]
 pub struct Gallery {
-    /// Whether it is shown in the place of the views.
-    pub shown: bool,
     work: Option<Arranging>,
     /// Shared, so that a frame need not copy what it shows.
     cards: Vec<Arc<Card>>,
@@ -47,7 +45,7 @@ pub struct Gallery {
 }
 
 impl Gallery {
-    /// Begins a search for a design, or for one of its bays, and shows what comes of it.
+    /// Begins a search for a design, or for one of its bays.
     pub fn begin(
         &mut self,
         design: Arc<Design>,
@@ -55,7 +53,7 @@ impl Gallery {
         effort: Effort,
         wake: impl Fn() + Send + 'static,
     ) {
-        *self = Self { shown: true, area: area.clone(), ..Self::default() };
+        *self = Self { area: area.clone(), ..Self::default() };
         self.work = Some(Arranging::begin(design, area, effort, wake));
     }
 

@@ -17,8 +17,6 @@ const SCALES: [Scale; 6] =
 /// The pack on the screen.
 #[derive(Debug)]
 pub struct Sheets {
-    /// Whether it is shown in the place of the views.
-    pub shown: bool,
     /// The page, counted from 0.
     page: usize,
     format: Format,
@@ -29,29 +27,22 @@ pub struct Sheets {
 
 impl Default for Sheets {
     fn default() -> Self {
-        Self {
-            shown: false,
-            page: 0,
-            format: Format::A3,
-            at_most: Scale::reduced(5),
-            camera: Camera::default(),
-            seen: None,
-        }
+        Self { page: 0, format: Format::A3, at_most: Scale::reduced(5), camera: Camera::default(), seen: None }
     }
 }
 
 impl Sheets {
-    /// What is to be drawn, while it is shown.
+    /// What is to be drawn.
     #[must_use]
-    pub fn wanted(&self, bay: Option<&str>) -> Option<PackOptions> {
+    pub fn wanted(&self, bay: Option<&str>) -> PackOptions {
         let bay = bay.map(str::to_owned);
-        self.shown.then(|| PackOptions {
+        PackOptions {
             format: self.format,
             at_most: self.at_most,
             side_section: bay.clone(),
             plan_section: bay,
             ..PackOptions::default()
-        })
+        }
     }
 
     /// Brings the whole page into view.

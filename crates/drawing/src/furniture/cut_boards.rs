@@ -2,7 +2,7 @@
 
 use casewright_core::Length;
 use casewright_core::design::BoardEdge;
-use casewright_core::stock::{CutBoard, CuttingPlan, Lot, matched_rows};
+use casewright_core::stock::{AlikeBoards, CutBoard, CuttingPlan, PlacedPart, SawCut, alike_boards, matched_rows};
 use kurbo::{Affine, Point, Rect, Shape};
 
 use super::scene::Scene;
@@ -31,43 +31,68 @@ const CAUTION: &str = "Saw: guard and riving knife on, push stick for narrow pie
 #[must_use]
 pub fn board_picture(scene: &Scene<'_>, board: &CutBoard, size_mm: (f64, f64)) -> Display {
     let mut display = Display::new();
-    draw_board(scene, board, Rect::new(0.0, 0.0, size_mm.0, size_mm.1), &mut display);
+    let places: Vec<Vec<&PlacedPart>> = board.parts.iter().map(|it| vec![it]).collect();
+    draw_board(scene, board, &places, Rect::new(0.0, 0.0, size_mm.0, size_mm.1), &mut display);
     display
 }
 
-/// One sheet for each board, more where the cuts need it.
+/// One sheet for each board, boards that are cut alike sharing one; more where the cuts need it.
 pub(crate) fn cut_sheets(
     scene: &Scene<'_>,
     plan: &CuttingPlan,
     title_block: &dyn Fn(&str, &str) -> TitleBlock,
 ) -> Vec<Sheet> {
     let mut sheets = Vec::new();
-    for (number, (lot, board)) in plan.boards().enumerate() {
-        let name = format!("Board {}: {}", number + 1, board.title());
+    for alike in alike_boards(scene.design, &scene.assembly.parts, plan) {
+        let name = match alike.boards.as_slice() {
+            [] => continue,
+            [(number, board)] => format!("Board {number}: {}", board.title()),
+            [(_, board), ..] => {
+                format!("Boards {}: {}, × {}, cut alike", numbers_of(&alike), board.name, alike.boards.len())
+            }
+        };
         let said = scene.say(&name);
-        sheets.extend(board_sheets(scene, plan, lot, board, &said, &|| title_block(&name, "Cutting plan")));
+        sheets.extend(board_sheets(scene, plan, &alike, &said, &|| title_block(&name, "Cutting plan")));
     }
     sheets
+}
+
+/// The numbers of boards in words.
+fn numbers_of(alike: &AlikeBoards<'_>) -> String {
+    let numbers: Vec<String> = alike.boards.iter().map(|it| it.0.to_string()).collect();
+    match numbers.as_slice() {
+        [all @ .., last] if !all.is_empty() => format!("{} and {last}", all.join(", ")),
+        all => all.concat(),
+    }
+}
+
+/// What stands for a place or a piece on boards that are cut alike: once where it is the same on all of them.
+fn each_once(words: impl Iterator<Item = String>) -> String {
+    let words: Vec<String> = words.collect();
+    match words.first() {
+        Some(first) if words.iter().all(|it| it == first) => first.clone(),
+        _ => words.join(", "),
+    }
 }
 
 fn board_sheets(
     scene: &Scene<'_>,
     plan: &CuttingPlan,
-    lot: &Lot,
-    board: &CutBoard,
+    alike: &AlikeBoards<'_>,
     name: &str,
     title_block: &dyn Fn() -> TitleBlock,
 ) -> Vec<Sheet> {
+    let Some((_, board)) = alike.boards.first().copied() else { return Vec::new() };
     let format = Format::A3;
     let space = format.drawing_space().inflate(-MARGIN_MM, -MARGIN_MM);
     let room = Rect::new(space.x0, space.y0 + HEIGHT_MM, space.x1 - CUTS_MM - GAP_MM, space.y1);
     let mut first = Sheet::new(format, title_block());
-    let top = heading(scene, plan, lot, board, name, room, &mut first.content);
-    let bottom = notes(scene, board, room, &mut first.content);
-    draw_board(scene, board, Rect::new(room.x0, bottom, room.x1, top), &mut first.content);
+    let top = heading(scene, plan, alike, board, name, room, &mut first.content);
+    let bottom = notes(scene, alike, board, room, &mut first.content);
+    draw_board(scene, board, &alike.places(), Rect::new(room.x0, bottom, room.x1, top), &mut first.content);
     let height = space.y1 - space.y0 - HEIGHT_MM;
     let mut sheets = vec![first];
-    for (index, piece) in cut_table(scene, plan, board).lay_out(CUTS_MM, &[], height).into_iter().enumerate() {
+    for (index, piece) in cut_table(scene, plan, alike, board).lay_out(CUTS_MM, &[], height).into_iter().enumerate() {
         // A second column of cuts goes on a sheet of its own kind: three columns a sheet.
         let slot = if index == 0 {
             (0, space.x1 - CUTS_MM)
@@ -89,7 +114,7 @@ fn board_sheets(
 fn heading(
     scene: &Scene<'_>,
     plan: &CuttingPlan,
-    lot: &Lot,
+    alike: &AlikeBoards<'_>,
     board: &CutBoard,
     name: &str,
     room: Rect,
@@ -98,11 +123,12 @@ fn heading(
     let mut y = room.y1 - HEIGHT_TITLE_MM;
     display.text(Layer::Notes, None, Text::new(Point::new(room.x0, y), HEIGHT_TITLE_MM, name));
     let number = |index: usize| scene.assembly.parts.get(index).map(|it| it.number.clone()).unwrap_or_default();
+    let lot = alike.lot;
     let which = if lot.which.is_empty() { String::new() } else { format!(" ({})", lot.which) };
     let thick = scene.design.materials.get(&lot.material).map(|it| scene.format(it.thickness)).unwrap_or_default();
-    let lines = [
+    let mut lines = vec![
         format!(
-            "{}{which}, {thick} thick; board {} × {}; saw cut {}; {} parts, {} cuts, {} fence settings",
+            "{}{which}, {thick} thick; board {} × {}; saw cut {}; parts {}, cuts {}, fence settings {}",
             lot.material,
             scene.format(board.size.0),
             scene.format(board.size.1),
@@ -118,6 +144,13 @@ fn heading(
             lot.quality_in_words(&number)
         ),
     ];
+    if alike.boards.len() > 1 {
+        lines.push(format!(
+            "Cut {} boards like this: where several numbers stand on a part, they are those of boards {}, in this order.",
+            alike.boards.len(),
+            numbers_of(alike)
+        ));
+    }
     y -= HEIGHT_NOTE_MM * LINE_PITCH + 1.5;
     for line in lines.iter().flat_map(|line| wrapped(&scene.say(line), HEIGHT_NOTE_MM, room.width())) {
         display.text(Layer::Notes, None, Text::new(Point::new(room.x0, y), HEIGHT_NOTE_MM, line));
@@ -127,7 +160,7 @@ fn heading(
 }
 
 /// Offcuts and cautions under the board; hands back where the drawing must end above them.
-fn notes(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Display) -> f64 {
+fn notes(scene: &Scene<'_>, alike: &AlikeBoards<'_>, board: &CutBoard, room: Rect, display: &mut Display) -> f64 {
     let mut lines = Vec::new();
     let remains: Vec<String> = (board.offcuts.iter().filter(|it| it.useful).enumerate())
         .map(|(index, it)| {
@@ -139,8 +172,9 @@ fn notes(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Display)
         lines.push(format!("Remains, back into stock: {}.", remains.join("; ")));
     }
     let number = |index: usize| scene.assembly.parts.get(index).map_or("", |it| it.number.as_str()).to_owned();
-    let list = |wanted: &dyn Fn(&casewright_core::stock::PlacedPart) -> bool| {
-        board.parts.iter().filter(|it| wanted(it)).map(|it| number(it.part)).collect::<Vec<_>>().join(", ")
+    let list = |wanted: &dyn Fn(&PlacedPart) -> bool| {
+        let parts = alike.boards.iter().flat_map(|it| &it.1.parts);
+        parts.filter(|it| wanted(it)).map(|it| number(it.part)).collect::<Vec<_>>().join(", ")
     };
     for (words, parts) in [
         ("The board is as wide as the part, only cut to length: ", list(&|it| it.only_to_length)),
@@ -190,8 +224,9 @@ const fn edge_word(edge: BoardEdge) -> &'static str {
     }
 }
 
-/// The board to scale: outline, what is spoilt, parts with number and size, remains, cuts with their numbers.
-fn draw_board(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Display) {
+/// The board to scale: outline, what is spoilt, parts with number and size, remains, cuts with their numbers. `places` are
+/// the parts, those of boards that are cut alike together.
+fn draw_board(scene: &Scene<'_>, board: &CutBoard, places: &[Vec<&PlacedPart>], room: Rect, display: &mut Display) {
     // Room for the lettering of the edges.
     let inner = Rect::new(room.x0 + 6.0, room.y0 + 5.0, room.x1 - 1.0, room.y1 - 1.0);
     let scale = (inner.width() / board.size.0.mm()).min(inner.height() / board.size.1.mm());
@@ -207,7 +242,10 @@ fn draw_board(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Dis
     display.rectangle(Layer::Outline, LineClass::VisibleOutline, None, whole);
     let mut occupied = Occupied::default();
     add_outline(&mut occupied, whole);
-    for placed in &board.parts {
+    for alike in places {
+        let numbers: Vec<String> =
+            alike.iter().filter_map(|it| Some(scene.assembly.parts.get(it.part)?.number.clone())).collect();
+        let Some(placed) = alike.first() else { continue };
         let Some(part) = scene.assembly.parts.get(placed.part) else { continue };
         let tag = Some(Tag::Part(part.number.clone()));
         let area = rect(placed.x, placed.y, placed.length, placed.width);
@@ -216,8 +254,11 @@ fn draw_board(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Dis
         add_outline(&mut occupied, area);
         let mark = if placed.only_to_length { " ↔" } else { "" };
         let size = format!("{} × {}", scene.format(part.cut.length), scene.format(part.cut.width));
-        let lines = [format!("{}{mark}", part.number), size];
-        label(&lines, area, tag.as_ref(), &mut occupied, display);
+        // Several numbers in one line with the size below, or one below the other; then without the size.
+        let row = format!("{}{mark}", numbers.join(", "));
+        let mut column: Vec<String> = numbers.iter().map(|it| format!("{it}{mark}")).collect();
+        column.push(size.clone());
+        label(&[&[row, size], column.as_slice()], area, tag.as_ref(), &mut occupied, display);
     }
     let useful = board.offcuts.iter().filter(|it| it.useful);
     for (index, offcut) in useful.enumerate() {
@@ -225,7 +266,7 @@ fn draw_board(scene: &Scene<'_>, board: &CutBoard, room: Rect, display: &mut Dis
         display.rectangle(Layer::Hidden, LineClass::Hidden, None, area);
         add_outline(&mut occupied, area);
         let size = format!("{} × {}", scene.format(offcut.length), scene.format(offcut.width));
-        label(&[format!("R{}", index + 1), size], area, None, &mut occupied, display);
+        label(&[&[format!("R{}", index + 1), size]], area, None, &mut occupied, display);
     }
     for cut in &board.cuts {
         cut_number(cut, rect(cut.slot.0, cut.slot.1, cut.slot.2, cut.slot.3), whole, &mut occupied, display);
@@ -251,13 +292,7 @@ fn add_outline(occupied: &mut Occupied, rect: Rect) {
 }
 
 /// A number beside a cut, where there is room along it; the table of cuts has those that find none.
-fn cut_number(
-    cut: &casewright_core::stock::SawCut,
-    slot: Rect,
-    whole: Rect,
-    occupied: &mut Occupied,
-    display: &mut Display,
-) {
+fn cut_number(cut: &SawCut, slot: Rect, whole: Rect, occupied: &mut Occupied, display: &mut Display) {
     let slot = slot.intersect(whole);
     let text = cut.number.to_string();
     let (half, high) = (width_mm(&text, HEIGHT_LABEL_MM) / 2.0, HEIGHT_LABEL_MM / 2.0);
@@ -281,34 +316,45 @@ fn cut_number(
     }
 }
 
-/// Number and size in a rectangle: both, or the number alone, upright or turned, as large as fits.
-fn label(lines: &[String], area: Rect, tag: Option<&Tag>, occupied: &mut Occupied, display: &mut Display) {
-    for count in (1..=lines.len()).rev() {
-        let shown = lines.get(..count).unwrap_or_default();
-        for height in [HEIGHT_NOTE_MM, HEIGHT_LABEL_MM] {
-            let long = shown.iter().map(|it| width_mm(it, height)).fold(0.0, f64::max) + 1.0;
-            let deep = height * (1.0 + 1.6 * (count - 1) as f64) + 1.0;
-            for turned in [false, true] {
-                let (across, up) = if turned { (deep, long) } else { (long, deep) };
-                if across > area.width() || up > area.height() {
-                    continue;
-                }
-                let centre = area.center();
-                for (index, line) in shown.iter().enumerate() {
-                    let down = (deep - 1.0) / 2.0 - height - 1.6 * height * index as f64;
-                    let (at, turn) = if turned {
-                        (Point::new(centre.x - down, centre.y), std::f64::consts::FRAC_PI_2)
-                    } else {
-                        (Point::new(centre.x, centre.y + down), 0.0)
-                    };
-                    let text = Text::new(at, height, line.clone()).anchored(Anchor::Middle).rotated(turn);
-                    occupied.add_box(text.bounds());
-                    display.text(Layer::Notes, tag.cloned(), text);
-                }
+/// Number and size in a rectangle: the first of these texts that fits whole; else the first that fits without its last line,
+/// the size; upright or turned, as large as fits.
+fn label(texts: &[&[String]], area: Rect, tag: Option<&Tag>, occupied: &mut Occupied, display: &mut Display) {
+    for left_out in [0, 1] {
+        for text in texts {
+            let shown = text.get(..text.len().saturating_sub(left_out)).unwrap_or_default();
+            if !shown.is_empty() && set_within(shown, area, tag, occupied, display) {
                 return;
             }
         }
     }
+}
+
+/// Sets lines in the middle of a rectangle if they fit.
+fn set_within(lines: &[String], area: Rect, tag: Option<&Tag>, occupied: &mut Occupied, display: &mut Display) -> bool {
+    for height in [HEIGHT_NOTE_MM, HEIGHT_LABEL_MM] {
+        let long = lines.iter().map(|it| width_mm(it, height)).fold(0.0, f64::max) + 1.0;
+        let deep = height * (1.0 + 1.6 * (lines.len() - 1) as f64) + 1.0;
+        for turned in [false, true] {
+            let (across, up) = if turned { (deep, long) } else { (long, deep) };
+            if across > area.width() || up > area.height() {
+                continue;
+            }
+            let centre = area.center();
+            for (index, line) in lines.iter().enumerate() {
+                let down = (deep - 1.0) / 2.0 - height - 1.6 * height * index as f64;
+                let (at, turn) = if turned {
+                    (Point::new(centre.x - down, centre.y), std::f64::consts::FRAC_PI_2)
+                } else {
+                    (Point::new(centre.x, centre.y + down), 0.0)
+                };
+                let text = Text::new(at, height, line.clone()).anchored(Anchor::Middle).rotated(turn);
+                occupied.add_box(text.bounds());
+                display.text(Layer::Notes, tag.cloned(), text);
+            }
+            return true;
+        }
+    }
+    false
 }
 
 /// What of a board is not good, where it has one good rectangle: four strips round it. Else nothing is shown.
@@ -326,7 +372,7 @@ fn spoilt_strips(board: &CutBoard) -> Vec<(Length, Length, Length, Length)> {
 }
 
 /// The cuts, one section for each setting of the fence.
-fn cut_table(scene: &Scene<'_>, plan: &CuttingPlan, board: &CutBoard) -> Table {
+fn cut_table(scene: &Scene<'_>, plan: &CuttingPlan, alike: &AlikeBoards<'_>, board: &CutBoard) -> Table {
     let columns = vec![
         Column::figures("Cut"),
         Column::code("Way"),
@@ -336,7 +382,8 @@ fn cut_table(scene: &Scene<'_>, plan: &CuttingPlan, board: &CutBoard) -> Table {
     ];
     let mut rows = Vec::new();
     let mut setting = 0;
-    for cut in &board.cuts {
+    for (index, cut) in board.cuts.iter().enumerate() {
+        let each = || alike.boards.iter().filter_map(|it| it.1.cuts.get(index));
         if cut.setting != setting {
             setting = cut.setting;
             let heading = scene.say(&format!("Fence {}", scene.format(cut.fence)));
@@ -352,8 +399,8 @@ fn cut_table(scene: &Scene<'_>, plan: &CuttingPlan, board: &CutBoard) -> Table {
             cut.number.to_string(),
             scene.say(way),
             scene.say(&cut.what),
-            scene.say(&cut.into.0),
-            scene.say(&cut.into.1),
+            scene.say(&each_once(each().map(|it| it.into.0.clone()))),
+            scene.say(&each_once(each().map(|it| it.into.1.clone()))),
         ];
         rows.push(Row { cells, tag: None, is_section: false });
     }

@@ -3,11 +3,12 @@
 
 use casewright_core::Length;
 use casewright_core::as_built::apply;
+use casewright_core::assembly::Worktop;
 use casewright_core::design::{SiteWall, Stand};
 use casewright_core::geometry::Axis;
 use casewright_core::levelling::{fixing_points, level, zones};
 use casewright_core::survey::{gaps, largest, raising, scribes};
-use casewright_core::worktop::{Outline, Side, findings, outline, pieces};
+use casewright_core::worktop::{Outline, Side, findings};
 use kurbo::Rect;
 
 use super::checklist::Column;
@@ -232,10 +233,9 @@ fn fixing(scene: &Scene<'_>) -> Lines {
 }
 
 fn worktop(scene: &Scene<'_>) -> Lines {
-    let Ok(Some(outline)) = outline(scene.design, &scene.assembly.envelope) else { return Vec::new() };
-    let mut lines = vec![(worktop_figures(scene, &outline), false)];
+    let Some(Worktop { outline, pieces }) = &scene.assembly.worktop else { return Vec::new() };
+    let mut lines = vec![(worktop_figures(scene, outline), false)];
     let shape = scene.design.carcass.worktop.as_ref().and_then(|it| it.shape.as_ref());
-    let pieces = pieces(&outline, shape).unwrap_or_default();
     for (index, piece) in pieces.iter().enumerate() {
         let boards = piece.boards(scene.design);
         let text = if boards.is_empty() {
@@ -253,7 +253,7 @@ fn worktop(scene: &Scene<'_>) -> Lines {
     }
     if let Some(shape) = shape {
         let say = |mm: f64| scene.format(Length::from_mm_f64(mm).rounded_to(Length::from_um(100)));
-        for finding in findings(shape, &outline, &say) {
+        for finding in findings(shape, outline, &say) {
             lines.push((format!("{} ({}): {}", finding.what, finding.measured, finding.mend), false));
         }
     }

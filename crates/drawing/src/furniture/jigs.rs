@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use casewright_core::Length;
 use casewright_core::assembly::{Assembly, Part, PartFace};
-use casewright_core::jigs::{Block, JigPlan, Reference, SetUp};
+use casewright_core::jigs::{Beware, Block, JigPlan, Reference, SetUp};
 use casewright_core::squareness::frames;
 use kurbo::{Affine, Circle, Point, Rect, Shape, Vec2};
 
@@ -104,9 +104,19 @@ fn set_up_row(scene: &Scene<'_>, part: &Part, block: &Block, set_up: &SetUp, lab
         holes,
         scene.say(&stands(scene, part, &set_up.fence)),
         scene.say(&end),
-        scene.say(&set_up.fence.beware.join("; ")),
+        scene.say(&set_up.fence.beware.iter().map(|it| beware(scene, it)).collect::<Vec<_>>().join("; ")),
     ];
     Row { cells, tag: Some(crate::tag::Tag::Part(part.number.clone())), is_section: false }
+}
+
+/// From where the distance of a fence is another one.
+fn beware(scene: &Scene<'_>, it: &Beware) -> String {
+    let by = scene.format(it.by);
+    if it.inner {
+        format!("from the inner face of {} it is {by} less", it.board)
+    } else {
+        format!("from the outer face of {} it is {by} more", it.board)
+    }
 }
 
 /// Where a fence or stop stands, and whether a part of the piece is a spacer of that length.
@@ -131,25 +141,11 @@ const BETWEEN_MM: f64 = 10.0;
 /// The blocks full size, over as many pages as they need; those of about the same length stand one above another on the same
 /// pages.
 pub(crate) fn block_sheets(scene: &Scene<'_>, plan: &JigPlan, title_block: &TitleBlock) -> Vec<Sheet> {
-    let drawn: Vec<(Display, Rect)> = plan
-        .blocks
-        .iter()
-        .enumerate()
-        .map(|(index, block)| {
-            let display = draw_block(scene, index, block);
-            let bounds = display.bounds().unwrap_or(Rect::ZERO);
-            (display, bounds)
-        })
-        .collect();
+    let blocks = plan.blocks.iter().enumerate();
+    let drawn: Vec<Display> = blocks.map(|(index, block)| draw_block(scene, index, block)).collect();
     let mut sheets = Vec::new();
-    for group in groups(&drawn.iter().map(|(_, bounds)| *bounds).collect::<Vec<_>>()) {
-        let mut content = Display::new();
-        let mut top = 0.0;
-        for index in &group {
-            let Some((display, bounds)) = drawn.get(*index) else { continue };
-            content.append_mapped(display, Affine::translate((-bounds.x0, top - bounds.y1)));
-            top -= bounds.height() + BETWEEN_MM;
-        }
+    let sizes: Vec<Rect> = drawn.iter().map(|it| it.bounds().unwrap_or(Rect::ZERO)).collect();
+    for (group, content) in on_shared_pages(&drawn, &sizes) {
         let names: Vec<String> = group.iter().map(|index| format!("B{}", index + 1)).collect();
         let name = match names.len() {
             1 => scene.say(&format!("Drilling block {}", names.join(", "))),
@@ -160,13 +156,29 @@ pub(crate) fn block_sheets(scene: &Scene<'_>, plan: &JigPlan, title_block: &Titl
     sheets
 }
 
-/// Which blocks share pages: by how many pages they reach across, as many one above another as a page is high.
+/// What is drawn full size, those that share pages one above another: their indices, and the drawing. Each takes the room that is
+/// given for it.
+pub(super) fn on_shared_pages(drawn: &[Display], sizes: &[Rect]) -> Vec<(Vec<usize>, Display)> {
+    let shared = groups(sizes).into_iter().map(|group| {
+        let mut content = Display::new();
+        let mut top = 0.0;
+        for index in &group {
+            let (Some(display), Some(bounds)) = (drawn.get(*index), sizes.get(*index)) else { continue };
+            content.append_mapped(display, Affine::translate((-bounds.x0, top - bounds.y1)));
+            top -= bounds.height() + BETWEEN_MM;
+        }
+        (group, content)
+    });
+    shared.collect()
+}
+
+/// Which drawings share pages: by how many pages they reach across, as many one above another as a page is high.
 fn groups(bounds: &[Rect]) -> Vec<Vec<usize>> {
     let across = |it: &Rect| ((it.width() - 1e-6) / WINDOW.width()).ceil().max(1.0) as usize;
     let mut by_pages: BTreeMap<usize, Vec<(f64, Vec<usize>)>> = BTreeMap::new();
     for (index, it) in bounds.iter().enumerate() {
         let stacks = by_pages.entry(across(it)).or_default();
-        match stacks.last_mut().filter(|(depth, _)| depth + BETWEEN_MM + it.height() <= WINDOW.height()) {
+        match stacks.iter_mut().find(|(depth, _)| depth + BETWEEN_MM + it.height() <= WINDOW.height()) {
             Some((depth, stack)) => {
                 *depth += BETWEEN_MM + it.height();
                 stack.push(index);

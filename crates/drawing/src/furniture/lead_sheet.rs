@@ -3,10 +3,10 @@
 use std::collections::BTreeSet;
 
 use casewright_core::Length;
-use casewright_core::checks::place_opening;
+use casewright_core::checks::{PlacedOpening, place_opening};
 use casewright_core::design::Role;
 use casewright_core::geometry::{Axis, Cuboid};
-use casewright_core::routes::{HOLE, LeadRoute, Pass, routes};
+use casewright_core::routes::{HOLE, LeadRoute, Pass};
 use kurbo::{BezPath, Circle, Rect, Shape};
 
 use super::chains::span;
@@ -15,7 +15,7 @@ use super::pack::{Pack, PackOptions, title_block};
 use super::scene::{DrawnPart, Scene, draw_areas, draw_parts, drawn_parts, mm, view_rect};
 use super::site::draw_site;
 use crate::compose::{ComposeError, Place, largest_scale_by, lay_all, titled_bounds};
-use crate::dimension::{Chain, Side};
+use crate::dimension::{Chain, Side, Span};
 use crate::display::Layer;
 use crate::hidden::Solid;
 use crate::label::Label;
@@ -32,7 +32,7 @@ pub(crate) fn lead_lines(scene: &Scene<'_>) -> Vec<(String, bool)> {
     let f = |length: Length| scene.format(length);
     let mut lines = Vec::new();
     let thing = |index: usize| scene.assembly.things.get(index).map_or("", |it| it.name.as_str());
-    for route in all(scene) {
+    for route in scene.leads {
         let socket = scene.design.site.obstacles.get(route.socket).map_or("", |it| it.name.as_str());
         let name = thing(route.thing);
         let Some(way) = &route.way else {
@@ -87,15 +87,19 @@ pub(crate) fn lead_lines(scene: &Scene<'_>) -> Vec<(String, bool)> {
     lines
 }
 
-fn all(scene: &Scene<'_>) -> Vec<LeadRoute> {
-    routes(scene.design, scene.layout, scene.assembly)
+/// The opening of the design that a lead goes through, at its place.
+fn opening_of(scene: &Scene<'_>, pass: &Pass) -> Option<PlacedOpening> {
+    let opening = scene.design.carcass.openings.get(pass.opening?)?;
+    place_opening(scene.layout, scene.assembly, opening)
 }
 
-/// Where a lead goes through a panel, from the panel's own edges.
+/// Where a lead goes through a panel, from the panel's own edges: to where an opening begins, or to the middle of a hole.
 fn pass_line(scene: &Scene<'_>, pass: &Pass) -> Option<String> {
     let part = scene.assembly.parts.get(pass.part)?;
+    let opening = opening_of(scene, pass);
     let from = |axis: Axis| {
-        let size = scene.format(pass.at.along(axis) - part.cuboid.range(axis).0);
+        let at = opening.map_or(pass.at.along(axis), |it| it.cuboid.range(axis).0);
+        let size = scene.format(at - part.cuboid.range(axis).0);
         match axis {
             Axis::X => format!("{size} from its left end"),
             Axis::Y => format!("{size} from its lower edge"),
@@ -106,19 +110,19 @@ fn pass_line(scene: &Scene<'_>, pass: &Pass) -> Option<String> {
         Axis::ALL.into_iter().filter(|axis| *axis != part.world_from_part.thickness_axis()).map(from).collect();
     let (first, second) = (sides.first()?, sides.get(1)?);
     Some(match pass.opening {
-        Some(_) => format!("through the opening in {}, {first}, {second}", part.number),
+        Some(_) => format!("through the opening in {}: begins {first}, {second}", part.number),
         None => format!("hole of {} with a grommet in {}: {first}, {second}", scene.format(HOLE), part.number),
     })
 }
 
 /// Adds the sheet, if any lead has a way.
 pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> Result<(), ComposeError> {
-    let routes = all(scene);
+    let routes = scene.leads;
     if routes.iter().all(|it| it.way.is_none()) {
         return Ok(());
     }
-    let front = lead_view(scene, &routes, Axes::FRONT, "leads-front", "Leads from the front, fronts removed");
-    let above = lead_view(scene, &routes, Axes::FROM_ABOVE, "leads-plan", "Leads from above, worktop and top removed");
+    let front = lead_view(scene, routes, Axes::FRONT, "leads-front", "Leads from the front, fronts removed");
+    let above = lead_view(scene, routes, Axes::FROM_ABOVE, "leads-plan", "Leads from above, worktop and top removed");
     let style = options.style;
     let scale_of = |views: &[(Place, &View)]| {
         let bounds = &mut |view: &View, scale| titled_bounds(view, scale, scale, &style);
@@ -132,7 +136,18 @@ pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> 
         (None, Some(other)) => (beside, other),
         (None, None) => return Err(ComposeError::TooLarge { format: options.format.name() }),
     };
-    pack.add_drawn(lay_all(&views, scale, &style), options.format, title_block(scene, NAME, "Installation"))
+    let mut add = |views: &[(Place, &View)], scale| {
+        pack.add_drawn(lay_all(views, scale, &style), options.format, title_block(scene, NAME, "Installation"))
+    };
+    // Each on a sheet of its own where both are larger so.
+    let alone = [&front, &above].map(|view| [(Place::Front, view)]);
+    let scales = alone.each_ref().map(|view| scale_of(view));
+    if let [Some(one), Some(other)] = scales
+        && one.factor().min(other.factor()) > scale.factor()
+    {
+        return alone.iter().zip([one, other]).try_for_each(|(view, scale)| add(view, scale));
+    }
+    add(&views, scale)
 }
 
 /// The piece with its leads in a straight view: the leads thick, what they go through with sizes from the panel's edges.
@@ -186,7 +201,10 @@ fn lead_view<'a>(scene: &Scene<'a>, routes: &[LeadRoute], axes: Axes, id: &str, 
             let tag = Some(Tag::Site(socket.name.clone()));
             // Whatever stands before it, it is shown: that is where the lead ends.
             view.geometry.rectangle(Layer::Outline, LineClass::VisibleOutline, tag.clone(), rect);
-            let within = Rect::new(rect.x0 - 250.0, rect.y1 + 15.0, rect.x1 + 250.0, rect.y1 + 150.0);
+            // Above it from the front; from above on the side of the person, where no title stands.
+            let (low, high) =
+                if from_front { (rect.y1 + 15.0, rect.y1 + 150.0) } else { (rect.y0 - 150.0, rect.y0 - 15.0) };
+            let within = Rect::new(rect.x0 - 250.0, low, rect.x1 + 250.0, high);
             view.labels.push(Label { within, lines: vec![socket.name.clone()], tag });
         }
         for pass in &way.passes {
@@ -205,8 +223,8 @@ fn hole(view: &mut View, scene: &Scene<'_>, pass: &Pass, axes: Axes) {
     let at = axes.project(mm(pass.at));
     let radius = HOLE.mm() / 2.0;
     let seen_through = axes.to_viewer().get(through.index()).is_some_and(|it| *it != 0.0);
-    let opening = pass.opening.and_then(|it| scene.design.carcass.openings.get(it));
-    if let Some(placed) = opening.and_then(|it| place_opening(scene.layout, scene.assembly, it)) {
+    let opening = opening_of(scene, pass);
+    if let Some(placed) = opening {
         let rect = view_rect(axes, &placed.cuboid);
         view.geometry.rectangle(Layer::Outline, LineClass::VisibleOutline, tag.clone(), rect);
     }
@@ -230,15 +248,26 @@ fn hole(view: &mut View, scene: &Scene<'_>, pass: &Pass, axes: Axes) {
             tag: tag.clone(),
         });
     }
-    for (direction, side) in [(right, Side::Above), (up, Side::Right)] {
+    // Beside the piece on the side that is nearer.
+    let middle = view_rect(axes, &scene.assembly.envelope).center().x;
+    let beside = if at.x < middle { Side::Left } else { Side::Right };
+    for (direction, side) in [(right, Side::Above), (up, beside)] {
         let axis = direction.axis;
-        if axis == through {
+        // Nothing is given twice: what lies along the wall is given from the front.
+        if axis == through || (axis == Axis::X && axes != Axes::FRONT) {
             continue;
         }
-        let (low, here) = (part.cuboid.range(axis).0, pass.at.along(axis));
-        if low < here {
-            let sign = if direction.negative { -1 } else { 1 };
-            let spans = vec![span(scene, low, here, sign, tag.clone())];
+        // To the middle of a hole; to an opening and over it.
+        let low = part.cuboid.range(axis).0;
+        let marks = match opening {
+            Some(placed) => vec![low, placed.cuboid.range(axis).0, placed.cuboid.range(axis).1],
+            None => vec![low, pass.at.along(axis)],
+        };
+        let sign = if direction.negative { -1 } else { 1 };
+        let pairs = marks.windows(2).filter_map(|pair| if let [from, to] = pair { Some((*from, *to)) } else { None });
+        let spans: Vec<Span> =
+            pairs.filter(|it| it.0 < it.1).map(|it| span(scene, it.0, it.1, sign, tag.clone())).collect();
+        if !spans.is_empty() {
             view.chains.push(Chain { side, rank: 0, feature: None, spans });
         }
     }

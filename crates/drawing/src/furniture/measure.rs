@@ -2,6 +2,7 @@
 
 use casewright_core::Length;
 use casewright_core::geometry::Axis;
+use casewright_core::unit::Unit;
 use kurbo::{Affine, Rect};
 
 use super::checklist::Column;
@@ -24,10 +25,14 @@ pub(crate) fn measure_sheet(scene: &Scene<'_>) -> Sheet {
     let mut sheet = Sheet::new(format, title_block(scene, NAME, "Form"));
     let mut column = Column::new(scene, area);
     column.heading("Taking measure");
-    column.line(
+    let what = match scene.design.unit {
+        Unit::Millimetre { .. } => "millimetres",
+        Unit::Inch { .. } => "inches and their fractions",
+    };
+    column.line(&format!(
         "Hang a plumb line (or set a laser) at a known distance from the left end of the wall. Measure from it to both \
-         walls, at each height, at the wall and at the front. Measure twice, write down millimetres.",
-    );
+         walls, at each height, at the wall and at the front. Measure twice, write down {what}.",
+    ));
     let top = area.y0 + column.room();
     let table = walls(scene);
     let pieces = table.lay_out(area.width(), &[], area.height());

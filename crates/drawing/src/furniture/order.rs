@@ -22,7 +22,7 @@ use crate::view::{Axes, View};
 /// Clear space round a panel of a sheet, in millimetres.
 const MARGIN_MM: f64 = 6.0;
 /// How much of a panel the picture may take.
-const PICTURE: f64 = 0.5;
+const PICTURE: f64 = 0.62;
 /// The name of these sheets.
 pub(crate) const ORDER: &str = "Order of work";
 
@@ -73,13 +73,14 @@ fn panel(scene: &Scene<'_>, plan: &BuildPlan, at: usize, step: &Step, area: Rect
     column.line(&step.title);
     let lines = lines(scene, step);
     let needed: f64 = lines.iter().map(|(line, _)| column.height_of(line)).sum();
-    let picture = (column.room() - needed - 2.0 * MARGIN_MM).min(column.room() * PICTURE.max(0.62));
+    let picture = (column.room() - needed - 2.0 * MARGIN_MM).min(column.room() * PICTURE);
     let top = area.y0 + column.room();
     let room = Rect::new(area.x0, top - picture, area.x1, top);
     let view = exploded(scene, step, plan);
-    let picture_display = place(&view, room);
+    // Nothing is measured in it: as large as there is room.
+    let picture_display = place_unscaled(&view, room);
     column.skip(picture + MARGIN_MM);
-    let done = scene.design.progress.steps.contains(&step.id);
+    let done = step.is_done(&scene.design.progress.steps);
     for (line, to_tick) in lines {
         if to_tick { column.tick(&line, done) } else { column.line(&line) }
     }
@@ -98,30 +99,29 @@ const fn kind_words(kind: StepKind) -> &'static str {
     }
 }
 
-/// A step of the order of work in words of the source.
+/// A step of the order of work, said.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct StepCard {
-    /// The id by which it is ticked.
-    pub id: String,
+    /// The ids by which it is ticked; it is done when all of them are.
+    pub ticks: Vec<String>,
     /// What kind of step it is, in a word.
-    pub kind: &'static str,
+    pub kind: String,
     /// What is done.
     pub title: String,
     /// What it asks for, each line with whether it is to be done.
     pub lines: Vec<(String, bool)>,
 }
 
-/// The steps of the order of work, as the sheets have them.
+/// The steps of the order of work in the language of the scene, as the sheets have them.
 #[must_use]
 pub fn step_cards(scene: &Scene<'_>) -> Vec<StepCard> {
-    let plan = casewright_core::build_plan::plan(scene.design, scene.layout, scene.assembly);
     let card = |step: &Step| StepCard {
-        id: step.id.clone(),
-        kind: kind_words(step.kind),
-        title: step.title.clone(),
-        lines: lines(scene, step),
+        ticks: step.ticks.clone(),
+        kind: scene.say(kind_words(step.kind)),
+        title: scene.say(&step.title),
+        lines: lines(scene, step).iter().map(|(line, to_do)| (scene.say(line), *to_do)).collect(),
     };
-    plan.steps.iter().map(card).collect()
+    scene.order_of_work().steps.iter().map(card).collect()
 }
 
 /// What a step asks for, each line with whether it is to be ticked.
@@ -191,15 +191,20 @@ fn lines(scene: &Scene<'_>, step: &Step) -> Vec<(String, bool)> {
         lines.push((text, false));
     }
     lines.extend(step.notes.iter().map(|note| (note.clone(), false)));
-    if step.kind == StepKind::Fit {
-        lines.push((fitted_well(scene, step).to_owned(), true));
+    match step.fitted() {
+        [] => {}
+        [only] => lines.push((fitted_well(scene, only).to_owned(), true)),
+        // Each has a box of its own.
+        several => lines.extend(several.iter().map(|it| {
+            let numbers: Vec<&str> = it.iter().map(|&part| number(part)).collect();
+            (format!("{}: {}", numbers.join(" + "), fitted_well(scene, it)), true)
+        })),
     }
     lines
 }
 
 /// What to look at when something is fitted: by whether it moves, lies loose, or stays.
-fn fitted_well(scene: &Scene<'_>, step: &Step) -> &'static str {
-    let fitted = step.groups.last().map(Vec::as_slice).unwrap_or_default();
+fn fitted_well(scene: &Scene<'_>, fitted: &[usize]) -> &'static str {
     let moves = scene.assembly.movers.iter().any(|mover| mover.parts.iter().any(|part| fitted.contains(part)));
     let is_shelf = |part: &usize| scene.assembly.parts.get(*part).is_some_and(|part| part.role == Role::Shelf);
     if moves {
@@ -222,6 +227,8 @@ fn exploded(scene: &Scene<'_>, step: &Step, plan: &BuildPlan) -> View {
     let gap = Length::from_nm((extent.nm() / 5).max(Length::from_mm(120).nm()));
     let mut solids: Vec<(usize, Cuboid)> = Vec::new();
     for (rank, group) in step.groups.iter().enumerate() {
+        // What is fitted comes to what stands, each as far out.
+        let rank = if step.kind == StepKind::Fit { rank.min(1) } else { rank };
         let off = gap * i64::try_from(rank).unwrap_or(0);
         solids.extend(parts(group).into_iter().map(|(part, it)| (part, it.moved(step.direction, off))));
     }
@@ -229,7 +236,7 @@ fn exploded(scene: &Scene<'_>, step: &Step, plan: &BuildPlan) -> View {
     let boxes: Vec<Solid> = solids.iter().map(|(_, it)| Solid { min: mm(it.min), max: mm(it.max) }).collect();
     let number = |part: usize| scene.assembly.parts.get(part).map_or("", |it| it.number.as_str()).to_owned();
     let fresh: Vec<usize> = match step.kind {
-        StepKind::Fit => step.groups.last().cloned().unwrap_or_default(),
+        StepKind::Fit => step.fitted().concat(),
         // What an earlier step made is known by then.
         _ => step.groups.iter().filter(|group| group.len() == 1).flatten().copied().collect(),
     };

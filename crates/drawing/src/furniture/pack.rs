@@ -1,6 +1,5 @@
 //! The whole set of sheets of a piece.
 
-use casewright_core::build_plan;
 use casewright_core::stock::CuttingPlan;
 use casewright_core::unit::Unit;
 use kurbo::Affine;
@@ -111,8 +110,7 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
         pack.add_checks(scene, options);
     }
     if options.wants(Chapter::Order) {
-        let plan = build_plan::plan(scene.design, scene.layout, scene.assembly);
-        pack.sheets.extend(order_sheets(scene, &plan, options.format));
+        pack.sheets.extend(order_sheets(scene, &scene.order_of_work(), options.format));
     }
     if options.wants(Chapter::Site) {
         if !rolls(scene) {

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use casewright_core::Length;
 use casewright_core::assembly::{Groove, Hole, Machining, Part, PartEdge, PartFace};
+use casewright_core::unit::Unit;
 
 use super::part_words::face_word;
 use super::scene::Scene;
@@ -68,10 +69,15 @@ struct Line<'a> {
 
 /// The hole table of a part: every hole and groove, counted from the datum corner.
 pub(crate) fn hole_table(scene: &Scene<'_>, part: &Part, marks: &Marks) -> Table {
+    // In inches it is long, with the millimetres beside it.
+    let size = match scene.design.unit {
+        Unit::Millimetre { .. } => Column::code("Diameter × depth"),
+        Unit::Inch { .. } => Column::words("Diameter × depth"),
+    };
     let columns = vec![
         Column::code("Mark"),
         Column::figures("No."),
-        Column::code("Diameter × depth"),
+        size,
         Column::words("In"),
         Column::words("Along, from datum"),
         Column::words("Across, from datum"),

@@ -1,14 +1,17 @@
 //! What is drawn: the parts as solids, cut or whole, with their lines, areas to point at and hatching.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 use casewright_core::Length;
 use casewright_core::assembly::{Assembly, Part};
+use casewright_core::build_plan::{self, BuildPlan};
 use casewright_core::design::{Resolved, Role};
 use casewright_core::finding::Finding;
 use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::layout::{LaidBay, Layout};
 use casewright_core::pipeline::Derived;
+use casewright_core::routes::LeadRoute;
 use casewright_core::unit::DecimalMark;
 use kurbo::{BezPath, Point, Rect, Shape};
 
@@ -32,6 +35,10 @@ pub struct Scene<'a> {
     pub layout: &'a Layout,
     /// What is built.
     pub assembly: &'a Assembly,
+    /// The ways of its leads.
+    pub leads: &'a [LeadRoute],
+    /// The order of work, where it is known already.
+    pub order: Option<&'a BuildPlan>,
     /// What the checks found, worst first.
     pub findings: &'a [Finding],
     /// The language that texts are said in; that of the source if none is given.
@@ -44,6 +51,8 @@ impl<'a> From<&'a Derived> for Scene<'a> {
             design: &derived.design,
             layout: &derived.layout,
             assembly: &derived.assembly,
+            leads: &derived.leads,
+            order: derived.order.as_ref(),
             findings: &derived.findings,
             speech: None,
         }
@@ -100,6 +109,14 @@ impl Scene<'_> {
     #[must_use]
     pub fn format(&self, length: Length) -> String {
         self.design.unit.format(length, DecimalMark::Comma)
+    }
+
+    /// The order of work.
+    pub(crate) fn order_of_work(&self) -> Cow<'_, BuildPlan> {
+        match self.order {
+            Some(order) => Cow::Borrowed(order),
+            None => Cow::Owned(build_plan::plan(self.design, self.layout, self.assembly, self.leads)),
+        }
     }
 
     /// The bays that are not divided further.

@@ -12,6 +12,7 @@ use casewright_core::joinery::hole_in_world;
 use casewright_core::unit::{DecimalMark, Unit};
 use kurbo::{Circle, Point, Rect, Shape, Vec2};
 
+use super::jigs::on_shared_pages;
 use super::part_words::{face_word, outwards, side_word};
 use super::scene::Scene;
 use crate::display::{Display, Layer};
@@ -188,25 +189,33 @@ fn split(part: &Part, edge: Direction, holes: &[&Hole]) -> Vec<Vec<Place>> {
     lots
 }
 
-/// The templates full size, over as many pages as they need.
+/// The templates full size, over as many pages as they need; those of one kind share pages.
 pub(crate) fn template_sheets(scene: &Scene<'_>, title_block: &TitleBlock) -> Vec<Sheet> {
+    let all = templates(scene);
+    let note = scene.say("printed side up, left edge on the edge of the part");
     let mut sheets = Vec::new();
-    for (index, (shape, places)) in templates(scene).iter().enumerate() {
-        let what = match shape.kind {
-            Kind::Pins => "Shelf pin template",
-            Kind::Cup => "Hinge cup template",
-        };
-        let name = format!("{} T{}", scene.say(what), index + 1);
-        let drawn = draw(index, shape, places);
-        sheets.extend(
-            tile_full_size(
-                &name,
-                &scene.say("printed side up, left edge on the edge of the part"),
-                &drawn,
-                title_block,
-            )
-            .into_sheets(),
-        );
+    for (kind, one, several) in [
+        (Kind::Pins, "Shelf pin template", "Shelf pin templates"),
+        (Kind::Cup, "Hinge cup template", "Hinge cup templates"),
+    ] {
+        let of_kind = all.iter().enumerate().filter(|(_, (shape, _))| shape.kind == kind);
+        let (mut numbers, mut drawn, mut sizes) = (Vec::new(), Vec::new(), Vec::new());
+        for (index, (shape, places)) in of_kind {
+            let display = draw(index, shape, places);
+            let bounds = display.bounds().unwrap_or(Rect::ZERO);
+            // Room for two lines a place, so that the pages are the same in every language.
+            let lowest = -MARGIN_MM - 5.0 - LINE_MM * (2 * places.len()) as f64;
+            sizes.push(Rect { y0: bounds.y0.min(lowest), ..bounds });
+            numbers.push(index + 1);
+            drawn.push(display);
+        }
+        for (group, content) in on_shared_pages(&drawn, &sizes) {
+            let names: Vec<String> =
+                group.iter().filter_map(|it| numbers.get(*it)).map(|it| format!("T{it}")).collect();
+            let what = if names.len() == 1 { one } else { several };
+            let name = format!("{} {}", scene.say(what), names.join(", "));
+            sheets.extend(tile_full_size(&name, &note, &content, title_block).into_sheets());
+        }
     }
     sheets
 }

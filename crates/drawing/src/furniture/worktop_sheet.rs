@@ -1,7 +1,7 @@
 //! The worktop in plan, and its outline in full size for a template or a cutter.
 
 use casewright_core::Length;
-use casewright_core::worktop::{Outline, outline, reverse_curve_radius, step_length};
+use casewright_core::worktop::{Outline, reverse_curve_radius, step_length};
 use kurbo::{Affine, Point, Rect, Shape};
 
 use super::checklist::Column;
@@ -22,9 +22,9 @@ const NAME: &str = "Worktop";
 const MARGIN_MM: f64 = 6.0;
 
 /// The outline of the worktop if it is more than a rectangle.
-fn shaped(scene: &Scene<'_>) -> Option<Outline> {
+fn shaped<'a>(scene: &Scene<'a>) -> Option<&'a Outline> {
     scene.design.carcass.worktop.as_ref()?.shape.as_ref()?;
-    outline(scene.design, &scene.assembly.envelope).ok().flatten()
+    scene.assembly.worktop.as_ref().map(|it| &it.outline)
 }
 
 /// The edges in full size, the front below: x as the wall, y against the site's z.
@@ -43,7 +43,7 @@ pub(crate) fn worktop_sheet(scene: &Scene<'_>, format: Format) -> Option<Sheet> 
     let outline = shaped(scene)?;
     let space = format.drawing_space();
     let mut view = scene.view("worktop", "Worktop from above", Axes::FROM_ABOVE);
-    view.geometry = full_size(&outline);
+    view.geometry = full_size(outline);
     let bounds = outline.edge.bounding_box();
     let span = |from: f64, to: f64| {
         let (from, to) = (Length::from_mm_f64(from), Length::from_mm_f64(to));
@@ -75,7 +75,7 @@ pub(crate) fn worktop_sheet(scene: &Scene<'_>, format: Format) -> Option<Sheet> 
         view.chains.push(chain(Side::Above, 0, pieces));
     }
     let mut sheet = Sheet::new(format, title_block(scene, NAME, "Part drawing"));
-    let mut lines = vec![worktop_figures(scene, &outline)];
+    let mut lines = vec![worktop_figures(scene, outline)];
     for (what, radius) in [("left", shape.corners.0), ("right", shape.corners.1)] {
         if let Some(radius) = radius {
             lines.push(format!("front corner at the {what}: R{}", scene.format(radius)));
@@ -113,7 +113,7 @@ pub(crate) fn worktop_sheet(scene: &Scene<'_>, format: Format) -> Option<Sheet> 
         lines.push(format!("opening for {name}: corners R{}", scene.format(Length::from_mm_f64(*radius))));
     }
     for (at, off) in &shape.wall {
-        let computed = outline_at(&outline, at.mm());
+        let computed = outline_at(outline, at.mm());
         let text = computed.map_or_else(String::new, |it| {
             format!(", cut at {}", scene.format(Length::from_mm_f64(it).rounded_to(Length::from_um(100))))
         });
@@ -147,11 +147,11 @@ pub fn worktop_template(scene: &Scene<'_>) -> Vec<Sheet> {
     let Some(outline) = shaped(scene) else { return Vec::new() };
     let block = title_block(scene, NAME, "Full-size template");
     let (name, note) = (scene.say("Worktop template"), scene.say("front edge below, seen from above"));
-    tile_full_size(&name, &note, &full_size(&outline), &block).into_sheets()
+    tile_full_size(&name, &note, &full_size(outline), &block).into_sheets()
 }
 
 /// The outline in full size as a drawing of its own, for a cutter; none if it is a plain rectangle.
 #[must_use]
 pub fn worktop_full_size(scene: &Scene<'_>) -> Option<Display> {
-    shaped(scene).map(|outline| full_size(&outline))
+    shaped(scene).map(full_size)
 }

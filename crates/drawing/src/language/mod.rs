@@ -10,8 +10,10 @@ pub(crate) use figure::with_commas;
 pub use names::names_of;
 pub use speech::Speech;
 
-/// A language of sheets and lists.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+use serde::{Deserialize, Serialize};
+
+/// A language of the window, of sheets and of lists.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Language {
     /// English, British spelling.
     #[default]

@@ -84,14 +84,14 @@ fn three_boards_dowelled_along_three_axes_cannot_be_closed() {
     let assembly = of_boxes(&boxes, &joints);
     assert!(!comes_apart(&assembly, &[0, 1, 2]));
     let (layout, _) = built(&sample::design());
-    let plan = plan(&sample::design(), &layout, &assembly);
+    let plan = plan(&sample::design(), &layout, &assembly, &[]);
     let [stuck] = plan.stuck.as_slice() else { panic!("{plan:?}") };
     assert_eq!(stuck.joints, [0, 1, 2]);
     assert_eq!(
         stuck.what,
         "P0, P1, P2 come together in no order: P0–P1 closes along X, P1–P2 closes along Y, P0–P2 closes along Z"
     );
-    let findings = super::super::findings(&sample::design(), &layout, &assembly);
+    let findings = super::super::findings(&assembly, &plan);
     assert_eq!(findings.len(), 1);
     assert_eq!((findings[0].check, &findings[0].what), ("order.stuck", &stuck.what));
     assert_eq!(findings[0].about, ["P0", "P1", "P2"]);
@@ -100,7 +100,7 @@ fn three_boards_dowelled_along_three_axes_cannot_be_closed() {
     for joint in 0..3 {
         let mut mended = assembly.clone();
         mended.joints[joint].kind = JoinedBy::Screws;
-        assert_eq!(super::super::plan(&sample::design(), &layout, &mended).stuck, Vec::new());
+        assert_eq!(super::super::plan(&sample::design(), &layout, &mended, &[]).stuck, Vec::new());
     }
 }
 
@@ -112,7 +112,7 @@ fn a_core_closed_in_on_all_sides_is_found() {
     let assembly = of_boxes(&[block, shell[0], shell[1]], &[(1, 2, Direction::UP), (1, 2, Direction::RIGHT)]);
     // The two shells are tied along two axes: they never part, and the block leaves freely.
     let (layout, _) = built(&sample::design());
-    let plan = plan(&sample::design(), &layout, &assembly);
+    let plan = plan(&sample::design(), &layout, &assembly, &[]);
     assert_eq!(plan.stuck.len(), 1, "{plan:?}");
     assert_eq!(plan.stuck[0].parts, [1, 2]);
     assert!(flaws(&assembly, &plan).is_empty());

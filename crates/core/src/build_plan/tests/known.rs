@@ -5,11 +5,12 @@ use crate::assembly::tests::built;
 use crate::build_plan::{BuildPlan, Step, StepKind, plan};
 use crate::design::{Back, JointKind, Resolved, Top};
 use crate::length::Length;
+use crate::routes::routes;
 use crate::sample::{self, across, cabinet, design_of, mm, open, up};
 
 fn planned(design: &Resolved) -> BuildPlan {
     let (layout, assembly) = built(design);
-    let plan = plan(design, &layout, &assembly);
+    let plan = plan(design, &layout, &assembly, &routes(design, &layout, &assembly));
     assert_eq!(flaws(&assembly, &plan), Vec::<String>::new());
     assert_eq!(plan.stuck, Vec::new());
     plan
@@ -172,4 +173,25 @@ fn screws_between_the_dowels_press_instead_of_clamps() {
     let plan = planned(&design);
     let glued: Vec<&Step> = plan.steps.iter().filter(|it| it.kind == StepKind::GlueUp).collect();
     assert!(glued.iter().all(|it| it.clamps.is_none() && it.time.is_some() && it.screws > 0), "{glued:?}");
+}
+
+#[test]
+fn loose_shelves_that_are_alike_are_one_step_and_ticked_each() {
+    // 900 less two sides and an upright of 18 leaves two bays of 423.
+    let alike = planned(&design_of(across("whole", vec![open("a", 2), open("b", 1)])));
+    let fit: Vec<&Step> = alike.steps.iter().filter(|it| it.kind == StepKind::Fit).collect();
+    let [shelves] = fit.as_slice() else { panic!("{:?}", alike.steps) };
+    assert_eq!(shelves.fitted().len(), 3);
+    let title = "Lay 3 shelves, all alike, on their pins, from the front: ";
+    assert!(shelves.title.starts_with(title), "{}", shelves.title);
+    // A file that has two of them ticked from the time when each was a step keeps these ticks.
+    assert_eq!(shelves.ticks.len(), 3);
+    assert!(shelves.ticks.iter().all(|it| it.starts_with("fit:") && !it.contains('+')), "{:?}", shelves.ticks);
+    assert!(!shelves.is_done(&shelves.ticks[..2]) && shelves.is_done(&shelves.ticks));
+    // Of two lengths there are two steps.
+    let mut narrow = open("b", 1);
+    narrow.width = crate::design::Want::Fixed(mm(300));
+    let two = planned(&design_of(across("whole", vec![open("a", 2), narrow])));
+    let fit: Vec<usize> = two.steps.iter().map(|it| it.fitted().len()).filter(|it| *it > 0).collect();
+    assert!(fit == [2, 1] || fit == [1, 2], "{fit:?}");
 }

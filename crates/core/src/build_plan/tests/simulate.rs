@@ -192,7 +192,7 @@ fn random_pieces_go_together_as_planned() {
         .run(&designs(), |design| {
             let Ok(solved) = solve(&design) else { return Ok(()) };
             let Ok(assembly) = build(&design, &solved.layout) else { return Ok(()) };
-            let plan = plan(&design, &solved.layout, &assembly);
+            let plan = plan(&design, &solved.layout, &assembly, &[]);
             let flaws = flaws(&assembly, &plan);
             prop_assert!(flaws.is_empty(), "{}", flaws.join("\n"));
             let (all, whole, steps) = built.get();

@@ -34,7 +34,7 @@ fn screws_press_dowelled_joints_between_the_dowels() {
     assert!(bored(side, "screw to BO").iter().all(|hole| hole.depth.is_none()));
     assert_eq!(check(&assembly).iter().map(|it| it.what.as_str()).collect::<Vec<_>>(), [""; 0]);
     // Dowels and screws are counted apart, in the glue-up and on the buying list.
-    let plan = crate::build_plan::plan(&design, &layout, &assembly);
+    let plan = crate::build_plan::plan(&design, &layout, &assembly, &[]);
     let (dowels, screws) = plan.steps.iter().fold((0, 0), |sum, it| (sum.0 + it.dowels, sum.1 + it.screws));
     let all = |screw: bool| {
         assembly.parts.iter().flat_map(holes).filter(|it| it.joint.is_some() && it.is_for_screw() == screw).count()
