@@ -18,6 +18,9 @@ const REACH: Sourced = Sourced::new(600.0, Source::practice("an arm reaches 600 
 const TAKEN_OUT: Sourced = Sourced::new(15.0, Source::practice("15 kg are taken out by one person to get at a plug"));
 /// By how much less an arm reaches that must bend, mm.
 const BEND: Sourced = Sourced::new(150.0, Source::practice("about 150 mm less round a corner"));
+/// How far a plug stands out of its socket, where the fingers take hold of it, mm.
+const STANDS_OUT: Sourced =
+    Sourced::new(40.0, Source::practice("the body of a plug stands about 40 mm out of its socket"));
 /// Half the width of what must lie before the piece for its way to lead through it.
 const HALF_WAY: Length = Length::from_mm(5);
 
@@ -101,7 +104,9 @@ fn one(
             order(a).cmp(&order(b)).then(a.length.total_cmp(&b.length))
         })
     };
-    let to = [centre(&place)[0], centre(&place)[1], place.max.z.mm()];
+    let is_plug = check == "plug.reach";
+    let held = if is_plug { STANDS_OUT.value } else { 0.0 };
+    let to = [centre(&place)[0], centre(&place)[1], place.max.z.mm() + held];
     let Some(mut way) = least(ways.straight(to, REACH.value)) else { return };
     // An arm that must bend is tried where a straight one does not come through.
     if how(&way) != How::Free
@@ -109,14 +114,15 @@ fn one(
     {
         way = bent;
     }
-    let what = if check == "plug.reach" { format!("the plug of {name}") } else { name.to_owned() };
+    let what = if is_plug { format!("the plug of {name}") } else { name.to_owned() };
     let begin = |severity, what: String| {
-        Found::new(severity, check, what)
+        let found = Found::new(severity, check, what)
             .place(place)
             .about(name.to_owned())
             .field(Some(field.clone()))
             .source(REACH.source)
-            .source(BEND.source)
+            .source(BEND.source);
+        if is_plug { found.source(STANDS_OUT.source) } else { found }
     };
     let stands = way.blocked.and_then(|it| context.assembly.parts.get(it));
     // A front that does not move is screwed off with a tool as little as a panel is.
@@ -125,7 +131,7 @@ fn one(
             begin(Severity::Warning, format!("{what} cannot be reached: {} stands before it", part.name))
                 .measured("out of reach")
                 .limit("within reach once the piece stands")
-                .mend("it beside the piece or behind an open bay, moved by a licensed tradesman")
+                .mend("have it put beside the piece or behind an open bay, by a licensed tradesman")
                 .about(part.number.clone())
                 .usage(1.2),
         );
@@ -138,7 +144,7 @@ fn one(
                 .measured(kg(mass))
                 .limit(kg(TAKEN_OUT.value))
                 .source(TAKEN_OUT.source)
-                .mend("it beside the appliance, within reach; a licensed tradesman moves sockets and valves")
+                .mend("have it put beside the appliance, within reach; a licensed tradesman moves sockets and valves")
                 .about(thing(index).to_owned())
                 .usage(mass / TAKEN_OUT.value),
         );
@@ -150,7 +156,7 @@ fn one(
             begin(Severity::Warning, format!("{what} lies deeper in the piece than an arm reaches"))
                 .measured(context.size(way.length))
                 .limit(context.size(most))
-                .mend("it nearer to the front, or beside the piece")
+                .mend("have it put nearer to the front, or beside the piece")
                 .usage(way.length / most),
         );
         return;
@@ -160,7 +166,9 @@ fn one(
         Motion::Turn { .. } => format!("opening up {}", it.id),
     });
     let steps: Vec<String> = movers.chain(way.things.iter().map(|&it| format!("taking out {}", thing(it)))).collect();
-    let after = if steps.is_empty() { "nothing in the way".to_owned() } else { steps.join(", ") };
+    let arm = context.size(way.length);
+    let measured =
+        if steps.is_empty() { format!("{arm} of arm") } else { format!("{arm} of arm after {}", steps.join(", ")) };
     let [x, y, _] = way.from;
     let bays = &context.layout.bays;
     let is_divided = |index: usize| bays.iter().any(|it| it.parent == Some(index));
@@ -176,7 +184,7 @@ fn one(
     };
     report.add(
         begin(Severity::Note, how)
-            .measured(format!("{} of arm after {after}", context.size(way.length)))
+            .measured(measured)
             .limit(format!("{} of arm at most", context.size(most)))
             .mend("keep that way free, and see that hand and arm go through: a line was looked along")
             .usage(0.1),
