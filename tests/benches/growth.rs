@@ -15,14 +15,15 @@ use casewright_core::{build_plan, jigs, joinery, pipeline, solve};
 use casewright_drawing::furniture::{PackOptions, Scene, front_elevation, pack};
 use casewright_drawing::{DimensionStyle, pdf_pack};
 
-/// Columns of ten bays each.
-const COLUMNS: [usize; 5] = [1, 3, 10, 30, 100];
-/// What the sizes are told to a process by.
-const ASKED: &str = "CASEWRIGHT_COLUMNS";
+/// Columns, and bays in each. A piece of more than 10 m is refused, so that a thousand bays must also be stacked high.
+const WALLS: [(usize, usize); 5] = [(1, 10), (3, 10), (10, 10), (30, 10), (28, 36)];
+/// Which of them a process is asked for.
+const ASKED: &str = "CASEWRIGHT_WALL";
 
 fn main() {
-    if let Some(columns) = std::env::var(ASKED).ok().and_then(|it| it.parse().ok()) {
-        println!("{}", row(columns));
+    let asked = std::env::var(ASKED).ok().and_then(|it| it.parse::<usize>().ok());
+    if let Some((columns, rows)) = asked.and_then(|it| WALLS.get(it)) {
+        println!("{}", row(*columns, *rows));
         return;
     }
     println!(
@@ -30,9 +31,9 @@ fn main() {
     );
     println!("|---|---|---|---|---|---|---|---|---|---|---|---|");
     let program = std::env::current_exe().unwrap_or_else(|error| panic!("{error}"));
-    for columns in COLUMNS {
+    for wall in 0..WALLS.len() {
         let out =
-            Command::new(&program).env(ASKED, columns.to_string()).output().unwrap_or_else(|error| panic!("{error}"));
+            Command::new(&program).env(ASKED, wall.to_string()).output().unwrap_or_else(|error| panic!("{error}"));
         print!("{}{}", String::from_utf8_lossy(&out.stdout), String::from_utf8_lossy(&out.stderr));
     }
 }
@@ -62,8 +63,9 @@ fn timed<T>(run: impl Fn() -> T) -> (Duration, T) {
     (times[times.len() / 2], it)
 }
 
-fn row(columns: usize) -> String {
-    let design = Design::from_ron(&wall_of_bays::wall_of_bays(columns)).unwrap_or_else(|faults| panic!("{faults:?}"));
+fn row(columns: usize, rows: usize) -> String {
+    let design =
+        Design::from_ron(&wall_of_bays::wall_of_bays(columns, rows)).unwrap_or_else(|faults| panic!("{faults:?}"));
     let resolved = design.resolve().unwrap_or_else(|faults| panic!("{faults:?}"));
     let (solving, _) = timed(|| solve::solve(&resolved).map(|it| it.layout.bays.len()));
     let (deriving, derived) = timed(|| pipeline::derive(&design).unwrap_or_else(|error| panic!("{error}")));
@@ -83,7 +85,7 @@ fn row(columns: usize) -> String {
         if ms < 10.0 { format!("{ms:.2} ms") } else { format!("{ms:.0} ms") }
     };
     let times = [solving, joints, blocks, order, checking, deriving, viewing, composing, printing].map(ms).join(" | ");
-    format!("| {} | {times} | {} | {} |", columns * 10, pack.sheets.len(), peak_memory())
+    format!("| {} | {times} | {} | {} |", columns * rows, pack.sheets.len(), peak_memory())
 }
 
 /// The most memory that this process has had, as Linux tells it.

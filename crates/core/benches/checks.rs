@@ -41,7 +41,7 @@ fn all_checks(bencher: Bencher<'_, '_>, name: &str) {
 
 #[divan::bench]
 fn all_checks_of_300_bays(bencher: Bencher<'_, '_>) {
-    let it = derived(&wall_of_bays(30));
+    let it = derived(&wall_of_bays(30, 10));
     assert_eq!(it.layout.bays.iter().filter(|it| it.is_leaf).count(), 300);
     check_all(bencher, &it);
 }
@@ -71,14 +71,14 @@ fn order_of_work(bencher: Bencher<'_, '_>, name: &str) {
 
 #[divan::bench]
 fn order_of_work_of_300_bays(bencher: Bencher<'_, '_>) {
-    let it = derived(&wall_of_bays(30));
+    let it = derived(&wall_of_bays(30, 10));
     bencher.bench_local(|| black_box(build_plan::plan(&it.design, &it.layout, &it.assembly, &it.leads)));
 }
 
 /// The drilling blocks, on every edit for the datum check.
 #[divan::bench]
 fn blocks_of_300_bays(bencher: Bencher<'_, '_>) {
-    let it = derived(&wall_of_bays(30));
+    let it = derived(&wall_of_bays(30, 10));
     bencher.bench_local(|| black_box(jigs::plan(&it.assembly)));
 }
 

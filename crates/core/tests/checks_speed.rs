@@ -33,7 +33,7 @@ fn time(it: &Derived) -> Duration {
 
 #[test]
 fn small_wall_is_checked() {
-    let it = derived(&wall_of_bays(3));
+    let it = derived(&wall_of_bays(3, 10));
     assert_eq!(it.layout.bays.iter().filter(|it| it.is_leaf).count(), 30);
     let findings = checks::all(&it.design, &it.layout, &it.assembly, &CheckOptions::default());
     assert!(findings.iter().any(|it| it.check == "rack.sideways"), "{findings:?}");
@@ -50,7 +50,7 @@ fn checks_are_fast() {
         println!("{}: {taken:?}", path.display());
         assert!(taken <= Duration::from_millis(2), "{taken:?}");
     }
-    let it = derived(&wall_of_bays(30));
+    let it = derived(&wall_of_bays(30, 10));
     assert_eq!(it.layout.bays.iter().filter(|it| it.is_leaf).count(), 300);
     let taken = time(&it);
     println!("300 bays, {} parts: {taken:?}", it.assembly.parts.len());
