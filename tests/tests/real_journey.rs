@@ -191,7 +191,13 @@ fn from_an_empty_page_to_the_written_pack_in_the_real_window() {
     hand.key("8");
     pause(3000);
     hand.picture("proposals");
+
+    // The steps of the work below the drawing.
     hand.key("1");
+    hand.key("F4");
+    pause(1500);
+    hand.picture("steps");
+    hand.key("F2");
 
     // Saved under a name, and the sheets written.
     let file = folder.path().join("journey.ron");
