@@ -136,6 +136,8 @@ fn words_are_spelt_as_in_the_dictionary() {
         let hunspell = Command::new("hunspell")
             .args(["-d", "en_GB", "-i", "utf-8", "-l", "-p"])
             .arg(&own)
+            // It reads the list of words by the locale, whatever `-i` says.
+            .env("LC_ALL", "C.UTF-8")
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
             .spawn();
