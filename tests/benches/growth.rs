@@ -13,7 +13,7 @@ use casewright_core::checks::{self, CheckOptions};
 use casewright_core::design::Design;
 use casewright_core::{build_plan, jigs, joinery, pipeline, solve};
 use casewright_drawing::furniture::{PackOptions, Scene, front_elevation, pack};
-use casewright_drawing::{DimensionStyle, pdf_pack};
+use casewright_drawing::{DimensionStyle, Format, pdf_pack};
 
 /// Columns, and bays in each. A piece of more than 10 m is refused, so that a thousand bays must also be stacked high.
 const WALLS: [(usize, usize); 5] = [(1, 10), (3, 10), (10, 10), (30, 10), (28, 36)];
@@ -78,7 +78,10 @@ fn row(columns: usize, rows: usize) -> String {
     let scene = Scene::from(&derived);
     let style = DimensionStyle::default();
     let (viewing, _) = timed(|| front_elevation(&scene).lay_out(0.1, &style).display.items.len());
-    let (composing, pack) = timed(|| pack(&scene, &PackOptions::default()).unwrap_or_else(|error| panic!("{error}")));
+    // A wall of ten metres each way has no room on the usual A3.
+    let format = if rows > 10 { Format::A0 } else { Format::A3 };
+    let options = PackOptions { format, ..PackOptions::default() };
+    let (composing, pack) = timed(|| pack(&scene, &options).unwrap_or_else(|error| panic!("{error}")));
     let (printing, _) = timed(|| pdf_pack(&pack.sheets, "wall").map(|it| it.len()).unwrap_or_default());
     let ms = |it: Duration| {
         let ms = it.as_secs_f64() * 1000.0;
