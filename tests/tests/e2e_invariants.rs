@@ -30,7 +30,7 @@ fn random_designs_hold_every_invariant() {
 fn run() {
     let (built, refused) = (Cell::new(0_u32), Cell::new(0_u32));
     let config = Config {
-        cases: random_design::cases(200),
+        cases: random_design::cases(1000),
         failure_persistence: None,
         max_shrink_iters: 4000,
         ..Config::default()
