@@ -7,7 +7,7 @@ use super::bore::bore;
 use super::drill::blind;
 use super::mounts::{PILOT, PILOT_DEPTH};
 use super::taken::Taken;
-use crate::assembly::{Assembly, Hole, Motion, Part, STAY_SIDES, bracket_screws, stay_ranges};
+use crate::assembly::{Assembly, Hole, Part, STAY_SIDES, bracket_screws, stay_ranges};
 use crate::design::{Fitting, Resolved, Role};
 use crate::geometry::{Axis, Cuboid, Direction, Point};
 use crate::layout::Layout;
@@ -30,20 +30,17 @@ pub(super) fn drill(design: &Resolved, layout: &Layout, assembly: &mut Assembly,
 /// check of ends says so.
 fn ends(layout: &Layout, assembly: &mut Assembly, taken: &mut Taken, it: &TiltOut) {
     let Some(laid) = layout.bay(&it.bay) else { return };
-    let Some(mover) = assembly.movers.get(it.mover) else { return };
-    let Motion::Turn { pivot, axis, .. } = mover.motion else { return };
-    let parts = mover.parts.clone();
+    let Some(parts) = assembly.movers.get(it.mover).map(|mover| mover.parts.clone()) else { return };
+    let Some([carcass_end, moved_end]) = it.ends_at(assembly, 0.0) else { return };
     let what = if it.holder.is_some() { "stay" } else { "string" };
     let purpose = format!("{what} of {}", it.id);
     let clear = laid.clear;
-    let point = |x: Length, [out, up]: [f64; 2]| {
-        let up = Length::from_mm_f64(if axis.negative { -up } else { up });
-        Point::new(x, pivot.y + up, pivot.z + Length::from_mm_f64(out))
-    };
+    let half = clear.min.x + clear.size(Axis::X).half();
+    let point = |x: Length, (y, z): (f64, f64)| Point::new(x, Length::from_mm_f64(y), Length::from_mm_f64(z));
     let ranges = stay_ranges(&clear, it.is_flap);
     for (side, range) in STAY_SIDES.into_iter().zip(ranges).take(if it.both_sides { 2 } else { 1 }) {
         let face = if side.negative { clear.min.x } else { clear.max.x };
-        let at = point(face, it.stay.carcass);
+        let at = point(face, carcass_end);
         let carcass = |part: &Part| {
             let own = if side.negative { part.cuboid.max.x } else { part.cuboid.min.x };
             matches!(part.role, Role::Side | Role::Upright) && own == face && has_wood(part, at, Axis::X)
@@ -58,13 +55,12 @@ fn ends(layout: &Layout, assembly: &mut Assembly, taken: &mut Taken, it: &TiltOu
                 Role::BinSide => {
                     // The other side lies beyond the middle of the opening.
                     let outer = if side.negative { part.cuboid.min.x } else { part.cuboid.max.x };
-                    let half = clear.min.x + clear.size(Axis::X).half();
                     ((outer < half) == side.negative)
-                        .then(|| point(outer, it.stay.front))
+                        .then(|| point(outer, moved_end))
                         .map(|at| (at, side.reversed()))?
                 }
                 Role::Front if it.is_flap => {
-                    let at = point(middle, it.stay.front);
+                    let at = point(middle, moved_end);
                     (at.with(Axis::Z, part.cuboid.min.z), Direction::FRONT)
                 }
                 _ => return None,

@@ -1,7 +1,6 @@
 //! Cutting sheets: each board with its parts, its cuts in the order of the saw's settings, and what remains.
 
 use casewright_core::Length;
-use casewright_core::design::BoardEdge;
 use casewright_core::stock::{AlikeBoards, CutBoard, CuttingPlan, PlacedPart, SawCut, alike_boards, matched_rows};
 use kurbo::{Affine, Point, Rect, Shape};
 
@@ -197,7 +196,7 @@ fn notes(scene: &Scene<'_>, alike: &AlikeBoards<'_>, board: &CutBoard, room: Rec
     }
     if !board.kept.is_empty() {
         let kept: Vec<String> =
-            board.kept.iter().map(|it| format!("{} ({})", edge_word(it.edge), scene.format(it.thickness))).collect();
+            board.kept.iter().map(|it| format!("{} ({})", it.edge.word(), scene.format(it.thickness))).collect();
         lines.push(format!(
             "Kept banding stays outside the drawn size: {} edge; fences that run on it are set wider by it.",
             kept.join(", ")
@@ -213,15 +212,6 @@ fn notes(scene: &Scene<'_>, alike: &AlikeBoards<'_>, board: &CutBoard, room: Rec
         display.text(Layer::Notes, None, Text::new(at, HEIGHT_NOTE_MM, line));
     }
     top + 3.0
-}
-
-const fn edge_word(edge: BoardEdge) -> &'static str {
-    match edge {
-        BoardEdge::Start => "start",
-        BoardEdge::End => "end",
-        BoardEdge::Near => "near",
-        BoardEdge::Far => "far",
-    }
 }
 
 /// The board to scale: outline, what is spoilt, parts with number and size, remains, cuts with their numbers. `places` are

@@ -93,10 +93,8 @@ impl TiltOut {
     /// Its two ends, on the carcass and on what turns, when that has turned by an angle: height and depth in the world, mm.
     #[must_use]
     pub fn ends_at(&self, assembly: &Assembly, angle_rad: f64) -> Option<[(f64, f64); 2]> {
-        let pivot = self.section(assembly)?.pivot;
-        let sign = if self.hangs { -1.0 } else { 1.0 };
-        let world = |[out, up]: OutUp| (pivot.y.mm() + sign * up, pivot.z.mm() + out);
-        Some([world(self.stay.carcass), world(super::tilted(self.stay.front, angle_rad))])
+        let section = self.section(assembly)?;
+        Some([self.stay.carcass, super::tilted(self.stay.front, angle_rad)].map(|spot| section.world(spot)))
     }
 
     /// The same over all angles as far as it opens.
@@ -233,6 +231,11 @@ impl Section {
     /// A spot by its place in depth and height, mm.
     fn spot(self, z: f64, y: f64) -> OutUp {
         [z - self.pivot.z.mm(), (y - self.pivot.y.mm()) * if self.hangs { -1.0 } else { 1.0 }]
+    }
+
+    /// The height and depth of a spot in the world, mm.
+    fn world(self, [out, up]: OutUp) -> (f64, f64) {
+        (self.pivot.y.mm() + up * if self.hangs { -1.0 } else { 1.0 }, self.pivot.z.mm() + out)
     }
 
     fn centre(self, it: &Cuboid) -> OutUp {
