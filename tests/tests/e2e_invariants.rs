@@ -46,7 +46,7 @@ fn run() {
         Ok(())
     });
     if let Err(TestError::Fail(why, design)) = outcome {
-        let file = std::env::temp_dir().join("casewright-broken-invariant.ron");
+        let file = std::env::temp_dir().join(format!("casewright-broken-invariant-{}.ron", std::process::id()));
         std::fs::write(&file, written::text(&design).unwrap()).unwrap();
         panic!("{why}\nthe smallest design that breaks it: {}", file.display());
     }

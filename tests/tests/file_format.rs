@@ -1,6 +1,8 @@
 //! docs/file-format.md is what the types of the design file say: every field is documented, every example can be read, and
 //! what the page lists is what the reader knows.
 
+use casewright_core::design::{Design, SCHEMA};
+use casewright_core::pipeline::derive;
 use casewright_tests::file_format::examples;
 use casewright_tests::file_format::page::{FILES, LAST_FILES, page};
 use casewright_tests::file_format::types::{Shape, Sources};
@@ -49,6 +51,22 @@ fn the_page_lists_what_the_reader_knows() {
             Shape::Plain => continue,
         };
         assert_eq!((example.names)(), listed, "{}", example.of);
+    }
+}
+
+/// Of each schema a file is kept as it was written then; a change of the types that breaks it wants a migration.
+#[test]
+fn a_file_of_each_schema_is_still_read() {
+    let kept = [(1, 34, "Laundry alcove")];
+    assert_eq!(kept.len(), usize::try_from(SCHEMA).expect("a small number"), "keep a file of each schema");
+    for (schema, parts, title) in kept {
+        let file = root().join(format!("tests/data/schema/{schema}.ron"));
+        let text = std::fs::read_to_string(&file).expect("the file");
+        assert!(text.contains(&format!("schema: {schema},")));
+        let design = Design::from_ron(&text).unwrap_or_else(|faults| panic!("{}: {faults:?}", file.display()));
+        assert_eq!(design.title, title);
+        let derived = derive(&design).expect("a piece");
+        assert_eq!(derived.assembly.parts.len(), parts);
     }
 }
 
