@@ -27,7 +27,9 @@ pub fn design(bytes: &[u8]) {
     let Ok((design, faults)) = Design::read(text) else { return };
     let written = design.to_ron().expect("what was read can be written");
     let (again, _) = Design::read(&written).expect("what was written can be read");
-    assert_eq!(design, again, "written and read it is another design");
+    // One with a `NaN`, which is a fault of its own, is equal to nothing: its text must be the same.
+    let same = design == again || again.to_ron().ok().as_ref() == Some(&written);
+    assert!(same, "written and read it is another design:\n{written}");
     if faults.is_empty()
         && bays(&design.carcass.bay) <= MOST_BAYS
         && let Err(error) = derive(&design)

@@ -135,10 +135,7 @@ impl SideLayout<'_> {
             for chain in level {
                 moved.extend(self.lines_and_values(chain, line_v));
             }
-            let mut lanes: Vec<Lane> = moved.iter().map(|(mid, _)| Lane { u: *mid, end: None }).collect();
-            for (lane, (_, span)) in moved.iter().enumerate() {
-                self.move_out(lane, span, line_v, &mut lanes);
-            }
+            self.move_all_out(&moved, line_v);
             let drawn = Display { items: self.display.items.get(before..).unwrap_or_default().to_vec() };
             // Lines and values were taken as they were drawn; arrows and dots only now, as a value may touch its own.
             for item in drawn.items.iter().filter(|item| matches!(item.mark, Mark::Arrow(_) | Mark::Fill { .. })) {
@@ -217,11 +214,13 @@ impl SideLayout<'_> {
             if self.value_between(span, from, to, line_v) {
                 continue;
             }
-            let is_first = index.checked_sub(1).and_then(|i| spans.get(i)).is_none_or(|other| other.to < span.from);
-            let is_last = spans.get(index + 1).is_none_or(|other| other.from > span.to);
+            let before = index.checked_sub(1).and_then(|i| spans.get(i)).map(|other| ends(other).1);
+            let after = spans.get(index + 1).map(|other| ends(other).0);
+            let is_first = before.is_none_or(|end| end < from);
+            let is_last = after.is_none_or(|start| start > to);
             let small = !is_wide(span);
-            if (small && is_last && self.value_beside(span, to, 1.0, line_v))
-                || (small && is_first && self.value_beside(span, from, -1.0, line_v))
+            if (small && is_last && self.value_beside(span, to, 1.0, after, line_v))
+                || (small && is_first && self.value_beside(span, from, -1.0, before, line_v))
             {
                 continue;
             }
@@ -299,12 +298,16 @@ impl SideLayout<'_> {
         false
     }
 
-    /// Puts the value of an end span beside the chain, over the lengthened dimension line.
-    fn value_beside(&mut self, span: &Span, end: f64, outwards: f64, line_v: f64) -> bool {
+    /// Puts the value of an end span beside the chain, over the lengthened dimension line, but not over what follows there
+    /// on the same line, whose own value may have to be led out.
+    fn value_beside(&mut self, span: &Span, end: f64, outwards: f64, next: Option<f64>, line_v: f64) -> bool {
         let start = end + outwards * (self.style.height_mm + 1.0);
         let anchor = if outwards > 0.0 { Anchor::Start } else { Anchor::End };
         let text = self.value(span, start, line_v, anchor);
         let stop = start + outwards * text.width_mm();
+        if next.is_some_and(|next| (next - stop) * outwards < self.style.height_mm + 1.0 + CLEAR_MM) {
+            return false;
+        }
         let line = (self.frame.point(start, line_v), self.frame.point(stop, line_v));
         if !self.is_free(&text, 2.0 * CLEAR_MM) || !self.occupied.line_is_free(line.0, line.1) {
             return false;
@@ -333,16 +336,49 @@ impl SideLayout<'_> {
         self.outermost(*rect) > 0.0
     }
 
-    /// Moves a value out to the first free row beyond the line, with a leader from the middle of its span.
+    /// Moves the values out that found no room in their chains: one after the other along the chain, and where one of them
+    /// finds no place then, from the other end, or from the middle to both sides. What leaves fewest without one stands.
+    fn move_all_out(&mut self, moved: &[(f64, &Span)], line_v: f64) {
+        let count = moved.len();
+        let along: Vec<usize> = (0..count).collect();
+        let back: Vec<usize> = along.iter().rev().copied().collect();
+        let middle_first = (0..count).map(|i| if i % 2 == 0 { count / 2 + i / 2 } else { count / 2 - i.div_ceil(2) });
+        let orders = [along.clone(), back, middle_first.filter(|i| *i < count).collect()];
+        let drawn = self.display.items.len();
+        let taken = self.occupied.amount();
+        let mut best: Option<(usize, &[usize])> = None;
+        for order in &orders {
+            let without = self.move_out_in(order, moved, line_v);
+            if without == 0 {
+                return;
+            }
+            self.display.items.truncate(drawn);
+            self.occupied.back_to(taken);
+            if best.is_none_or(|(least, _)| without < least) {
+                best = Some((without, order));
+            }
+        }
+        // If nothing is free within 300 mm the sheet is too small anyway; the collision check reports what is kept.
+        self.move_out_in(best.map_or(&along, |(_, order)| order), moved, line_v);
+    }
+
+    /// Moves the values out in this order; how many found no free place.
+    fn move_out_in(&mut self, order: &[usize], moved: &[(f64, &Span)], line_v: f64) -> usize {
+        let mut lanes: Vec<Lane> = moved.iter().map(|(mid, _)| Lane { u: *mid, end: None }).collect();
+        let spans = order.iter().filter_map(|lane| Some((*lane, moved.get(*lane)?.1)));
+        spans.filter(|(lane, span)| !self.move_out(*lane, span, line_v, &mut lanes)).count()
+    }
+
+    /// Moves a value out to the first free row beyond the line, with a leader from the middle of its span; false where no
+    /// row is free.
     ///
     /// Leaders of all moved values of the level run in their own lanes, which no other value may cover; so a value can
     /// always be put beside its lane in a row further out, and the search ends.
-    fn move_out(&mut self, lane: usize, span: &Span, line_v: f64, lanes: &mut [Lane]) {
+    fn move_out(&mut self, lane: usize, span: &Span, line_v: f64, lanes: &mut [Lane]) -> bool {
         if !self.frame.side.is_horizontal() {
-            self.move_out_level(lane, span, line_v, lanes);
-            return;
+            return self.move_out_level(lane, span, line_v, lanes);
         }
-        let Some(mid) = lanes.get(lane).map(|lane| lane.u) else { return };
+        let Some(mid) = lanes.get(lane).map(|lane| lane.u) else { return false };
         let style = *self.style;
         let outward = self.frame.side.text_is_outward();
         let row_pitch = style.height_mm + 2.2;
@@ -353,6 +389,7 @@ impl SideLayout<'_> {
         };
         let middle: &[Anchor] = if outward { &[Anchor::Middle] } else { &[] };
         let mut choice = None;
+        let mut found = false;
         'rows: for row in 0..60_u32 {
             let v = first_row + f64::from(row) * row_pitch;
             let steps = if row < 6 { 6_u32 } else { 200 };
@@ -375,6 +412,7 @@ impl SideLayout<'_> {
                     !in_lane && self.is_free(&text, CLEAR_MM * 0.9) && self.occupied.line_is_free(leader.0, leader.1);
                 choice = Some((v, text));
                 if free {
+                    found = true;
                     break 'rows;
                 }
             }
@@ -386,14 +424,15 @@ impl SideLayout<'_> {
                 lane.end = Some(v);
             }
         }
+        found
     }
 
     /// Moves a value of an upright chain out: on a level reference line, read from below, which takes the least room
     /// along the chain. A leader runs from the middle of the span, bent where the value cannot stand beside it; leaders
     /// keep the order of their spans, so they do not cross.
-    fn move_out_level(&mut self, lane: usize, span: &Span, line_v: f64, lanes: &mut [Lane]) {
+    fn move_out_level(&mut self, lane: usize, span: &Span, line_v: f64, lanes: &mut [Lane]) -> bool {
         const STEP_MM: f64 = 0.75;
-        let Some(mid) = lanes.get(lane).map(|lane| lane.u) else { return };
+        let Some(mid) = lanes.get(lane).map(|lane| lane.u) else { return false };
         let style = *self.style;
         let anchor = if self.frame.side == Side::Left { Anchor::End } else { Anchor::Start };
         let first_v = line_v + style.overshoot_mm + CLEAR_MM;
@@ -403,6 +442,7 @@ impl SideLayout<'_> {
             })
         };
         let mut choice = None;
+        let mut found = false;
         'search: for step in 0..200_u32 {
             let v = first_v + f64::from(step) * 1.5;
             // The further out, the further aside.
@@ -427,11 +467,11 @@ impl SideLayout<'_> {
                 });
                 choice = Some((u, v, knee.unwrap_or(v), text));
                 if is_free && knee.is_some() {
+                    found = true;
                     break 'search;
                 }
             }
         }
-        // If nothing is free within 300 mm the sheet is too small anyway; the collision check reports what is kept.
         if let Some((u, v, knee, text)) = choice {
             let far = v + text.width_mm();
             if u == mid {
@@ -445,6 +485,7 @@ impl SideLayout<'_> {
                 lane.end = Some(u);
             }
         }
+        found
     }
 
     /// The reach of a value along its chain.

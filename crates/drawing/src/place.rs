@@ -17,6 +17,13 @@ pub struct Occupied {
     cells: BTreeMap<(i32, i32), Cell>,
 }
 
+/// How much was taken at some time.
+#[derive(Clone, Copy, Debug)]
+pub struct Amount {
+    boxes: usize,
+    lines: usize,
+}
+
 /// What lies in one cell: indices of boxes and of lines.
 #[derive(Clone, Debug, Default)]
 struct Cell {
@@ -73,6 +80,24 @@ impl Occupied {
                 Mark::Text(text) => self.add_box(text.bounds()),
                 Mark::Arrow(_) | Mark::Fill { tone: Tone::Ink, .. } => self.add_box(item.bounds()),
                 Mark::Fill { .. } => {}
+            }
+        }
+    }
+
+    /// How much is taken, for [`Occupied::back_to`].
+    #[must_use]
+    pub fn amount(&self) -> Amount {
+        Amount { boxes: self.boxes.len(), lines: self.lines.len() }
+    }
+
+    /// Gives up all that was taken since there was so much.
+    pub fn back_to(&mut self, amount: Amount) {
+        let boxes = self.boxes.drain(amount.boxes.min(self.boxes.len())..);
+        let lines = self.lines.drain(amount.lines.min(self.lines.len())..);
+        for cell in boxes.chain(lines.map(|(from, to)| Rect::from_points(from, to))).flat_map(cells) {
+            if let Some(cell) = self.cells.get_mut(&cell) {
+                cell.boxes.retain(|index| *index < amount.boxes);
+                cell.lines.retain(|index| *index < amount.lines);
             }
         }
     }

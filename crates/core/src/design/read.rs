@@ -95,10 +95,12 @@ impl super::Board {
 }
 
 impl super::Bay {
-    /// The bay that a text says, written as in a design file; none if it says none.
+    /// The bay that a text says, written as in a design file; none if it says none, or has a `NaN` somewhere.
     #[must_use]
     pub fn from_ron(text: &str) -> Option<Self> {
-        options().from_str(text).ok()
+        let bay: Self = options().from_str(text).ok()?;
+        // A `NaN` is equal to nothing, so that such a bay would count as changed for ever.
+        (bay.clone() == bay).then_some(bay)
     }
 
     /// The bay as text, written as in a design file.
