@@ -1,9 +1,9 @@
 //! Joints from faces that touch, and parts that stand in grooves of others.
 
 use super::build::Cause;
-use super::contact::{close_pairs, face, shared, touch};
+use super::contact::{close_pairs, face, touch};
 use super::scene::{Draft, DraftGroove, Scene};
-use super::{JoinedBy, Joint};
+use super::{JoinedBy, Joint, Purpose};
 use crate::design::validate::dowel;
 use crate::design::{Back, JointKind, Role};
 use crate::geometry::{Axis, Cuboid, Direction};
@@ -173,7 +173,7 @@ fn kind_of_moving(
     if either(Role::DrawerBottom) || either(Role::Platform) {
         return Some(if thickness(edge_part) < THIN { JoinedBy::Loose } else { JoinedBy::Screws });
     }
-    if edge_part.role == Role::BinPanel && edge_part.number.starts_with("CT-") {
+    if edge_part.is_lid {
         return Some(JoinedBy::Loose);
     }
     if scene.is_chosen(face_part, edge_part) {
@@ -219,8 +219,8 @@ fn house(scene: &mut Scene<'_>, joints: &mut [Joint]) {
         else {
             continue;
         };
-        let Some(space) = shared(&face_part.cuboid, &edge_part.cuboid) else { continue };
-        let purpose = format!("{} for the {}", seat_word(&joint.kind), edge_part.name);
+        let Some(space) = face_part.cuboid.intersection(&edge_part.cuboid) else { continue };
+        let purpose = seat_of(&joint.kind, &edge_part.name);
         let groove = DraftGroove { space, mouth: joint.direction, purpose };
         if let Some(face_part) = scene.drafts.get_mut(joint.face_part) {
             face_part.grooves.push(groove);
@@ -252,10 +252,12 @@ fn opposite_seats(scene: &mut Scene<'_>, joints: &[Joint]) {
     }
 }
 
-const fn seat_word(kind: &JoinedBy) -> &'static str {
+/// What is cut for the edge of a part that stands in another.
+fn seat_of(kind: &JoinedBy, part: &str) -> Purpose {
+    let of = part.to_owned();
     match kind {
-        JoinedBy::Rebate { .. } => "rebate",
-        _ => "groove",
+        JoinedBy::Rebate { .. } => Purpose::Rebate { of },
+        _ => Purpose::Groove { of },
     }
 }
 
@@ -272,7 +274,7 @@ fn in_groove(scene: &mut Scene<'_>, a: usize, b: usize) -> Option<Joint> {
     if wall.mover != panel.mover || wall.shell != panel.shell || wall.across == panel.across {
         return None;
     }
-    let space = shared(&wall.cuboid, &panel.cuboid)?;
+    let space = wall.cuboid.intersection(&panel.cuboid)?;
     let axis = wall.across;
     // Out of the wall, towards the middle of the panel.
     let negative = panel.cuboid.range(axis).0 < wall.cuboid.range(axis).0;
@@ -290,7 +292,7 @@ fn in_groove(scene: &mut Scene<'_>, a: usize, b: usize) -> Option<Joint> {
         [open] if rebated => JoinedBy::Rebate { depth, open },
         _ => JoinedBy::Housing { depth },
     };
-    let purpose = format!("{} for the {}", seat_word(&kind), panel.name);
+    let purpose = seat_of(&kind, &panel.name);
     if let Some(wall) = scene.drafts.get_mut(face_part) {
         // A groove that was drafted before the panel grew is the same groove, shorter.
         let drafted = wall.grooves.iter().position(|it| it.mouth == mouth && space.contains(&it.space));

@@ -90,7 +90,7 @@ fn floor(scene: &Scene<'_>) -> Table {
     let headings = ["Floor: from the left", "Out from the wall", "Above (+) or below the line"];
     let columns = headings.iter().map(|it| TableColumn::words(it)).collect();
     let (x, z) = (envelope.range(Axis::X), envelope.range(Axis::Z));
-    let middle = x.0 + (x.1 - x.0).half();
+    let middle = envelope.middle(Axis::X);
     let places = [(x.0, z.0), (x.1, z.0), (x.0, z.1), (middle, z.1), (x.1, z.1)];
     let text = |length: Length| scene.format(length.rounded_to(Length::from_mm(1)));
     let rows = places.into_iter().map(|(x, z)| Row { cells: vec![text(x), text(z)], ..Row::default() }).collect();

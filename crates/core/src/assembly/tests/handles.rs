@@ -79,7 +79,7 @@ fn drawers_have_theirs_in_the_middle_and_screwed_through_the_box() {
         let through = part
             .machining
             .iter()
-            .filter(|it| matches!(it, Machining::Hole(hole) if hole.purpose == "handle screw" && hole.depth.is_none()));
+            .filter(|it| matches!(it, Machining::Hole(hole) if hole.purpose == Purpose::HandleScrew && hole.depth.is_none()));
         assert_eq!(through.count(), 2, "{number}");
     }
     assert_eq!(crate::joinery::check(&assembly), Vec::new());

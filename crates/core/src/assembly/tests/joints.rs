@@ -145,7 +145,7 @@ fn overlap(assembly: &Assembly) -> Vec<String> {
     let mut found = Vec::new();
     for (i, a) in assembly.parts.iter().enumerate() {
         for b in &assembly.parts[i + 1..] {
-            let Some(space) = super::super::contact::shared(&a.cuboid, &b.cuboid) else { continue };
+            let Some(space) = a.cuboid.intersection(&b.cuboid) else { continue };
             let cut = |part: &Part| {
                 grooves(part).iter().any(|it| crate::joinery::groove_in_world(part, it).unwrap().contains(&space))
             };
@@ -188,7 +188,7 @@ fn rebated_panels_are_flush_with_the_end_and_housed_in_between() {
     assert_eq!(layout.shells[0].inner.size(Axis::Z), mm(560 - 4));
     // The rebate of the top in the left side: open at its upper end, as wide as the top is thick.
     let side = part(&assembly, "SL");
-    let rebate = grooves(side).into_iter().find(|it| it.purpose == "rebate for the top").unwrap();
+    let rebate = grooves(side).into_iter().find(|it| it.purpose == (Purpose::Rebate { of: "top".to_owned() })).unwrap();
     assert_eq!((rebate.face, rebate.depth), (PartFace::Under, mm(9)));
     assert_eq!((rebate.from.0, rebate.to.0, rebate.from.1, rebate.to.1), (mm(782), mm(800), mm(0), mm(560)));
     assert_eq!(overlap(&assembly), [""; 0]);
