@@ -1,8 +1,8 @@
 //! Hinges of doors and flaps: how many, and where.
 
-use super::{FittingKind, MountedFitting};
 use super::finish::mass_of;
 use super::scene::Scene;
+use super::{FittingKind, MountedFitting};
 use crate::design::{Fitting, Hinge, Opens, Resolved};
 use crate::geometry::{Axis, Direction};
 use crate::length::Length;

@@ -125,7 +125,8 @@ fn made_as(
         JointKind::Screwed => JoinedBy::Screws,
         JointKind::Angled => JoinedBy::Angles,
         JointKind::Housed { depth } | JointKind::Rebated { depth } if *depth >= thickness => {
-            let (part, depth) = (face_part.name.clone(), *depth);
+            let (part, unit) = (face_part.name.clone(), scene.design.unit);
+            let (depth, thickness) = (unit.written(*depth), unit.written(thickness));
             let cause = match kind {
                 JointKind::Rebated { .. } => Cause::RebateTooDeep { part, depth, thickness },
                 _ => Cause::GrooveTooDeep { part, depth, thickness },
@@ -245,7 +246,9 @@ fn opposite_seats(scene: &mut Scene<'_>, joints: &[Joint]) {
             if *one + *other >= thickness {
                 let edge = scene.drafts.get(b.edge_part).cloned();
                 let field = edge.zip(scene.drafts.get(b.face_part).cloned()).map(|(b, a)| scene.joint(&a, &b).1);
-                let cause = Cause::GroovesMeet { part: name, depth: *one + *other, thickness };
+                let unit = scene.design.unit;
+                let (depth, thickness) = (unit.written(*one + *other), unit.written(thickness));
+                let cause = Cause::GroovesMeet { part: name, depth, thickness };
                 scene.problem(cause, field);
             }
         }
@@ -281,7 +284,9 @@ fn in_groove(scene: &mut Scene<'_>, a: usize, b: usize) -> Option<Joint> {
     let mouth = Direction::new(axis, negative);
     let depth = space.size(axis);
     if depth >= thickness(wall) {
-        let cause = Cause::GrooveTooDeep { part: wall.name.clone(), depth, thickness: thickness(wall) };
+        let unit = scene.design.unit;
+        let (depth, thickness) = (unit.written(depth), unit.written(thickness(wall)));
+        let cause = Cause::GrooveTooDeep { part: wall.name.clone(), depth, thickness };
         let field = scene.construction_field(panel.shell).map(|at| at.field("back"));
         scene.problem(cause, field);
         return None;

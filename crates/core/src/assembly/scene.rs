@@ -196,6 +196,7 @@ impl<'a> Scene<'a> {
 
     /// Notes that a bay lacks room.
     pub(super) fn no_room(&mut self, bay: &LaidBay, what: &str, missing: Length) {
+        let missing = self.design.unit.written(missing);
         let cause = Cause::NoRoom { bay: bay.name.clone(), what: what.to_owned(), missing };
         self.problem(cause, Some(bay.path.clone()));
     }

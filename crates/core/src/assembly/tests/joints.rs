@@ -294,3 +294,21 @@ fn grooves_from_both_faces_leave_wood_between() {
         @"grooves from both faces of upright right of a, 18 mm thick, are together 18 mm deep and meet; make them shallower"
     );
 }
+
+#[test]
+fn what_is_in_the_way_is_said_in_the_unit_of_the_design() {
+    let inches = |mut design: crate::design::Resolved| {
+        design.unit = crate::unit::Unit::inch(32).unwrap();
+        problems(&design)
+    };
+    let mut design = design_of(open("a", 0));
+    design.carcass.construction.joint = JointKind::Housed { depth: crate::length::Length::from_um(25_400) };
+    // By hand: 18 mm is 22.68 / 32 of an inch.
+    insta::assert_snapshot!(inches(design), @r#"
+    a groove 1" deep does not go into left side, ~23/32" (18 mm) thick: make it shallower
+    a groove 1" deep does not go into right side, ~23/32" (18 mm) thick: make it shallower
+    "#);
+    let crates = crate::sample::holds("crates", &[], crate::sample::pull_out("side 450", Some(mm(900))));
+    // As in millimetres 167 are missing: 6.575 inches.
+    insta::assert_snapshot!(inches(design_of(crates)), @r#"bay "crates" has no room for the strips of its platform: ~6 9/16" (167 mm) are missing; make the bay larger"#);
+}
