@@ -10,8 +10,8 @@ mod support;
 
 pub use balance::{Balance, Force, Ground, Mass, Moving, Opening, Piece};
 pub use cases::{
-    ASTM_CARPET_LIFT, ASTM_FILL_KG_M3, Applies, CaseResult, LoadAt, Loaded, OpenParts, STABILITY_CASES, StabilityCase, StabilityTest,
-    Vertical, run,
+    ASTM_CARPET_LIFT, ASTM_FILL_KG_M3, Applies, CaseResult, LoadAt, Loaded, OpenParts, STABILITY_CASES, StabilityCase,
+    StabilityTest, Vertical, run,
 };
 pub use support::{Edge, Fall, support_polygon};
 
