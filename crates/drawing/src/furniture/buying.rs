@@ -26,11 +26,9 @@ pub fn buying_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
             kind = Some(line.kind);
             rows.push(Row { cells: vec![scene.say(heading(line.kind))], tag: None, is_section: true });
         }
-        let amount = |value: f64| {
-            match line.unit {
-                Counted::Pieces => figure(value),
-                unit => scene.say(&format!("{} {}", figure(value), unit.word())),
-            }
+        let amount = |value: f64| match line.unit {
+            Counted::Pieces => figure(value),
+            unit => scene.say(&format!("{} {}", figure(value), unit.word())),
         };
         let price =
             |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |it| format!("{it:.2}").replace('.', ","));

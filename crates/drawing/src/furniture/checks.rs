@@ -35,8 +35,7 @@ struct Card {
 /// `height`, in millimetres.
 #[must_use]
 pub fn check_pages(scene: &Scene<'_>, width: f64, height: f64) -> Vec<Display> {
-    let (cautions, found): (Vec<&Finding>, Vec<&Finding>) =
-        scene.findings.iter().partition(|it| it.is_caution());
+    let (cautions, found): (Vec<&Finding>, Vec<&Finding>) = scene.findings.iter().partition(|it| it.is_caution());
     let diagrams = Diagrams::new(scene, &CheckOptions::of(scene.design));
     let mut cards =
         vec![words_card(&format!("{} {}", sentence(&scene.say(&summary(&found))), scene.say(PREAMBLE)), width)];

@@ -7,7 +7,9 @@ use casewright_core::checks::{self, CheckOptions, PanelBend, Rack, STABILITY_CHE
 use casewright_core::finding::{Finding, Severity};
 use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::mechanics::racking::PUSH;
-use casewright_core::mechanics::tipping::{Balance, CaseResult, Edge, Ground, Piece, STABILITY_CASES, StabilityTest, run};
+use casewright_core::mechanics::tipping::{
+    Balance, CaseResult, Edge, Ground, Piece, STABILITY_CASES, StabilityTest, run,
+};
 use kurbo::{BezPath, Circle, Line, Point, Rect, Shape, Size, Vec2};
 
 use super::scene::Scene;

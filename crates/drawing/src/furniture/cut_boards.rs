@@ -1,7 +1,9 @@
 //! Cutting sheets: each board with its parts, its cuts in the order of the saw's settings, and what remains.
 
 use casewright_core::Length;
-use casewright_core::stock::{AlikeBoards, CutBoard, CuttingPlan, PlacedPart, SawCut, Workpiece, alike_boards, matched_rows};
+use casewright_core::stock::{
+    AlikeBoards, CutBoard, CuttingPlan, PlacedPart, SawCut, Workpiece, alike_boards, matched_rows,
+};
 use kurbo::{Affine, Point, Rect, Shape};
 
 use super::scene::Scene;

@@ -5,6 +5,7 @@ use casewright_core::geometry::Axis;
 use casewright_core::unit::Unit;
 use kurbo::{Affine, Rect};
 
+use super::cautions::Concern;
 use super::checklist::Column;
 use super::pack::title_block;
 use super::scene::Scene;
@@ -22,7 +23,7 @@ pub(crate) fn measure_sheet(scene: &Scene<'_>) -> Sheet {
     let format = Format::A4;
     let space = format.drawing_space();
     let area = Rect::new(space.x0, space.y0 + HEIGHT_MM, space.x1, space.y1).inset(-MARGIN_MM);
-    let mut sheet = Sheet::new(format, title_block(scene, NAME, "Form"));
+    let mut sheet = Sheet::new(format, title_block(scene, NAME, "Form", Concern::Nothing));
     let mut column = Column::new(scene, area);
     column.heading("Taking measure");
     let what = match scene.design.unit {
