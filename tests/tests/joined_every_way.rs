@@ -96,9 +96,9 @@ fn templates_for_pins_and_cups_are_full_size() {
         .collect::<Vec<_>>()
         .join("\n");
     for part in &derived.assembly.parts {
-        let drilled = part.machining.iter().any(|it| {
-            matches!(it, Machining::Hole(hole) if matches!(hole.purpose, Purpose::ShelfPin { .. } | Purpose::Cup))
-        });
+        let drilled = part.machining.iter().any(
+            |it| matches!(it, Machining::Hole(hole) if matches!(hole.purpose, Purpose::ShelfPin { .. } | Purpose::Cup)),
+        );
         assert!(!drilled || words.contains(&format!("{}, ", part.number)), "{} in {words}", part.number);
     }
     // The height that is said is that of the lowest hole of the row.

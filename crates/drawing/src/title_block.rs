@@ -78,8 +78,15 @@ impl TitleBlock {
         let rect = block_rect(format);
         let mut display = Display::new();
         let sheet = format!("{} / {}", self.sheet_number, self.sheet_count);
-        let field = |x, y, width, height, label, value, lettering| {
-            Field { x, y, width, height, label, value, lettering, under: None }
+        let field = |x, y, width, height, label, value, lettering| Field {
+            x,
+            y,
+            width,
+            height,
+            label,
+            value,
+            lettering,
+            under: None,
         };
         let title = Field {
             under: Some(&self.supplementary_title),

@@ -159,7 +159,9 @@ fn joint_load(
     report: &mut Report,
 ) {
     let Some(joint) = context.assembly.joints.get(index) else { return };
-    let Some(Fixing { what: (what, check), limit, diameter, material }) = fixing(context, part, joint, holes.1) else { return };
+    let Some(Fixing { what: (what, check), limit, diameter, material }) = fixing(context, part, joint, holes.1) else {
+        return;
+    };
     let length = Axis::ALL.map(|axis| joint.contact.size(axis)).into_iter().max().unwrap_or_default();
     let count = if holes.0 > 0 { holes.0 } else { places(length, diameter).len().max(1) };
     let spread: Vec<f64> = (0..count).map(|i| i as f64).collect();

@@ -14,16 +14,13 @@ use crate::layout::Layout;
 use crate::length::Length;
 use crate::mechanics::source::Source;
 use crate::mechanics::tipping::{
-    ASTM_FILL_KG_M3, Balance, CaseResult, Edge, Fall, Ground, Mass, Moving, Opening, Piece, STABILITY_CASES, StabilityTest, fixings, run,
-    support_polygon,
+    ASTM_FILL_KG_M3, Balance, CaseResult, Edge, Fall, Ground, Mass, Moving, Opening, Piece, STABILITY_CASES,
+    StabilityTest, fixings, run, support_polygon,
 };
 
 /// The checks that go by published stability tests.
-pub const STABILITY_CHECKS: [(StabilityTest, &str); 3] = [
-    (StabilityTest::Child, "tip.child"),
-    (StabilityTest::En16121, "tip.en16121"),
-    (StabilityTest::F2057, "tip.f2057"),
-];
+pub const STABILITY_CHECKS: [(StabilityTest, &str); 3] =
+    [(StabilityTest::Child, "tip.child"), (StabilityTest::En16121, "tip.en16121"), (StabilityTest::F2057, "tip.f2057")];
 
 /// Nearer than this to a wall, the piece can't go over that way, mm.
 const WALL_NEAR: f64 = 60.0;

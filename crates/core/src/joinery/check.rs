@@ -51,10 +51,9 @@ fn check_hinges(assembly: &Assembly, findings: &mut Vec<Finding>) {
     for (bay, hinges) in hinges_of {
         let doors: Vec<&Part> =
             assembly.parts.iter().filter(|part| part.role == Role::Front && part.bay == bay).collect();
-        let cups: usize = doors.iter().map(|door| holes(door).filter(|hole| hole.purpose == Purpose::Cup).count()).sum();
-        let plate_of = |hole: &&Hole| {
-            matches!(&hole.purpose, Purpose::HingePlate { door } if doors.iter().any(|it| it.number == *door))
-        };
+        let cups: usize =
+            doors.iter().map(|door| holes(door).filter(|hole| hole.purpose == Purpose::Cup).count()).sum();
+        let plate_of = |hole: &&Hole| matches!(&hole.purpose, Purpose::HingePlate { door } if doors.iter().any(|it| it.number == *door));
         let plates: usize = assembly.parts.iter().map(|part| holes(part).filter(plate_of).count()).sum();
         let mut find = |severity, what: String, mend: &str| {
             findings.push(Finding {

@@ -37,9 +37,9 @@ pub(super) fn drill(design: &Resolved, assembly: &mut Assembly, taken: &mut Take
         for index in std::iter::once(front).chain(behind) {
             let Some(part) = assembly.parts.get(index) else { continue };
             let face = part.cuboid.max.z;
-            let through = holes.iter().map(|hole| {
-                bore(part, hole.with(Axis::Z, face), Direction::REAR, HOLE, None, Purpose::HandleScrew)
-            });
+            let through = holes
+                .iter()
+                .map(|hole| bore(part, hole.with(Axis::Z, face), Direction::REAR, HOLE, None, Purpose::HandleScrew));
             let through = through.collect();
             taken.bore(assembly, index, through);
         }

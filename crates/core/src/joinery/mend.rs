@@ -238,9 +238,8 @@ fn instead_of_grooves(assembly: &Assembly, part: &Part, meeting: &Meeting) -> Ve
     let seated = assembly.joints.iter().filter(|it| it.face_part == meeting.part && it.kind.seat().is_some());
     let of_joint = seated.filter_map(|joint| {
         let edge = assembly.parts.get(joint.edge_part)?;
-        let is_seat = |purpose: &Purpose| {
-            matches!(purpose, Purpose::Groove { of } | Purpose::Rebate { of } if *of == edge.name)
-        };
+        let is_seat =
+            |purpose: &Purpose| matches!(purpose, Purpose::Groove { of } | Purpose::Rebate { of } if *of == edge.name);
         meeting.purposes.iter().any(is_seat).then(|| {
             let choice = JointChoice {
                 of: edge.role,

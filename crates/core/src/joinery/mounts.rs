@@ -144,9 +144,10 @@ fn drill_foot(assembly: &mut Assembly, taken: &mut Taken, at: usize, piece: Stan
         };
         shifted(shifted(foot.cuboid, Axis::X, inwards(Axis::X, x)), Axis::Z, inwards(Axis::Z, z))
     };
-    let tries = FOOT_MOVES_MM.iter().map(|&by| moved(by)).flat_map(|cuboid| {
-        FOOT_HALF_MM.map(|half| (cuboid, foot_screws(part, piece, &cuboid, Length::from_mm(half))))
-    });
+    let tries = FOOT_MOVES_MM
+        .iter()
+        .map(|&by| moved(by))
+        .flat_map(|cuboid| FOOT_HALF_MM.map(|half| (cuboid, foot_screws(part, piece, &cuboid, Length::from_mm(half)))));
     let tries: Vec<(Cuboid, Vec<Hole>)> = tries.collect();
     let free = |(cuboid, holes): &&(Cuboid, Vec<Hole>)| {
         let near = taken.near(index, cuboid);

@@ -83,7 +83,9 @@ pub fn mends(design: &Resolved, before: &Clearances, bay: &str, meeting: &Meetin
         // The piece itself must not be pushed into a wall or an obstacle.
         let free = !built.parts.iter().any(|part| {
             let cuboid = super::Solid::from(&part.cuboid);
-            stands.iter().any(|it| it.kind != FixedKind::Room(RoomSide::Floor) && super::sweep::meet_at_rest(&cuboid, &it.solid))
+            stands
+                .iter()
+                .any(|it| it.kind != FixedKind::Room(RoomSide::Floor) && super::sweep::meet_at_rest(&cuboid, &it.solid))
         });
         free && after.iter().all(|it| was.contains(it)) && !after.iter().any(|it| it.0 == bay && it.1 == meeting.with)
     };

@@ -19,7 +19,9 @@ mod turn;
 #[cfg(test)]
 mod tests;
 
-pub use clearance::{Blocking, Clearance, Clearances, How, Meeting, Moving, Piece, PieceKind, clearances, full_way, moving};
+pub use clearance::{
+    Blocking, Clearance, Clearances, How, Meeting, Moving, Piece, PieceKind, clearances, full_way, moving,
+};
 pub use mend::{WayEdit, WayMend, mends};
 pub use room::{Fixed, FixedKind, RoomSide, fixed_bodies, obstacle_solid, site_bodies};
 pub use solid::Solid;

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{CuttingPlan, banding_work};
-use crate::assembly::{Assembly, Hole, JoinedBy, PartFace};
+use crate::assembly::{Assembly, FittingKind, Hole, JoinedBy, PartFace};
 use crate::design::Resolved;
 use crate::joinery::holes;
 use crate::length::Length;
@@ -176,12 +176,13 @@ pub fn buying(design: &Resolved, assembly: &Assembly, plan: &CuttingPlan) -> Buy
             glued += step.strip.mm() * thickness / 1e6;
         }
     }
-    let mut fittings: BTreeMap<&str, (String, u32)> = BTreeMap::new();
+    // A fitting of the design may be called like what the program adds by itself.
+    let mut fittings: BTreeMap<(&str, FittingKind), (String, u32)> = BTreeMap::new();
     for fitting in &assembly.fittings {
-        let entry = fittings.entry(&fitting.name).or_insert_with(|| (fitting.what.clone(), 0));
+        let entry = fittings.entry((&fitting.name, fitting.kind)).or_insert_with(|| (fitting.what.clone(), 0));
         entry.1 += fitting.count;
     }
-    for (name, (what, count)) in fittings {
+    for ((name, _), (what, count)) in fittings {
         add(Goods::Fitting, name, what, f64::from(count), Counted::Pieces);
     }
     let mut fixings: BTreeMap<String, (Goods, usize)> = BTreeMap::new();

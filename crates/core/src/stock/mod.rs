@@ -14,7 +14,7 @@ mod remain;
 
 pub use alike::{AlikeBoards, alike_boards};
 pub use banding::{BandingLot, BandingStep, banding_work};
-pub use buying::{Buying, BuyingLine, buying, Counted, Goods};
+pub use buying::{Buying, BuyingLine, Counted, Goods, buying};
 pub use dismantle::{OldBack, OldBox, OldJoint, dismantle};
 pub use give::{KeptEdge, Usable, binds, family_of, serves, usable};
 pub use matched::{MatchedRow, matched_rows};
