@@ -240,7 +240,7 @@ fn mend(context: &Context<'_>, part: &Part, bend: &PanelBend) -> Option<String> 
     let thick = thinnest_board(&bare, bend.span, &board, own, 100.0);
     let span = context.size(span.floor());
     let stiff = trimmed((bend.deflection / bend.limit * 10.0).ceil() / 10.0, 1);
-    let along = carry::board(&it, board.width, it.thickness, false);
+    let along = carry::board(it, board.width, it.thickness, false);
     let rail = rail_height(&rule, bend.span, &board, &along).map_or_else(
         || "a rail under it".to_owned(),
         |height| format!("a front rail of the same board under it, {} high", context.size(height)),

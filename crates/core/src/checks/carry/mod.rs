@@ -209,7 +209,7 @@ pub(super) fn part_board(context: &Context<'_>, part: &Part) -> Option<SectionPa
     let directed =
         matches!(it.kind, MaterialKind::Plywood | MaterialKind::Osb | MaterialKind::Softwood | MaterialKind::Hardwood);
     let across = directed && part.grain == Grain::AlongLength && part.world_from_part.length.axis == Axis::Z;
-    Some(board(&it, part.cuboid.size(Axis::Z).mm(), part.cuboid.size(Axis::Y).mm(), across))
+    Some(board(it, part.cuboid.size(Axis::Z).mm(), part.cuboid.size(Axis::Y).mm(), across))
 }
 
 /// A board so wide and high, mm, in a section that bends along its grain or across it, with the strength that it keeps for
