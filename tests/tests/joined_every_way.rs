@@ -2,7 +2,7 @@
 //! is made of it, and what its sheets say.
 
 use casewright_core::Length;
-use casewright_core::assembly::{Hole, JoinedBy, Machining};
+use casewright_core::assembly::{Hole, JoinedBy, Machining, Purpose};
 use casewright_core::design::Design;
 use casewright_core::geometry::Axis;
 use casewright_core::joinery::hole_in_world;
@@ -70,13 +70,13 @@ fn templates_for_pins_and_cups_are_full_size() {
     let mut apart: Vec<f64> =
         pins.windows(2).filter(|it| (it[0].0 - it[1].0).abs() < 0.01).map(|it| it[1].1 - it[0].1).collect();
     apart.retain(|it| *it > 0.0);
-    let holes = |word: &str| -> Vec<Hole> {
+    let holes = |is: fn(&Purpose) -> bool| -> Vec<Hole> {
         let all = derived.assembly.parts.iter().flat_map(|it| &it.machining);
         all.filter_map(|it| if let Machining::Hole(hole) = it { Some(hole.clone()) } else { None })
-            .filter(|it| it.purpose.starts_with(word))
+            .filter(|it| is(&it.purpose))
             .collect()
     };
-    assert!(holes("shelf pin").iter().all(|it| it.diameter == Length::from_mm(5)));
+    assert!(holes(|it| matches!(it, Purpose::ShelfPin { .. })).iter().all(|it| it.diameter == Length::from_mm(5)));
     assert!(pins.iter().all(|it| (it.2 - 5.0).abs() < 0.02), "{pins:?}");
     // Common practice: 32 mm from hole to hole.
     assert!(!apart.is_empty() && apart.iter().all(|it| (it - 32.0).abs() < 1e-6), "{apart:?}");
@@ -96,9 +96,9 @@ fn templates_for_pins_and_cups_are_full_size() {
         .collect::<Vec<_>>()
         .join("\n");
     for part in &derived.assembly.parts {
-        let drilled = part.machining.iter().any(|it| {
-            matches!(it, Machining::Hole(hole) if hole.purpose.starts_with("shelf pin") || hole.purpose == "hinge cup")
-        });
+        let drilled = part.machining.iter().any(
+            |it| matches!(it, Machining::Hole(hole) if matches!(hole.purpose, Purpose::ShelfPin { .. } | Purpose::Cup)),
+        );
         assert!(!drilled || words.contains(&format!("{}, ", part.number)), "{} in {words}", part.number);
     }
     // The height that is said is that of the lowest hole of the row.

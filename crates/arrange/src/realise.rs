@@ -142,12 +142,9 @@ impl Making<'_> {
         self.spaces += 1;
         let at_least = |least: Length| Want::AtLeast(Dim::of(least, self.request.design.unit));
         Bay {
-            name: self.free_name("space", self.spaces),
             width: at_least(LEAST_OPEN_WIDTH),
             height: at_least(LEAST_OPEN_HEIGHT),
-            share: None,
-            inside: Inside::Open { shelves: 0 },
-            front: None,
+            ..Bay::plain(self.free_name("space", self.spaces), Inside::Open { shelves: 0 })
         }
     }
 

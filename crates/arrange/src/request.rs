@@ -225,12 +225,8 @@ const fn pulls_out(kind: ThingKind) -> bool {
 fn ways(design: &Resolved, things: &[String], name: &str) -> Vec<Bay> {
     let of: Vec<&Thing<Length>> = things.iter().filter_map(|it| design.things.get(it)).collect();
     let bay = |by: Holding, opens: Option<Opens>| Bay {
-        name: name.to_owned(),
-        width: Want::Free,
-        height: Want::Free,
-        share: None,
-        inside: Inside::Holds { things: things.to_vec(), by },
         front: opens.map(Front::plain),
+        ..Bay::plain(name, Inside::Holds { things: things.to_vec(), by })
     };
     let is = |kind: ThingKind| of.iter().any(|it| it.kind == kind);
     let mut all = Vec::new();
@@ -382,14 +378,7 @@ fn whole_place(design: &Resolved) -> Result<Place, RequestError> {
             *extent = Extent::AtMost(most.unwrap_or(LARGEST).min(LARGEST));
         }
     }
-    empty.carcass.bay = Bay {
-        name: design.carcass.bay.name.clone(),
-        width: Want::Free,
-        height: Want::Free,
-        share: None,
-        inside: Inside::Open { shelves: 0 },
-        front: None,
-    };
+    empty.carcass.bay = Bay::plain(design.carcass.bay.name.clone(), Inside::Open { shelves: 0 });
     empty.carcass.ties.clear();
     // The fronts that will stand before it take their depth.
     if has_overlay_fronts(design) {
@@ -433,5 +422,5 @@ fn place_of(design: &Resolved, size: [Length; 3]) -> Place {
 /// A bay that is divided into these, with `by` between them.
 pub(crate) fn divided(name: String, across: bool, bays: Vec<Bay>, by: Divider) -> Bay {
     let inside = if across { Inside::Across { bays, by } } else { Inside::Up { bays, by } };
-    Bay { name, width: Want::Free, height: Want::Free, share: None, inside, front: None }
+    Bay::plain(name, inside)
 }

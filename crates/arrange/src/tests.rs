@@ -6,7 +6,7 @@ mod packing;
 mod proposals;
 
 use casewright_core::Length;
-use casewright_core::design::{Bay, Design, Inside, Want};
+use casewright_core::design::{Bay, Design, Inside};
 
 use crate::request::{Choice, Place, Request, Unit};
 use crate::{Curve, Size};
@@ -32,14 +32,7 @@ fn design(envelope: &str, things: &str, bay: &str, more: &str) -> Design {
 
 /// A request for boxes of these sizes (each in several ways) in a room, with panels of a thickness between them.
 fn boxes(units: &[Vec<(i64, i64)>], room: (i64, i64), panel: i64, carried: &[bool]) -> Request {
-    let bay = |i: usize| Bay {
-        name: format!("unit {i}"),
-        width: Want::Free,
-        height: Want::Free,
-        share: None,
-        inside: Inside::Open { shelves: 0 },
-        front: None,
-    };
+    let bay = |i: usize| Bay::plain(format!("unit {i}"), Inside::Open { shelves: 0 });
     let unit = |(i, sizes): (usize, &Vec<(i64, i64)>)| {
         let is_carried = carried.get(i).copied().unwrap_or_default();
         let sizes: Vec<[Length; 3]> = sizes.iter().map(|it| [mm(it.0), mm(it.1), mm(1)]).collect();

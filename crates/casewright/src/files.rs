@@ -5,12 +5,11 @@ use std::fs;
 use std::io::{self, Read as _};
 use std::path::{Component, Path};
 
+use casewright_core::design::read::MAX_BYTES;
 use casewright_desktop::files::beside::Beside;
 
 use crate::failure::Failure;
 
-/// The largest design that is read; beyond it the file is something else. 8 MiB.
-const MOST_BYTES: u64 = 8 << 20;
 /// The longest stem of a file name that is made of a design's name, in bytes.
 const LONGEST_STEM: usize = 80;
 
@@ -25,9 +24,10 @@ pub(crate) fn read_design(file: &Path) -> Result<String, Failure> {
         return Err(failed(io::ErrorKind::IsADirectory.into()));
     }
     let mut bytes = Vec::new();
-    opened.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(failed)?;
-    if bytes.len() as u64 > MOST_BYTES {
-        return Err(Failure::file(file, "is larger than 8 MiB, which no design is", "name a design file"));
+    opened.take(MAX_BYTES as u64 + 1).read_to_end(&mut bytes).map_err(failed)?;
+    if bytes.len() > MAX_BYTES {
+        let what = format!("is larger than {} MB, which no design is", MAX_BYTES / 1_000_000);
+        return Err(Failure::file(file, what, "name a design file"));
     }
     let text = String::from_utf8(bytes).map_err(|error| not_text(file, &error))?;
     Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text))
@@ -216,7 +216,7 @@ mod tests {
         };
         check(b"\xef\xbb\xbf(a)", "(a)");
         check(b"(\n \xff)", "FILE:2:2: this is no UTF-8 text; save the design as UTF-8 in an editor");
-        check(&vec![b' '; (8 << 20) + 1], "FILE: is larger than 8 MiB, which no design is; name a design file");
+        check(&vec![b' '; MAX_BYTES + 1], "FILE: is larger than 4 MB, which no design is; name a design file");
         let found = read_design(folder.path()).unwrap_err().to_string();
         assert!(found.ends_with("cannot be read: it is a folder; name a file"), "{found}");
         let found = read_design(&folder.path().join("none.ron")).unwrap_err().to_string();

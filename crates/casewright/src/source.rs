@@ -90,8 +90,7 @@ impl<'a> Source<'a> {
         let mends: Vec<&str> = conflict.mends.iter().map(|mend| mend.words.as_str()).collect();
         let mend = if mends.is_empty() { "change one of these".to_owned() } else { mends.join(", or ") };
         // The demands stand in lines of their own; the sentence need not list them again.
-        let (what, _) = conflict.what.split_once(": ").unwrap_or((&conflict.what, ""));
-        let mut lines = vec![format!("{}: {what}; {mend}", self.place(first, index))];
+        let mut lines = vec![format!("{}: {}; {mend}", self.place(first, index), conflict.short)];
         for entry in &conflict.entries {
             lines.push(format!("{}:   {}", self.place(Some(&entry.field), index), entry.words));
         }

@@ -58,7 +58,7 @@ fn ways_of_leads(bencher: Bencher<'_, '_>) {
 fn what_if(bencher: Bencher<'_, '_>) {
     let it = demo("laundry-alcove");
     let open = it.assembly.movers.iter().map(|it| it.id.clone()).collect();
-    let ask = WhatIf { open, ..WhatIf::as_designed(&it.design) };
+    let ask = WhatIf { open, options: CheckOptions::of(&it.design), ..WhatIf::default() };
     bencher.bench_local(|| black_box(checks::what_if(&it.design, &it.layout, &it.assembly, black_box(&ask))));
 }
 

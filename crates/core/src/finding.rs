@@ -38,6 +38,14 @@ impl Severity {
     }
 }
 
+impl Finding {
+    /// Whether it is a usual caution, which says nothing of the piece itself.
+    #[must_use]
+    pub fn is_caution(&self) -> bool {
+        self.check.starts_with("caution.")
+    }
+}
+
 /// One result of a check: severity, what, measured, limit, source, and what would mend it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Finding {

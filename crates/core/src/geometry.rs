@@ -72,6 +72,12 @@ impl Direction {
     }
 }
 
+/// The middle of a range; of an odd number of nanometres the lower one.
+#[must_use]
+pub fn middle((low, high): (Length, Length)) -> Length {
+    low + (high - low).half()
+}
+
 /// A point, or a displacement.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
 pub struct Point {
@@ -155,6 +161,12 @@ impl Cuboid {
         self.max.along(axis) - self.min.along(axis)
     }
 
+    /// The middle along `axis`.
+    #[must_use]
+    pub fn middle(&self, axis: Axis) -> Length {
+        middle(self.range(axis))
+    }
+
     /// The same box with another range along `axis`.
     #[must_use]
     pub const fn with_range(mut self, axis: Axis, range: (Length, Length)) -> Self {
@@ -195,6 +207,16 @@ impl Cuboid {
         Axis::ALL
             .iter()
             .all(|&axis| self.range(axis).0 <= other.range(axis).0 && other.range(axis).1 <= self.range(axis).1)
+    }
+
+    /// What the insides of the two boxes have in common; none if they only touch.
+    #[must_use]
+    pub fn intersection(&self, other: &Self) -> Option<Self> {
+        let both = |axis: Axis| {
+            let (a, b) = (self.range(axis), other.range(axis));
+            (a.0.max(b.0), a.1.min(b.1))
+        };
+        self.overlaps(other).then(|| Self::from_ranges(both(Axis::X), both(Axis::Y), both(Axis::Z)))
     }
 
     /// The smallest box that holds both.

@@ -5,9 +5,8 @@ use std::collections::BTreeMap;
 use indexmap::IndexMap;
 
 use crate::design::{
-    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extension, Extent, Fitting,
-    Front, FrontStyle, Hinge, Holding, Inside, JointKind, Material, MaterialKind, Opens, Resolved, SheetNotes, Site,
-    Slide, SlideMount, Stand, Thing, ThingKind, Top, Want,
+    Access, Air, Bay, Carcass, Construction, Design, Divider, Envelope, Extension, Extent, Fitting, Front, FrontStyle,
+    Hinge, Holding, Inside, Material, MaterialKind, Opens, Resolved, Slide, SlideMount, Thing, ThingKind, Want,
 };
 use crate::length::Length;
 use crate::unit::{Step, Unit};
@@ -21,7 +20,7 @@ pub(crate) fn material(thickness: Length, kind: MaterialKind) -> Material<Length
 }
 
 pub(crate) fn bay(name: &str, inside: Inside<Length>) -> Bay<Length> {
-    Bay { name: name.to_owned(), width: Want::Free, height: Want::Free, share: None, inside, front: None }
+    Bay::plain(name, inside)
 }
 
 pub(crate) fn front(opens: Opens) -> Front<Length> {
@@ -55,63 +54,32 @@ pub(crate) fn slides() -> IndexMap<String, Fitting<Length>> {
 
 /// Boards of 18, 19, 16 and 4 mm, no banding, an open bay 900 x 800 x 560.
 pub(crate) fn design() -> Resolved {
+    let envelope = Envelope {
+        width: Extent::Fixed(mm(900)),
+        height: Extent::Fixed(mm(800)),
+        depth: Extent::Fixed(mm(560)),
+        from_left: None,
+        from_wall: None,
+    };
+    let carcass = Carcass::plain(envelope, construction(), bay("whole", Inside::Open { shelves: 0 }));
     Design {
-        schema: 1,
         title: "sample".to_owned(),
-        sheet: SheetNotes::default(),
-        unit: Unit::Millimetre { step: Step::new(Length::from_um(500)).unwrap() },
-        parameters: IndexMap::new(),
-        site: Site::default(),
-        things: IndexMap::new(),
         materials: IndexMap::from([
             ("carcass board".to_owned(), material(mm(18), MaterialKind::Particleboard)),
             ("front board".to_owned(), material(mm(19), MaterialKind::Mdf)),
             ("box board".to_owned(), material(mm(16), MaterialKind::Plywood)),
             ("thin board".to_owned(), material(mm(4), MaterialKind::Hardboard)),
         ]),
-        banding: IndexMap::new(),
-        boards: Vec::new(),
-        saw: crate::design::Saw::default(),
-        supplies: Default::default(),
         fittings: slides(),
-        assumed: Assumed::default(),
-        as_built: crate::design::AsBuilt::default(),
-        arrange: crate::design::Arrange::default(),
-        progress: crate::design::Progress::default(),
-        carcass: Carcass {
-            envelope: Envelope {
-                width: Extent::Fixed(mm(900)),
-                height: Extent::Fixed(mm(800)),
-                depth: Extent::Fixed(mm(560)),
-                from_left: None,
-                from_wall: None,
-            },
-            construction: construction(),
-            own_shell: true,
-            stand: Stand::Floor,
-            worktop: None,
-            bay: bay("whole", Inside::Open { shelves: 0 }),
-            openings: Vec::new(),
-            ties: Vec::new(),
-            joints: Vec::new(),
-        },
+        ..Design::plain(Unit::Millimetre { step: Step::new(Length::from_um(500)).unwrap() }, carcass)
     }
 }
 
 pub(crate) fn construction() -> Construction<Length> {
     use crate::design::Role;
     Construction {
-        board: "carcass board".to_owned(),
         boards: BTreeMap::from([(Role::Front, "front board".to_owned()), (Role::Back, "thin board".to_owned())]),
-        from_stock: Default::default(),
-        sides_run_through: true,
-        top: Top::Panel,
-        back: Back::None,
-        joint: JointKind::Dowelled("8x40".to_owned()),
-        shelf_set_back: None,
-        fronts: FrontStyle::Overlay,
-        reveal: None,
-        banding: Vec::new(),
+        ..Construction::plain("carcass board")
     }
 }
 

@@ -109,6 +109,21 @@ impl Default for Unit {
     }
 }
 
+/// A length that is written in the unit of its design, with the unit named: `560.5 mm` or `22 1/16"`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Written {
+    /// The length.
+    pub length: Length,
+    /// The unit of the design.
+    pub unit: Unit,
+}
+
+impl fmt::Display for Written {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.unit.format_named(self.length, DecimalMark::Point))
+    }
+}
+
 impl Unit {
     /// Millimetres with the given step.
     ///
@@ -177,6 +192,12 @@ impl Unit {
             Self::Millimetre { .. } => text + " mm",
             Self::Inch { .. } => text,
         }
+    }
+
+    /// The length as it is written with its unit named, for messages.
+    #[must_use]
+    pub const fn written(self, length: Length) -> Written {
+        Written { length, unit: self }
     }
 
     /// The length as text that reads back as exactly this length: `560.5`, `22 1/16"`, or `560.4 mm` where the

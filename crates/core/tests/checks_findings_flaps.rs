@@ -152,7 +152,7 @@ fn both_ends_are_drilled_where_they_are() {
     for part in &it.assembly.parts {
         for machining in &part.machining {
             if let Machining::Hole(hole) = machining
-                && hole.purpose == "stay of flap cloths"
+                && hole.purpose.to_string() == "stay of flap cloths"
             {
                 let entry = hole_in_world(part, hole).entry;
                 places.push((part.role, (pivot.z - entry.z).mm(), (pivot.y - entry.y).mm()));

@@ -99,7 +99,8 @@ fn check(beam: &Beam, loads: &[Load]) {
     assert!((held - applied).abs() <= 1e-9 * size.max(1.0), "{held} {applied}");
     let most =
         |f: &dyn Fn(f64) -> f64| (0..=500).map(|i| f(beam.length * f64::from(i) / 500.0).abs()).fold(0.0, f64::max);
-    assert!(bent.max_deflection().value.abs() >= most(&|x| bent.deflection(x)) - 1e-6 * scale);
+    let deepest = bent.stretches().into_iter().map(|it| it.2.value.abs()).fold(0.0, f64::max);
+    assert!(deepest >= most(&|x| bent.deflection(x)) - 1e-6 * scale);
     assert!(bent.max_moment().value.abs() >= most(&|x| bent.moment(x)) - 1e-9 * size * beam.length);
 }
 
@@ -131,14 +132,9 @@ fn any_beam() -> impl Strategy<Value = Beam> {
     (section, 300.0..4000.0, 0..7_u32, places).prop_map(|(section, length, kind, places)| match kind {
         0 => Beam::simple(length, section),
         1 => Beam::fixed(length, section),
-        2 => Beam::cantilever(length, section),
-        3 => Beam::propped(length, section),
-        4 => Beam {
-            clamped_left: false,
-            clamped_right: true,
-            supports: vec![length],
-            ..Beam::cantilever(length, section)
-        },
+        2 => Beam { supports: vec![0.0], clamped_right: false, ..Beam::fixed(length, section) },
+        3 => Beam { clamped_right: false, ..Beam::fixed(length, section) },
+        4 => Beam { supports: vec![length], clamped_left: false, ..Beam::fixed(length, section) },
         _ => Beam::continuous(length, places.into_iter().map(|k| grid(length, k * 5)).collect(), section),
     })
 }

@@ -2,13 +2,10 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a failed test may panic")]
 
-use casewright_core::mechanics::fasteners::{
-    Entry, dowel_load, load_per_dowel, screw_withdrawal_allowable, screw_withdrawal_particleboard,
-    screw_withdrawal_side_grain,
-};
+use casewright_core::mechanics::fasteners::{Entry, dowel_load, load_per_dowel, screw_withdrawal_particleboard};
 use casewright_core::mechanics::fittings::{
-    FOOT_LOAD, HINGES_A, HINGES_B, HINGES_C, four_feet, front_moment, front_pull, hinge_count, hinge_count_by_height,
-    hinge_pull, slide_moment, strap, strap_capacity,
+    FOOT_LOAD, HINGES_A, HINGES_B, HINGES_C, front_moment, front_pull, hinge_count, hinge_count_by_height, hinge_pull,
+    strap, strap_capacity,
 };
 use casewright_core::mechanics::handling::{
     fits_turned, longest_round_corner, passes_opening, people, raising_height, tallest_raised,
@@ -27,16 +24,7 @@ fn check(computed: f64, published: &str) {
 
 #[test]
 fn screw_withdrawal() {
-    // NDS allowable, engineeringtoolbox.com d_1815: G .45, D .190 in gives 109 lb/in (109.7 before rounding down).
-    let pounds_an_inch = screw_withdrawal_allowable(0.45, 0.190 * 25.4) * 25.4 / POUND_FORCE;
-    check(pounds_an_inch, "109.7");
-    check(pounds_an_inch.floor(), "109");
-    // Wood Handbook side grain and particleboard (from memory): bands, and unit sets that convert to each other.
-    check(screw_withdrawal_side_grain(0.68, 4.0, 25.0) / 1000.0, "5.0");
-    check(screw_withdrawal_side_grain(0.43, 4.0, 25.0) / 1000.0, "2.0");
-    let ratio = screw_withdrawal_side_grain(0.5, 4.0, 1.0) / screw_withdrawal_allowable(0.5, 4.0);
-    check(ratio, "5.5");
-    check(15_700.0 * POUND_FORCE / (25.4 * 25.4), "108.25");
+    // Wood Handbook, particleboard (from memory): unit sets that convert to each other.
     check(2655.0 * POUND_FORCE / 25.4_f64.powf(1.75), "41.10");
     check(2055.0 * POUND_FORCE / 25.4_f64.powf(1.75), "31.81");
     let face = screw_withdrawal_particleboard(Entry::Face, 0.65, 4.17, 16.0);
@@ -81,13 +69,9 @@ fn hinges() {
 }
 
 #[test]
-fn fronts_feet_slides_and_straps() {
+fn fronts_feet_and_straps() {
     check(front_moment(2.0, 30.0, 100.0, 50.0), "5588"); // 19.6133 · 30 + 100 · 50
     check(front_pull(5588.0, 64.0), "87.3");
-    check(slide_moment(20.0, 150.0), "14710"); // 98.0665 · 150
-    assert_eq!(slide_moment(20.0, -50.0), 0.0);
-    let feet = four_feet(1000.0, 800.0, 400.0, 200.0, 300.0);
-    assert_eq!(feet, [187.5, 62.5, 562.5, 187.5]);
     assert_eq!(FOOT_LOAD.source.trust, Trust::FromMemory);
     // A 3-4-5 opening: 600 x 800 less the insets.
     let it = strap(584.0, 784.0, 8.0, 15.0);
@@ -162,7 +146,6 @@ fn air_and_ergonomics() {
     check(air::AIR_NEEDS[0].sides.0 / 25.4, "3");
     check(air::AIR_NEEDS[0].rear.0 / 25.4, "1");
     assert_eq!(air::VENT_AREA_CM2.0, 200.0);
-    check(air::HOB_ABOVE.0 / 25.4, "30");
     check(air::free_area_cm2(100.0, 300.0, 1.0), "300");
     assert_eq!(air::narrowest_cm2(&[300.0, 150.0, 220.0]), 150.0);
     assert_eq!(air::narrowest_cm2(&[]), 0.0);

@@ -5,8 +5,8 @@
 use casewright_core::Length;
 use casewright_core::design::{Material, MaterialKind};
 use casewright_core::mechanics::materials::{
-    Duration, EN_338_CLASSES, KDEF, KMOD, MDF_EN_622_5, OSB_MEASURED, PARTICLEBOARD_P2, PARTICLEBOARD_P5, Plywood,
-    ServiceClass, class_for_thickness, final_deflection, kdef, kmod, plywood, properties, solid_wood, strength_class,
+    Duration, EN_338_CLASSES, KDEF, KMOD, MDF_EN_622_5, PARTICLEBOARD_P2, Plywood, ServiceClass, class_for_thickness,
+    final_deflection, kdef, kmod, plywood, properties, solid_wood, strength_class,
 };
 use casewright_core::mechanics::{PSF, PSI, Trust};
 
@@ -39,9 +39,6 @@ fn particleboard_by_thickness_class() {
     }
     assert_eq!(class_for_thickness(&PARTICLEBOARD_P2, 20.1).unwrap().modulus, 1500.0);
     assert_eq!(PARTICLEBOARD_P2[4].source.trust, Trust::FromMemory);
-    // P5, second data sheet.
-    let p5: Vec<_> = PARTICLEBOARD_P5.iter().map(|it| (it.up_to, it.bending_strength, it.modulus)).collect();
-    assert_eq!(p5, [(20.0, 16.0, 2400.0), (25.0, 14.0, 2150.0), (32.0, 12.0, 1900.0)]);
 }
 
 #[test]
@@ -73,9 +70,9 @@ fn other_boards() {
     assert_eq!(birch.source.trust, Trust::FromMemory);
     assert!((9000.0..=10_500.0).contains(&birch.value));
     // Wood Handbook GTR-190 Table 12-3; EN 300, from memory, must lie under what was measured.
-    assert_eq!(OSB_MEASURED, [(4410.0, 6310.0), (1920.0, 3170.0), (21.8, 34.7), (0.51, 0.80)]);
+    // Lowest means of the makers tested: modulus parallel and across, bending strength parallel.
     let osb = properties(&material(MaterialKind::Osb, 18));
-    assert!(osb.modulus.value <= OSB_MEASURED[0].0 && osb.modulus_across.value <= OSB_MEASURED[1].0);
+    assert!(osb.modulus.value <= 4410.0 && osb.modulus_across.value <= 1920.0 && osb.bending_strength.value <= 21.8);
 }
 
 #[test]

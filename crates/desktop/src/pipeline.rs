@@ -299,8 +299,7 @@ fn conflict(design: &Design, conflict: &Conflict) -> Trouble {
         command: mend.change.as_ref().and_then(|change| command(design, change, &mend.words)),
     });
     // The whole sentence repeats the entries, which are listed under it.
-    let what = conflict.what.split(": ").next().unwrap_or(&conflict.what).to_owned();
-    Trouble { what, because, mends: mends.collect() }
+    Trouble { what: conflict.short.clone(), because, mends: mends.collect() }
 }
 
 /// The edit that a mend asks for.

@@ -1,30 +1,18 @@
 //! A small design for tests: two bays side by side, the right one in two storeys, one thing.
 
 use casewright_core::design::{
-    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, FrontStyle, Holding,
-    Inside, JointKind, Material, MaterialKind, SCHEMA, SheetNotes, Site, Stand, Thing, ThingKind, Tie, Top, Want,
+    Access, Air, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Holding, Inside, Material,
+    MaterialKind, Thing, ThingKind, Tie, TieEdge, Want,
 };
 use casewright_core::expr::Dim;
 use indexmap::IndexMap;
 
 fn bay(name: &str, inside: Inside) -> Bay {
-    Bay { name: name.into(), width: Want::Free, height: Want::Free, share: None, inside, front: None }
+    Bay::plain(name, inside)
 }
 
 fn construction() -> Construction {
-    Construction {
-        board: "board".into(),
-        boards: Default::default(),
-        from_stock: Default::default(),
-        sides_run_through: true,
-        top: Top::Panel,
-        back: Back::None,
-        joint: JointKind::Dowelled("8x40".into()),
-        shelf_set_back: None,
-        fronts: FrontStyle::Overlay,
-        reveal: None,
-        banding: Vec::new(),
-    }
+    Construction::plain("board")
 }
 
 /// The design.
@@ -55,44 +43,24 @@ pub(crate) fn design() -> Design {
         modulus_mpa: None,
         finish: String::new(),
     };
+    let envelope = Envelope {
+        width: Extent::Fixed(Dim::new("1000")),
+        height: Extent::Fixed(Dim::new("900")),
+        depth: Extent::AtMost(Dim::new("450")),
+        from_left: None,
+        from_wall: None,
+    };
+    let root = bay("whole", Inside::Across { bays: vec![left, right], by: Divider::Panel });
+    let carcass = Carcass {
+        ties: vec![Tie::InLine { edge: TieEdge::Upper, bays: vec!["left".into(), "upper".into()] }],
+        ..Carcass::plain(envelope, construction(), root)
+    };
     Design {
-        schema: SCHEMA,
         title: "Test case".into(),
-        sheet: SheetNotes::default(),
-        unit: unit(),
         parameters: IndexMap::from([("gap".to_owned(), "3".to_owned())]),
-        site: Site::default(),
         things: IndexMap::from([("crate".to_owned(), thing)]),
         materials: IndexMap::from([("board".to_owned(), material)]),
-        banding: IndexMap::new(),
-        boards: Vec::new(),
-        saw: casewright_core::design::Saw::default(),
-        supplies: Default::default(),
-        fittings: IndexMap::new(),
-        assumed: Assumed::default(),
-        as_built: casewright_core::design::AsBuilt::default(),
-        arrange: casewright_core::design::Arrange::default(),
-        progress: casewright_core::design::Progress::default(),
-        carcass: Carcass {
-            envelope: Envelope {
-                width: Extent::Fixed(Dim::new("1000")),
-                height: Extent::Fixed(Dim::new("900")),
-                depth: Extent::AtMost(Dim::new("450")),
-                from_left: None,
-                from_wall: None,
-            },
-            construction: construction(),
-            own_shell: true,
-            stand: Stand::Floor,
-            worktop: None,
-            bay: bay("whole", Inside::Across { bays: vec![left, right], by: Divider::Panel }),
-            openings: Vec::new(),
-            joints: Vec::new(),
-            ties: vec![Tie::InLine {
-                edge: casewright_core::design::TieEdge::Upper,
-                bays: vec!["left".into(), "upper".into()],
-            }],
-        },
+        ..Design::plain(unit(), carcass)
     }
 }
 

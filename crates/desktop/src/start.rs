@@ -1,11 +1,8 @@
 //! The design that a new document begins with: an empty carcass, or a first carcass round what is to be housed.
 
-use std::collections::BTreeMap;
-
 use casewright_core::design::{
-    Access, Air, Assumed, Back, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, FrontStyle, Holding,
-    Inside, JointKind, Material, MaterialKind, Niche, Obstacle, SCHEMA, SheetNotes, Site, Stand, Thing, ThingKind, Top,
-    Want,
+    Access, Air, Bay, Carcass, Construction, Design, Divider, Envelope, Extent, Holding, Inside, Material,
+    MaterialKind, Niche, Obstacle, Site, Thing, ThingKind, Want,
 };
 use casewright_core::expr::Dim;
 use casewright_core::length::Length;
@@ -167,7 +164,7 @@ fn thing_of(unit: Unit, housed: &Housed) -> Thing {
 }
 
 fn open(name: String) -> Bay {
-    Bay { name, width: Want::Free, height: Want::Free, share: None, inside: Inside::Open { shelves: 0 }, front: None }
+    Bay::plain(name, Inside::Open { shelves: 0 })
 }
 
 fn design(
@@ -195,53 +192,19 @@ fn design(
         right_wall: true,
     });
     let across = if niche.is_some() { Extent::FillNiche } else { Extent::Fixed(dim(width)) };
+    let envelope = Envelope {
+        width: across,
+        height: Extent::Fixed(dim(height)),
+        depth: Extent::Fixed(dim(depth)),
+        from_left: None,
+        from_wall: None,
+    };
+    let carcass = Carcass::plain(envelope, Construction::plain(board.clone()), bay);
     Design {
-        schema: SCHEMA,
-        title: String::new(),
-        sheet: SheetNotes::default(),
-        unit,
-        parameters: IndexMap::new(),
         site: Site { niche, ..Site::default() },
         things,
-        materials: IndexMap::from([(board.clone(), material)]),
-        banding: IndexMap::new(),
-        boards: Vec::new(),
-        saw: casewright_core::design::Saw::default(),
-        supplies: Default::default(),
-        fittings: IndexMap::new(),
-        assumed: Assumed::default(),
-        as_built: casewright_core::design::AsBuilt::default(),
-        arrange: casewright_core::design::Arrange::default(),
-        progress: casewright_core::design::Progress::default(),
-        carcass: Carcass {
-            envelope: Envelope {
-                width: across,
-                height: Extent::Fixed(dim(height)),
-                depth: Extent::Fixed(dim(depth)),
-                from_left: None,
-                from_wall: None,
-            },
-            construction: Construction {
-                board,
-                boards: BTreeMap::new(),
-                from_stock: Default::default(),
-                sides_run_through: true,
-                top: Top::Panel,
-                back: Back::None,
-                joint: JointKind::Dowelled("8x40".to_owned()),
-                shelf_set_back: None,
-                fronts: FrontStyle::Overlay,
-                reveal: None,
-                banding: Vec::new(),
-            },
-            own_shell: true,
-            stand: Stand::Floor,
-            worktop: None,
-            bay,
-            openings: Vec::new(),
-            ties: Vec::new(),
-            joints: Vec::new(),
-        },
+        materials: IndexMap::from([(board, material)]),
+        ..Design::plain(unit, carcass)
     }
 }
 

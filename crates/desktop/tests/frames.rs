@@ -7,7 +7,7 @@
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
-use casewright_core::design::{Bay, Design, Divider, Extent, Inside, Want};
+use casewright_core::design::{Bay, Design, Divider, Extent, Inside};
 use casewright_core::expr::Dim;
 use casewright_desktop::App;
 use egui_kittest::Harness;
@@ -27,7 +27,7 @@ fn at_work() -> Duration {
 }
 
 fn bay(name: String, inside: Inside) -> Bay {
-    Bay { name, width: Want::Free, height: Want::Free, share: None, inside, front: None }
+    Bay::plain(name, inside)
 }
 
 /// Thirty columns of ten bays.

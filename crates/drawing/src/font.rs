@@ -16,7 +16,8 @@ pub const FONT_FAMILY: &str = "DejaVu Sans Condensed";
 pub const FONT_POSTSCRIPT_NAME: &str = "DejaVuSansCondensed";
 
 /// The nominal lettering heights of ISO 3098, in millimetres.
-pub const HEIGHTS_MM: [f64; 8] = [1.8, 2.5, 3.5, 5.0, 7.0, 10.0, 14.0, 20.0];
+#[cfg(test)]
+const HEIGHTS_MM: [f64; 8] = [1.8, 2.5, 3.5, 5.0, 7.0, 10.0, 14.0, 20.0];
 /// Field names in the title block, and labels in views that have no room for larger ones.
 pub const HEIGHT_LABEL_MM: f64 = 1.8;
 /// Tables and notes.
@@ -111,7 +112,8 @@ pub fn ink_mm(content: &str, height_mm: f64) -> Rect {
 
 /// Whether the font can show this character.
 #[must_use]
-pub fn has_glyph(character: char) -> bool {
+#[cfg(test)]
+fn has_glyph(character: char) -> bool {
     face().is_some_and(|face| face.glyph_index(character).is_some())
 }
 

@@ -54,7 +54,8 @@ const LEAST_MM: f64 = 1e-3;
 /// All edges of all boxes, cut into visible and hidden pieces. `to_viewer` points from the model to the viewer.
 /// Edges that run along the line of sight are left out.
 #[must_use]
-pub fn edge_pieces(solids: &[Solid], to_viewer: [f64; 3]) -> Vec<EdgePiece> {
+#[cfg(test)]
+fn edge_pieces(solids: &[Solid], to_viewer: [f64; 3]) -> Vec<EdgePiece> {
     edge_pieces_behind(solids, solids, to_viewer)
 }
 

@@ -1,7 +1,8 @@
 //! Line classes, widths and dash patterns after ISO 128.
 
 /// The series of line widths of ISO 128, in millimetres (each step is the root of two, rounded as published).
-pub const WIDTH_SERIES_MM: [f64; 9] = [0.13, 0.18, 0.25, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0];
+#[cfg(test)]
+const WIDTH_SERIES_MM: [f64; 9] = [0.13, 0.18, 0.25, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0];
 
 /// What a line means, and so how it is drawn (ISO 128-2 numbers in brackets).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -67,6 +67,8 @@ struct Field<'a> {
     label: &'static str,
     value: &'a str,
     lettering: f64,
+    /// What stands under the value; the value may then take two rows.
+    under: Option<&'a str>,
 }
 
 impl TitleBlock {
@@ -76,8 +78,20 @@ impl TitleBlock {
         let rect = block_rect(format);
         let mut display = Display::new();
         let sheet = format!("{} / {}", self.sheet_number, self.sheet_count);
-        let field =
-            |x, y, width, height, label, value, lettering| Field { x, y, width, height, label, value, lettering };
+        let field = |x, y, width, height, label, value, lettering| Field {
+            x,
+            y,
+            width,
+            height,
+            label,
+            value,
+            lettering,
+            under: None,
+        };
+        let title = Field {
+            under: Some(&self.supplementary_title),
+            ..field(60.0, 9.0, 66.0, 22.0, "Title", &self.title, HEIGHT_TITLE_MM)
+        };
         // Measured from the lower left corner of the block, row by row from the bottom.
         let fields = [
             field(0.0, 0.0, 20.0, 9.0, "Scale", &self.scale, HEIGHT_DIMENSION_MM),
@@ -90,7 +104,7 @@ impl TitleBlock {
             field(156.0, 0.0, 24.0, 9.0, "Sheet", &sheet, HEIGHT_DIMENSION_MM),
             field(0.0, 9.0, 60.0, 11.0, "Document type", &self.document_type, HEIGHT_DIMENSION_MM),
             field(0.0, 20.0, 60.0, 11.0, "Legal owner", &self.legal_owner, HEIGHT_DIMENSION_MM),
-            field(60.0, 9.0, 66.0, 22.0, "Title", &self.title, HEIGHT_TITLE_MM),
+            title,
             field(126.0, 9.0, 54.0, 22.0, "Identification number", &self.identification_number, HEIGHT_TITLE_MM),
             field(0.0, 31.0, 60.0, 9.0, "Creator", &self.creator, HEIGHT_DIMENSION_MM),
             field(60.0, 31.0, 66.0, 9.0, "Approved by", &self.approval, HEIGHT_DIMENSION_MM),
@@ -104,7 +118,7 @@ impl TitleBlock {
                 rect.x0 + field.x + field.width,
                 rect.y0 + field.y + field.height,
             );
-            draw_field(&mut display, cell, field, &self.supplementary_title, language);
+            draw_field(&mut display, cell, field, language);
         }
         display.rectangle(Layer::Frame, LineClass::FrameWide, None, rect);
         let symbol_centre = Point::new(rect.x0 + 36.0 + 12.0, rect.y0 + 3.4);
@@ -113,20 +127,20 @@ impl TitleBlock {
     }
 }
 
-fn draw_field(display: &mut Display, cell: Rect, field: &Field<'_>, supplementary: &str, language: Language) {
+fn draw_field(display: &mut Display, cell: Rect, field: &Field<'_>, language: Language) {
     const INDENT_MM: f64 = 1.2;
     display.rectangle(Layer::Frame, LineClass::FrameNarrow, None, cell);
     let label_at = Point::new(cell.x0 + INDENT_MM, cell.y1 - HEIGHT_LABEL_MM - 0.9);
     display.text(Layer::Frame, None, Text::new(label_at, HEIGHT_LABEL_MM, language.say(field.label)));
     let room = cell.width() - 2.0 * INDENT_MM;
-    if field.label == "Title" {
+    if let Some(under) = field.under {
         let rows = fit(field.value, field.lettering, room, 2);
         let mut base = cell.y1 - 3.4;
         for (row, height) in &rows {
             base -= height * 1.35;
             display.text(Layer::Frame, None, Text::new(Point::new(cell.x0 + INDENT_MM, base), *height, row.clone()));
         }
-        let under = fit(supplementary, HEIGHT_DIMENSION_MM, room, 2);
+        let under = fit(under, HEIGHT_DIMENSION_MM, room, 2);
         let mut base = cell.y0 + 1.4;
         for (row, height) in under.into_iter().rev() {
             display.text(Layer::Frame, None, Text::new(Point::new(cell.x0 + INDENT_MM, base), height, row));

@@ -3,7 +3,7 @@
 use casewright_core::Length;
 use casewright_core::assembly::PartEdge;
 use casewright_core::design::BoardEdge;
-use casewright_core::stock::{CutBoard, Offcut, PlacedPart, SawCut};
+use casewright_core::stock::{CutBoard, Offcut, PlacedPart, SawCut, Workpiece};
 use casewright_cutting::{self as cutting, Axis, Rect};
 
 use crate::lot::Asked;
@@ -127,7 +127,7 @@ fn cuts(
             setting: cut.setting,
             fence: nm(cut.fence) + banding,
             rip: cut.across == Axis::Y,
-            what: if cut.workpiece == 0 { "the board".to_owned() } else { format!("piece {}", cut.workpiece) },
+            what: if cut.workpiece == 0 { Workpiece::Board } else { Workpiece::Piece(cut.workpiece) },
             into: (names.of(cut.low), names.of(cut.high)),
             slot: (nm(slot.x), nm(slot.y), nm(slot.size.width), nm(slot.size.height)),
         });

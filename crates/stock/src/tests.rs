@@ -6,7 +6,7 @@ use casewright_core::Length;
 use casewright_core::assembly::PartEdge;
 use casewright_core::design::{Board, BoardSource, Design, Least, Role, Tie};
 use casewright_core::pipeline::{Derived, derive};
-use casewright_core::stock::{CuttingPlan, Quality, buying, matched_rows, remains};
+use casewright_core::stock::{CuttingPlan, Goods, Quality, buying, matched_rows, remains};
 use casewright_core::unit::Unit;
 use casewright_cutting::Effort;
 
@@ -133,7 +133,7 @@ fn the_salvaged_boards_are_one_shelf_short() {
     assert!(plan.notes.iter().any(|it| it.contains("16.1 mm")), "{:?}", plan.notes);
     // The missing shelf is on the buying list; what is in hand is not bought again.
     let list = buying(&work.design, &work.assembly, &plan);
-    assert!(list.lines.iter().any(|it| it.kind == "board"));
+    assert!(list.lines.iter().any(|it| it.kind == Goods::Board));
     // The mend that the example tells of.
     let mended = derived(&SALVAGED.replace("// (name: \"shelf board\"", "(name: \"shelf board\""));
     let plan = planned(&mended);

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use casewright_core::stock::Workpiece;
 use casewright_cutting::{self as cutting, Rect};
 
 use crate::lot::Asked;
@@ -25,11 +26,11 @@ pub(crate) fn workpieces(found: &cutting::CutBoard, kerf: i64) -> BTreeMap<usize
 
 /// The names of the workpieces of one board.
 pub(crate) struct Names {
-    names: BTreeMap<usize, String>,
+    names: BTreeMap<usize, Workpiece>,
 }
 
 impl Names {
-    /// Names for all workpieces: a part goes by its number, what remains is `offcut` or `waste`, all others are counted.
+    /// Names for all workpieces: a part goes by its number, what remains is an offcut or waste, all others are counted.
     pub(crate) fn new(
         asked: &Asked<'_>,
         found: &cutting::CutBoard,
@@ -39,20 +40,20 @@ impl Names {
         let name = |piece: usize, rect: &Rect| {
             if let Some(placed) = found.placements.iter().find(|it| it.rect == *rect) {
                 let part = part_of(placed.piece, placed.copy).and_then(|it| asked.part(it));
-                return part.map(|it| it.number.clone()).unwrap_or_default();
+                return Workpiece::Part(part.map(|it| it.number.clone()).unwrap_or_default());
             }
             match found.offcuts.iter().find(|it| it.rect == *rect) {
-                Some(offcut) if offcut.useful => "offcut".to_owned(),
-                Some(_) => "waste".to_owned(),
-                None if found.cuts.iter().any(|cut| cut.workpiece == piece) => format!("piece {piece}"),
-                None => "waste".to_owned(),
+                Some(offcut) if offcut.useful => Workpiece::Offcut,
+                Some(_) => Workpiece::Waste,
+                None if found.cuts.iter().any(|cut| cut.workpiece == piece) => Workpiece::Piece(piece),
+                None => Workpiece::Waste,
             }
         };
         Self { names: rects.iter().map(|(&piece, rect)| (piece, name(piece, rect))).collect() }
     }
 
-    /// What a workpiece is called; nothing is `dust`.
-    pub(crate) fn of(&self, piece: Option<usize>) -> String {
-        piece.and_then(|it| self.names.get(&it)).map_or_else(|| "dust".to_owned(), Clone::clone)
+    /// What a workpiece is; nothing is dust.
+    pub(crate) fn of(&self, piece: Option<usize>) -> Workpiece {
+        piece.and_then(|it| self.names.get(&it)).cloned().unwrap_or(Workpiece::Dust)
     }
 }

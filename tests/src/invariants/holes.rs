@@ -1,7 +1,7 @@
 //! Invariant: a joint's holes coincide in space on both parts, every hole lies in its part, and no two leave less wall than
 //! is asked for unless a finding names the part. Distances are reckoned here from axes and radii, not by the program.
 
-use casewright_core::assembly::{Assembly, Hole, Machining, Part};
+use casewright_core::assembly::{Assembly, Hole, Machining, Part, Purpose};
 use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::joinery::hole_in_world;
 use casewright_core::pipeline::Derived;
@@ -29,8 +29,9 @@ pub(super) fn flaws(derived: &Derived) -> Vec<String> {
         for (i, a) in holes.iter().enumerate() {
             for b in holes.iter().skip(i + 1) {
                 // A hinge's cup and its sockets come as the hinge is made.
-                let of_cup = |it: &Hole| matches!(it.purpose.as_str(), "hinge cup" | "hinge socket");
-                if (a.purpose == b.purpose && a.purpose.contains("hinge")) || (of_cup(a) && of_cup(b)) {
+                let of_cup = |it: &Hole| matches!(it.purpose, Purpose::Cup | Purpose::CupSocket);
+                let of_hinge = of_cup(a) || matches!(a.purpose, Purpose::HingePlate { .. });
+                if (a.purpose == b.purpose && of_hinge) || (of_cup(a) && of_cup(b)) {
                     continue;
                 }
                 let wall = wall_mm(part, a, b);

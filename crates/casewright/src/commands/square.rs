@@ -44,7 +44,7 @@ pub(crate) fn run(file: &Path, of: Option<&str>, measured: Option<&(String, Stri
 
 /// Whether a frame is meant: by its whole name, or an opening by that of its bay.
 fn is_named(frame: &Frame, name: &str) -> bool {
-    frame.name == name || frame.name.strip_prefix("opening of ") == Some(name)
+    frame.name == name || frame.opening_of.as_deref() == Some(name)
 }
 
 fn line(frame: &Frame, unit: Unit) -> String {

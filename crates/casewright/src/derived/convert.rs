@@ -125,7 +125,7 @@ fn machining(it: &own::Machining) -> Machining {
             at: pair(it.at),
             diameter: it.diameter.mm(),
             depth: it.depth.map(|depth| depth.mm()),
-            purpose: it.purpose.clone(),
+            purpose: it.purpose.to_string(),
             joint: it.joint,
         },
         own::Machining::Groove(it) => Machining::Groove {
@@ -133,7 +133,7 @@ fn machining(it: &own::Machining) -> Machining {
             from: pair(it.from),
             to: pair(it.to),
             depth: it.depth.mm(),
-            purpose: it.purpose.clone(),
+            purpose: it.purpose.to_string(),
         },
     }
 }

@@ -20,11 +20,11 @@ pub(crate) fn buying(work: &Derived, plan: &CuttingPlan, speech: &Speech) -> Res
     let money = |value: Option<f64>| value.map(|it| decimal(&format!("{it:.2}"), speech)).unwrap_or_default();
     for line in &list.lines {
         table.row([
-            speech.say(line.kind),
+            speech.say(line.kind.word()),
             speech.say_unless_named(&line.what),
             speech.say_unless_named(&line.notes),
             decimal(&line.needed.to_string(), speech),
-            speech.say(line.unit),
+            speech.say(line.unit.word()),
             decimal(&line.in_hand.to_string(), speech),
             decimal(&line.pack.to_string(), speech),
             line.packs.to_string(),

@@ -13,8 +13,8 @@ use crate::design::Resolved;
 use crate::holding::HoldingError;
 use crate::joinery;
 use crate::layout::Layout;
-use crate::length::Length;
 use crate::text::FieldPath;
+use crate::unit::Written;
 
 /// What is in the way of building.
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -90,47 +90,46 @@ pub enum Cause {
         over: String,
     },
     /// A bay that is too small for what it must take.
-    #[error("bay {bay:?} has no room for {what}: {} mm are missing; make the bay larger", missing.mm())]
+    #[error("bay {bay:?} has no room for {what}: {missing} are missing; make the bay larger")]
     NoRoom {
         /// The bay.
         bay: String,
         /// For what.
         what: String,
         /// How much is missing.
-        missing: Length,
+        missing: Written,
     },
     /// A groove as deep as the panel, or deeper.
-    #[error("a groove {} mm deep does not go into {part}, {} mm thick: make it shallower", depth.mm(), thickness.mm())]
+    #[error("a groove {depth} deep does not go into {part}, {thickness} thick: make it shallower")]
     GrooveTooDeep {
         /// The part.
         part: String,
         /// Depth of the groove.
-        depth: Length,
+        depth: Written,
         /// Thickness of the part.
-        thickness: Length,
+        thickness: Written,
     },
     /// A rebate as deep as the panel, or deeper.
-    #[error("a rebate {} mm deep does not go into {part}, {} mm thick; make it shallower", depth.mm(), thickness.mm())]
+    #[error("a rebate {depth} deep does not go into {part}, {thickness} thick; make it shallower")]
     RebateTooDeep {
         /// The part.
         part: String,
         /// Depth of the rebate.
-        depth: Length,
+        depth: Written,
         /// Thickness of the part.
-        thickness: Length,
+        thickness: Written,
     },
     /// Grooves or rebates from both faces of a panel that leave nothing between them.
     #[error(
-        "grooves from both faces of {part}, {} mm thick, are together {} mm deep and meet; make them shallower",
-        thickness.mm(), depth.mm()
+        "grooves from both faces of {part}, {thickness} thick, are together {depth} deep and meet; make them shallower"
     )]
     GroovesMeet {
         /// The part.
         part: String,
         /// Depth of both together.
-        depth: Length,
+        depth: Written,
         /// Thickness of the part.
-        thickness: Length,
+        thickness: Written,
     },
     /// A part of which nothing is left under its edge banding.
     #[error("{part} is no larger than its edge banding: leave the banding out or make the part larger")]

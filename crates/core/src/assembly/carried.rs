@@ -1,7 +1,7 @@
 //! What comes out of a bay: drawer boxes, platforms and tilting compartments, made from the allowance of the holding.
 
 use super::scene::{Draft, DraftMover, Scene};
-use super::{Motion, MountedFitting, drawer, platform, tilting};
+use super::{FittingKind, Motion, MountedFitting, drawer, platform, tilting};
 use crate::design::{Bay, Construction, Extension, Front, FrontStyle, Holding, Inside, Opens, Role, Slide, SlideMount};
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::holding::{self, Where, material_for};
@@ -59,6 +59,7 @@ impl Held<'_> {
             shell: self.laid.shell,
             mover: Some(mover),
             loose: false,
+            is_lid: false,
             grooves: Vec::new(),
             bare: Vec::new(),
             top: None,
@@ -200,6 +201,7 @@ pub(super) fn mount_slides(scene: &mut Scene<'_>, held: &Held<'_>, name: &str, s
     let wide = slide.side_space;
     for x in [(clear.min.x, clear.min.x + wide), (clear.max.x - wide, clear.max.x)] {
         scene.fittings.push(MountedFitting {
+            kind: FittingKind::Slide,
             name: name.to_owned(),
             what: what.clone(),
             remark: remark.clone(),

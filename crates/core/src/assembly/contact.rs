@@ -27,18 +27,6 @@ pub(super) fn touch(a: &Cuboid, b: &Cuboid) -> Option<(Cuboid, Direction)> {
     })
 }
 
-/// The space that two boxes share; none if they only touch.
-pub(super) fn shared(a: &Cuboid, b: &Cuboid) -> Option<Cuboid> {
-    if !a.overlaps(b) {
-        return None;
-    }
-    let mut space = *a;
-    for axis in Axis::ALL {
-        space = space.with_range(axis, (a.range(axis).0.max(b.range(axis).0), a.range(axis).1.min(b.range(axis).1)));
-    }
-    Some(space)
-}
-
 /// The face of a box on its side in `direction`, as a flat box.
 pub(super) fn face(cuboid: &Cuboid, direction: Direction) -> Cuboid {
     let (low, high) = cuboid.range(direction.axis);

@@ -4,8 +4,8 @@
 //! rear end has notches in its lower corners, so that the slides pass, and a shallower groove, so that a wall stays before
 //! the holes for their hooks.
 
+use super::Purpose;
 use super::carried::{Held, add_mover, mount_slides, slide_motion};
-use super::contact::shared;
 use super::scene::{DraftGroove, Scene};
 use crate::design::{Role, SlideMount};
 use crate::fittings::{UnderSlides, library};
@@ -80,8 +80,9 @@ pub(super) fn draft(
     let mouths = [Direction::RIGHT, Direction::LEFT, Direction::REAR, Direction::FRONT];
     for (wall, mouth) in walls.zip(mouths) {
         let Some(wall) = scene.drafts.get_mut(wall) else { continue };
-        if let Some(space) = shared(&wall.cuboid, &cuboid) {
-            wall.grooves.push(DraftGroove { space, mouth, purpose: "groove for the drawer bottom".to_owned() });
+        if let Some(space) = wall.cuboid.intersection(&cuboid) {
+            let purpose = Purpose::Groove { of: "drawer bottom".to_owned() };
+            wall.grooves.push(DraftGroove { space, mouth, purpose });
         }
     }
     let low = match slide.mount {
@@ -100,7 +101,7 @@ fn notches(data: &UnderSlides, end: &Cuboid) -> Vec<DraftGroove> {
     let notch = |x: (Length, Length)| DraftGroove {
         space: end.with_range(Axis::X, x).with_range(Axis::Y, low),
         mouth: Direction::REAR,
-        purpose: "notch for the slide".to_owned(),
+        purpose: Purpose::SlideNotch,
     };
     if width * 2 >= x.1 - x.0 {
         return vec![notch(x)];

@@ -90,6 +90,7 @@ fn draft_front(
             shell: laid.shell,
             mover: None,
             loose: false,
+            is_lid: false,
             grooves: Vec::new(),
             bare: Vec::new(),
             top: None,
@@ -207,8 +208,7 @@ fn front_edge(
         None => inwards(clear, reveal),
         Some(_) if style == FrontStyle::Inset => inwards(clear, reveal),
         Some(panel) if matches!(panel.role, Role::Upright | Role::Shelf) => {
-            let (low, high) = panel.cuboid.range(side.axis);
-            inwards(low + (high - low).half(), half)
+            inwards(panel.cuboid.middle(side.axis), half)
         }
         Some(panel) => {
             let outer = outward(&panel.cuboid, side);

@@ -7,9 +7,9 @@
 
 use super::fronts::moving_holding;
 use super::scene::Scene;
-use super::{MountedFitting, Part};
+use super::{FittingKind, MountedFitting, Part};
 use crate::design::{Bay, Fitting, Handle, Holding, Opens, Resolved, Role, TiltHinge};
-use crate::geometry::{Axis, Cuboid, Point};
+use crate::geometry::{Axis, Cuboid, Point, middle};
 use crate::length::Length;
 
 /// From the edge that swings to the middle line of a handle (common practice: 25 to 50 mm).
@@ -42,11 +42,7 @@ pub fn handle_of<'a>(design: &'a Resolved, name: &str) -> Option<&'a Handle<Leng
 /// The middles of the holes of a mounted handle, on the outer face of its front.
 #[must_use]
 pub fn handle_holes(handle: &Handle<Length>, mounted: &Cuboid) -> Vec<Point> {
-    let middle = |axis: Axis| {
-        let (low, high) = mounted.range(axis);
-        low + (high - low).half()
-    };
-    let at = Point::new(middle(Axis::X), middle(Axis::Y), mounted.min.z);
+    let at = Point::new(mounted.middle(Axis::X), mounted.middle(Axis::Y), mounted.min.z);
     let Some(apart) = handle.holes_apart else { return vec![at] };
     let along = if mounted.size(Axis::X) > mounted.size(Axis::Y) { Axis::X } else { Axis::Y };
     let first = at.along(along) - apart.half();
@@ -99,6 +95,7 @@ pub(super) fn draft(scene: &mut Scene<'_>) {
                 None => format!("knob, stands out {} mm", handle.stands_out.mm()),
             };
             scene.fittings.push(MountedFitting {
+                kind: FittingKind::Handle,
                 name: name.clone(),
                 what,
                 remark: String::new(),
@@ -139,7 +136,6 @@ fn place(scene: &Scene<'_>, bay: &Bay<Length>, draft: usize, opens: Opens, handl
         return None;
     }
     let (x, y) = (front.cuboid.range(Axis::X), front.cuboid.range(Axis::Y));
-    let middle = |(low, high): (Length, Length)| low + (high - low).half();
     // No further from the free edge than the middle.
     let from = |edge: Length, inwards: i64, axis: Axis| edge + FROM_FREE_EDGE.min(size(axis).half()) * inwards;
     let half = handle.holes_apart.unwrap_or_default().half();

@@ -1,8 +1,8 @@
 //! Hinges of doors and flaps: how many, and where.
 
-use super::MountedFitting;
 use super::finish::mass_of;
 use super::scene::Scene;
+use super::{FittingKind, MountedFitting};
 use crate::design::{Fitting, Hinge, Opens, Resolved};
 use crate::geometry::{Axis, Direction};
 use crate::length::Length;
@@ -60,9 +60,11 @@ pub(super) fn mount(scene: &mut Scene<'_>, draft: usize, opens: Opens) {
     };
     let length = part.cuboid.size(axis);
     let count = hinge_count(length, part.cuboid.size(side.axis), mass_of(scene.design, &part.material, &part.cuboid));
-    let (name, what) = match hinge_of(scene.design) {
-        Some((name, hinge)) => (name.to_owned(), format!("hinge with a {} mm cup", hinge.cup.mm())),
-        None => ("hinge".to_owned(), "hinge".to_owned()),
+    let (kind, name, what) = match hinge_of(scene.design) {
+        Some((name, hinge)) => {
+            (FittingKind::CupHinge, name.to_owned(), format!("hinge with a {} mm cup", hinge.cup.mm()))
+        }
+        None => (FittingKind::Hinge, "hinge".to_owned(), "hinge".to_owned()),
     };
     // The hinge lies behind the front, from the hinged edge inwards.
     let (bay, front) = (part.bay.clone(), part.cuboid);
@@ -74,6 +76,7 @@ pub(super) fn mount(scene: &mut Scene<'_>, draft: usize, opens: Opens) {
         let cuboid =
             behind.with_range(side.axis, across).with_range(axis, (middle - DRAWN.half(), middle + DRAWN.half()));
         scene.fittings.push(MountedFitting {
+            kind,
             name: name.clone(),
             what: what.clone(),
             remark: String::new(),

@@ -1,7 +1,7 @@
 //! Stays, dampers and struts of tilting compartments and flaps, and angle brackets of fronts, where they sit.
 
 use super::scene::Scene;
-use super::{Motion, MountedFitting};
+use super::{FittingKind, Motion, MountedFitting};
 use crate::design::{Bay, Bracket, Fitting, Holding, Inside, Role};
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::length::Length;
@@ -35,9 +35,9 @@ pub(super) fn draft(scene: &mut Scene<'_>) {
     }
 }
 
-fn push(scene: &mut Scene<'_>, name: &str, what: String, bay: &str, cuboid: Cuboid) {
+fn push(scene: &mut Scene<'_>, kind: FittingKind, name: &str, what: String, bay: &str, cuboid: Cuboid) {
     let (name, bay) = (name.to_owned(), bay.to_owned());
-    scene.fittings.push(MountedFitting { name, what, remark: String::new(), bay, cuboid, count: 1 });
+    scene.fittings.push(MountedFitting { kind, name, what, remark: String::new(), bay, cuboid, count: 1 });
 }
 
 /// The range along the wall that a stay takes at the left and at the right of a clear opening.
@@ -70,7 +70,7 @@ fn stays(scene: &mut Scene<'_>, bay: &Bay<Length>, given: &Given<'_>, motion: Mo
     let range = |a: Length, b: Length| (a.min(b) - DRAWN.half(), a.max(b) + DRAWN.half());
     let (y, z) = (range(a.1, b.1), range(a.0, b.0));
     for &x in x.iter().take(given.count() as usize) {
-        push(scene, name, what.clone(), &bay.name, Cuboid::from_ranges(x, y, z));
+        push(scene, FittingKind::Stay, name, what.clone(), &bay.name, Cuboid::from_ranges(x, y, z));
     }
 }
 
@@ -86,7 +86,7 @@ fn brackets(scene: &mut Scene<'_>, bay: &Bay<Length>) {
     let (left, right) = (platform.min.x + strip, platform.max.x - strip);
     let what = format!("angle bracket, legs {} mm, {} mm wide", bracket.leg.mm(), bracket.width.mm());
     for x in [(left, left + bracket.width), (right - bracket.width, right)] {
-        push(scene, name, what.clone(), &bay.name, Cuboid::from_ranges(x, y, z));
+        push(scene, FittingKind::Bracket, name, what.clone(), &bay.name, Cuboid::from_ranges(x, y, z));
     }
 }
 

@@ -1,9 +1,9 @@
 //! Joints from faces that touch, and parts that stand in grooves of others.
 
 use super::build::Cause;
-use super::contact::{close_pairs, face, shared, touch};
+use super::contact::{close_pairs, face, touch};
 use super::scene::{Draft, DraftGroove, Scene};
-use super::{JoinedBy, Joint};
+use super::{JoinedBy, Joint, Purpose};
 use crate::design::validate::dowel;
 use crate::design::{Back, JointKind, Role};
 use crate::geometry::{Axis, Cuboid, Direction};
@@ -125,7 +125,8 @@ fn made_as(
         JointKind::Screwed => JoinedBy::Screws,
         JointKind::Angled => JoinedBy::Angles,
         JointKind::Housed { depth } | JointKind::Rebated { depth } if *depth >= thickness => {
-            let (part, depth) = (face_part.name.clone(), *depth);
+            let (part, unit) = (face_part.name.clone(), scene.design.unit);
+            let (depth, thickness) = (unit.written(*depth), unit.written(thickness));
             let cause = match kind {
                 JointKind::Rebated { .. } => Cause::RebateTooDeep { part, depth, thickness },
                 _ => Cause::GrooveTooDeep { part, depth, thickness },
@@ -173,7 +174,7 @@ fn kind_of_moving(
     if either(Role::DrawerBottom) || either(Role::Platform) {
         return Some(if thickness(edge_part) < THIN { JoinedBy::Loose } else { JoinedBy::Screws });
     }
-    if edge_part.role == Role::BinPanel && edge_part.number.starts_with("CT-") {
+    if edge_part.is_lid {
         return Some(JoinedBy::Loose);
     }
     if scene.is_chosen(face_part, edge_part) {
@@ -219,8 +220,8 @@ fn house(scene: &mut Scene<'_>, joints: &mut [Joint]) {
         else {
             continue;
         };
-        let Some(space) = shared(&face_part.cuboid, &edge_part.cuboid) else { continue };
-        let purpose = format!("{} for the {}", seat_word(&joint.kind), edge_part.name);
+        let Some(space) = face_part.cuboid.intersection(&edge_part.cuboid) else { continue };
+        let purpose = seat_of(&joint.kind, &edge_part.name);
         let groove = DraftGroove { space, mouth: joint.direction, purpose };
         if let Some(face_part) = scene.drafts.get_mut(joint.face_part) {
             face_part.grooves.push(groove);
@@ -245,17 +246,21 @@ fn opposite_seats(scene: &mut Scene<'_>, joints: &[Joint]) {
             if *one + *other >= thickness {
                 let edge = scene.drafts.get(b.edge_part).cloned();
                 let field = edge.zip(scene.drafts.get(b.face_part).cloned()).map(|(b, a)| scene.joint(&a, &b).1);
-                let cause = Cause::GroovesMeet { part: name, depth: *one + *other, thickness };
+                let unit = scene.design.unit;
+                let (depth, thickness) = (unit.written(*one + *other), unit.written(thickness));
+                let cause = Cause::GroovesMeet { part: name, depth, thickness };
                 scene.problem(cause, field);
             }
         }
     }
 }
 
-const fn seat_word(kind: &JoinedBy) -> &'static str {
+/// What is cut for the edge of a part that stands in another.
+fn seat_of(kind: &JoinedBy, part: &str) -> Purpose {
+    let of = part.to_owned();
     match kind {
-        JoinedBy::Rebate { .. } => "rebate",
-        _ => "groove",
+        JoinedBy::Rebate { .. } => Purpose::Rebate { of },
+        _ => Purpose::Groove { of },
     }
 }
 
@@ -272,14 +277,16 @@ fn in_groove(scene: &mut Scene<'_>, a: usize, b: usize) -> Option<Joint> {
     if wall.mover != panel.mover || wall.shell != panel.shell || wall.across == panel.across {
         return None;
     }
-    let space = shared(&wall.cuboid, &panel.cuboid)?;
+    let space = wall.cuboid.intersection(&panel.cuboid)?;
     let axis = wall.across;
     // Out of the wall, towards the middle of the panel.
     let negative = panel.cuboid.range(axis).0 < wall.cuboid.range(axis).0;
     let mouth = Direction::new(axis, negative);
     let depth = space.size(axis);
     if depth >= thickness(wall) {
-        let cause = Cause::GrooveTooDeep { part: wall.name.clone(), depth, thickness: thickness(wall) };
+        let unit = scene.design.unit;
+        let (depth, thickness) = (unit.written(depth), unit.written(thickness(wall)));
+        let cause = Cause::GrooveTooDeep { part: wall.name.clone(), depth, thickness };
         let field = scene.construction_field(panel.shell).map(|at| at.field("back"));
         scene.problem(cause, field);
         return None;
@@ -290,7 +297,7 @@ fn in_groove(scene: &mut Scene<'_>, a: usize, b: usize) -> Option<Joint> {
         [open] if rebated => JoinedBy::Rebate { depth, open },
         _ => JoinedBy::Housing { depth },
     };
-    let purpose = format!("{} for the {}", seat_word(&kind), panel.name);
+    let purpose = seat_of(&kind, &panel.name);
     if let Some(wall) = scene.drafts.get_mut(face_part) {
         // A groove that was drafted before the panel grew is the same groove, shorter.
         let drafted = wall.grooves.iter().position(|it| it.mouth == mouth && space.contains(&it.space));

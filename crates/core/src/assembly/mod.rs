@@ -5,6 +5,7 @@ mod carried;
 mod contact;
 mod drawer;
 mod finish;
+mod fitting;
 mod fronts;
 mod handles;
 mod hinges;
@@ -13,6 +14,7 @@ mod joints;
 mod panels;
 mod part;
 mod platform;
+mod purpose;
 mod scene;
 mod stand;
 mod tilting;
@@ -21,12 +23,14 @@ mod tilting;
 pub(crate) mod tests;
 
 pub use build::{BuildError, Cause, Problem, build, build_loaded};
+pub use fitting::{FittingKind, MountedFitting, StandPiece, listed};
 pub use handles::{HANDY_HEIGHT, handle_holes, handle_of, handled_front};
 pub(crate) use hinges::hinge_of;
 pub use hinges::{hinge_count, hinge_places};
 pub(crate) use holders::STAY_SIDES;
 pub use holders::{BRACKET_SCREW_FROM_END, bracket_screws, stay_ranges};
 pub use part::{Band, Grain, Groove, Hole, Machining, Part, PartEdge, PartFace, PartOutline, PartSize, Placement};
+pub use purpose::Purpose;
 
 use serde::Serialize;
 
@@ -134,51 +138,6 @@ impl JoinedBy {
             Self::Dowels { .. } | Self::Screws | Self::Angles | Self::Loose => None,
         }
     }
-}
-
-/// Hardware in its place.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct MountedFitting {
-    /// Its name in the design.
-    pub name: String,
-    /// What it is, in words.
-    pub what: String,
-    /// What else is worth knowing of it in this place; empty if nothing is.
-    pub remark: String,
-    /// The bay that it serves.
-    pub bay: String,
-    /// The space that it takes when shut.
-    pub cuboid: Cuboid,
-    /// How many pieces this entry stands for.
-    pub count: u32,
-}
-
-impl MountedFitting {
-    /// What it is, and what else is worth knowing of it here.
-    #[must_use]
-    pub fn in_words(&self) -> String {
-        if self.remark.is_empty() { self.what.clone() } else { format!("{}; {}", self.what, self.remark) }
-    }
-}
-
-/// Fittings as a list gives them: those that are alike and belong to one bay are one entry with their number, in the order in
-/// which they are mounted.
-#[must_use]
-pub fn listed(fittings: &[MountedFitting]) -> Vec<(&MountedFitting, u32)> {
-    let mut listed: Vec<(&MountedFitting, u32)> = Vec::new();
-    for fitting in fittings {
-        let alike = |other: &MountedFitting| {
-            other.name == fitting.name
-                && other.what == fitting.what
-                && other.remark == fitting.remark
-                && other.bay == fitting.bay
-        };
-        match listed.iter_mut().find(|(other, _)| alike(other)) {
-            Some((_, count)) => *count += fitting.count,
-            None => listed.push((fitting, fitting.count)),
-        }
-    }
-    listed
 }
 
 /// Something that moves: a drawer, a pull-out, a door, a flap, a tilting compartment.

@@ -22,6 +22,7 @@ pub(super) fn draft(scene: &mut Scene<'_>) {
             shell: panel.shell,
             mover: None,
             loose: panel.loose,
+            is_lid: false,
             grooves: Vec::new(),
             bare: Vec::new(),
             top: None,

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::Purpose;
 use crate::design::Role;
 use crate::geometry::{Axis, Cuboid, Direction, Point};
 use crate::length::Length;
@@ -232,20 +233,17 @@ pub struct Hole {
     pub diameter: Length,
     /// Depth; through if none.
     pub depth: Option<Length>,
-    /// What it is for, in words.
-    pub purpose: String,
+    /// What it is for.
+    pub purpose: Purpose,
     /// Index of the joint that made it, into the assembly's joints.
     pub joint: Option<usize>,
 }
 
 impl Hole {
-    /// How the purpose of a hole begins that a screw of a joint goes through or into.
-    pub(crate) const SCREW: &'static str = "screw to ";
-
     /// Whether a screw of a joint goes through it or into it.
     #[must_use]
-    pub fn is_for_screw(&self) -> bool {
-        self.purpose.starts_with(Self::SCREW)
+    pub const fn is_for_screw(&self) -> bool {
+        matches!(self.purpose, Purpose::Screw { .. })
     }
 }
 
@@ -260,6 +258,6 @@ pub struct Groove {
     pub to: (Length, Length),
     /// Depth.
     pub depth: Length,
-    /// What it is for, in words.
-    pub purpose: String,
+    /// What it is for.
+    pub purpose: Purpose,
 }

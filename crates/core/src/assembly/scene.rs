@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::build::{Cause, Problem};
-use super::{Motion, MountedFitting, Worktop};
+use super::{Motion, MountedFitting, Purpose, Worktop};
 use crate::design::{Bay, Construction, Inside, JointChoice, JointKind, Resolved, Role};
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::layout::{LaidBay, Layout};
@@ -29,6 +29,8 @@ pub(super) struct Draft {
     /// The mover that it belongs to; none for what stands still.
     pub(super) mover: Option<usize>,
     pub(super) loose: bool,
+    /// Whether it lies on what is round it, as the lid of a tilting compartment does.
+    pub(super) is_lid: bool,
     pub(super) grooves: Vec<DraftGroove>,
     /// Edges that take no banding whatever the rules say.
     pub(super) bare: Vec<Direction>,
@@ -42,7 +44,7 @@ pub(super) struct DraftGroove {
     pub(super) space: Cuboid,
     /// Out of the groove, through its mouth.
     pub(super) mouth: Direction,
-    pub(super) purpose: String,
+    pub(super) purpose: Purpose,
 }
 
 /// Something that moves, before parts have their final order.
@@ -194,6 +196,7 @@ impl<'a> Scene<'a> {
 
     /// Notes that a bay lacks room.
     pub(super) fn no_room(&mut self, bay: &LaidBay, what: &str, missing: Length) {
+        let missing = self.design.unit.written(missing);
         let cause = Cause::NoRoom { bay: bay.name.clone(), what: what.to_owned(), missing };
         self.problem(cause, Some(bay.path.clone()));
     }

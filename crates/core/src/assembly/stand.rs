@@ -2,7 +2,7 @@
 
 use super::build::Cause;
 use super::scene::{Draft, Scene};
-use super::{MountedFitting, Worktop};
+use super::{FittingKind, MountedFitting, StandPiece, Worktop};
 use crate::design::{Role, Stand, TopShape};
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::holding::material_for;
@@ -30,10 +30,10 @@ pub(super) fn draft(scene: &mut Scene<'_>) {
         Stand::Floor => {}
         Stand::Plinth { height, set_back } => {
             draft_plinth(scene, outer, *height, *set_back);
-            stand_on(scene, outer, *height, "plinth foot", Some(*set_back));
+            stand_on(scene, outer, *height, StandPiece::PlinthFoot, Some(*set_back));
         }
-        Stand::Feet { height } => stand_on(scene, outer, *height, "foot", None),
-        Stand::Castors { height } => stand_on(scene, outer, *height, "castor", None),
+        Stand::Feet { height } => stand_on(scene, outer, *height, StandPiece::Foot, None),
+        Stand::Castors { height } => stand_on(scene, outer, *height, StandPiece::Castor, None),
     }
     draft_worktop(scene);
 }
@@ -49,10 +49,11 @@ fn draft_plinth(scene: &mut Scene<'_>, outer: Cuboid, height: Length, set_back: 
 }
 
 /// Two rows of feet or castors, one near the front and one near the rear, no further apart than 600 mm along the wall.
-fn stand_on(scene: &mut Scene<'_>, outer: Cuboid, height: Length, what: &str, plinth: Option<Length>) {
+fn stand_on(scene: &mut Scene<'_>, outer: Cuboid, height: Length, piece: StandPiece, plinth: Option<Length>) {
     let width = outer.size(Axis::X) - FROM_EDGE * 2;
     let steps = (width.nm() / 1_000_000 + MOST_APART_MM - 1).div_euclid(MOST_APART_MM).max(1);
     let thickness = plinth.map_or(Length::ZERO, |set_back| set_back + plinth_thickness(scene));
+    let word = piece.word();
     let rows = [outer.max.z - FROM_EDGE.max(thickness + DRAWN.half()), outer.min.z + FROM_EDGE];
     for z in rows {
         for i in 0..=steps {
@@ -62,8 +63,9 @@ fn stand_on(scene: &mut Scene<'_>, outer: Cuboid, height: Length, what: &str, pl
             let half = DRAWN.half();
             let y = (outer.min.y - height, outer.min.y);
             scene.fittings.push(MountedFitting {
-                name: what.to_owned(),
-                what: format!("{what}, {} high", scene.design.unit.format_named(height, DecimalMark::Point)),
+                kind: FittingKind::Stand(piece),
+                name: word.to_owned(),
+                what: format!("{word}, {} high", scene.design.unit.format_named(height, DecimalMark::Point)),
                 remark: String::new(),
                 bay: scene.design.carcass.bay.name.clone(),
                 cuboid: Cuboid::from_ranges((x - half, x + half), y, (z - half, z + half)),
@@ -148,6 +150,7 @@ fn connectors(scene: &mut Scene<'_>, whole: &Cuboid, shape: &TopShape<Length>) {
     for joint in &shape.joints {
         let x = whole.min.x + *joint;
         scene.fittings.push(MountedFitting {
+            kind: FittingKind::WorktopConnector,
             name: "worktop connector".to_owned(),
             what: "worktop connector".to_owned(),
             remark: String::new(),
@@ -190,6 +193,7 @@ fn slab(
         shell: 0,
         mover: None,
         loose: false,
+        is_lid: false,
         grooves: Vec::new(),
         bare: Vec::new(),
         top: None,

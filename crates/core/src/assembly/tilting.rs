@@ -2,7 +2,7 @@
 
 use super::Motion;
 use super::carried::{Held, add_mover};
-use super::scene::Scene;
+use super::scene::{Draft, Scene};
 use crate::design::{Opens, Role, TiltHinge};
 use crate::geometry::{Axis, Cuboid, Point};
 use crate::holding::{Contents, TILT_PLAY, material_for, tilt_clearance, tilt_height, tilt_play};
@@ -79,16 +79,17 @@ pub(super) fn draft(scene: &mut Scene<'_>, held: &Held<'_>, tilt: &Tilt<'_>) {
     let between = (x.0 + side, x.1 - side);
     let over_bottom = (y.0 + panel, y.1);
     let (lying, standing) = ((Axis::Y, Axis::X), (Axis::Z, Axis::Y));
-    let mut add = |code: &str, name: &str, y, z, lies| {
+    let panel_of = |code: &str, name: &str, y, z, lies| {
         let cuboid = Cuboid::from_ranges(between, y, z);
-        scene.add(held.draft(Role::BinPanel, (code, name), panel_name, cuboid, lies, mover));
+        held.draft(Role::BinPanel, (code, name), panel_name, cuboid, lies, mover)
     };
-    add("CO", "bottom of tilt-out", (y.0, y.0 + panel), z, lying);
-    add("CB", "rear of tilt-out", over_bottom, (rear, rear + panel), standing);
+    scene.add(panel_of("CO", "bottom of tilt-out", (y.0, y.0 + panel), z, lying));
+    scene.add(panel_of("CB", "rear of tilt-out", over_bottom, (rear, rear + panel), standing));
     if own_front > Length::ZERO {
-        add("CF", "front of tilt-out", over_bottom, (front - panel, front), standing);
+        scene.add(panel_of("CF", "front of tilt-out", over_bottom, (front - panel, front), standing));
     }
     if tilt.lid {
-        add("CT", "lid of tilt-out", (y.1 - panel, y.1), (rear + panel, front - own_front), lying);
+        let lid = panel_of("CT", "lid of tilt-out", (y.1 - panel, y.1), (rear + panel, front - own_front), lying);
+        scene.add(Draft { is_lid: true, ..lid });
     }
 }

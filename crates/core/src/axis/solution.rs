@@ -85,11 +85,33 @@ impl Solution {
         position(&self.positions, face)
     }
 
+    /// The position of a face before rounding, in millimetres. An unknown that the problem did not have counts as zero.
+    #[must_use]
+    pub fn raw_position(&self, face: Face) -> f64 {
+        raw_position(&self.raw_mm, face)
+    }
+
+    /// A size before rounding, in millimetres.
+    #[must_use]
+    pub fn raw_size(&self, span: Span) -> f64 {
+        raw_size(&self.raw_mm, span)
+    }
+
     /// A size: exact, as the difference of two positions.
     #[must_use]
     pub fn size(&self, span: Span) -> Length {
         size(&self.positions, span)
     }
+}
+
+/// The position of a face before rounding, in millimetres.
+fn raw_position(raw_mm: &[f64], face: Face) -> f64 {
+    face.var.and_then(|var| raw_mm.get(var.0).copied()).unwrap_or(0.0) + face.offset.mm()
+}
+
+/// A size before rounding, in millimetres.
+fn raw_size(raw_mm: &[f64], span: Span) -> f64 {
+    raw_position(raw_mm, span.hi) - raw_position(raw_mm, span.lo) + span.constant.mm()
 }
 
 fn position(positions: &[Length], face: Face) -> Length {
@@ -101,10 +123,9 @@ fn size(positions: &[Length], span: Span) -> Length {
 }
 
 fn touching(kind: MustKind, raw: &[f64]) -> bool {
-    let face = |face: Face| face.var.and_then(|var| raw.get(var.0).copied()).unwrap_or(0.0) + face.offset.mm();
     match kind {
         MustKind::AtLeast(span, length) | MustKind::AtMost(span, length) => {
-            (face(span.hi) - face(span.lo) + span.constant.mm() - length.mm()).abs() <= TOUCHING
+            (raw_size(raw, span) - length.mm()).abs() <= TOUCHING
         }
         MustKind::Exactly(..) | MustKind::Equal(..) | MustKind::InLine(..) => true,
     }

@@ -27,7 +27,7 @@ pub use steps::plan;
 
 use serde::Serialize;
 
-use crate::geometry::{Axis, Direction};
+use crate::geometry::Direction;
 use crate::length::Length;
 
 /// The order of work.
@@ -130,11 +130,5 @@ impl Step {
     /// Every part that it moves or joins.
     pub fn parts(&self) -> impl Iterator<Item = usize> {
         self.groups.iter().flatten().copied()
-    }
-
-    /// The axis along which it closes.
-    #[must_use]
-    pub const fn axis(&self) -> Axis {
-        self.direction.axis
     }
 }

@@ -31,6 +31,9 @@ fn thing_field(name: &str) -> FieldPath {
     FieldPath::root().field("things").key(name).field("air")
 }
 
+/// Which of the free spaces round a thing is that behind it.
+const BEHIND: usize = 3;
+
 /// The free space on each side: left, right, above, behind, before; to the bay and to any part in it.
 fn free(context: &Context<'_>, thing: &LaidThing) -> Option<[f64; 5]> {
     let bay = context.layout.bays.get(thing.bay)?;
@@ -50,7 +53,7 @@ fn free(context: &Context<'_>, thing: &LaidThing) -> Option<[f64; 5]> {
             && overlap(part.cuboid.range(Axis::X), it.range(Axis::X)) > 0.0
             && overlap(part.cuboid.range(Axis::Y), it.range(Axis::Y)) > 0.0
         {
-            gaps[3] = gaps[3].min((it.min.z - part.cuboid.max.z).mm());
+            gaps[BEHIND] = gaps[BEHIND].min((it.min.z - part.cuboid.max.z).mm());
         }
     }
     Some(gaps)
@@ -61,7 +64,7 @@ fn wanted(air: &Air<Length>) -> [Option<Length>; 5] {
 }
 
 fn gaps(context: &Context<'_>, thing: &LaidThing, air: &Air<Length>, report: &mut Report) {
-    let Some(free) = free(context, thing) else { return };
+    let Some(mut free) = free(context, thing) else { return };
     let Some(bay) = context.layout.bays.get(thing.bay) else { return };
     // Turned by a quarter, its left looks to the front or the rear: the solver has placed it with its air.
     let wanted = if thing.turned { [None; 5] } else { wanted(air) };
@@ -69,10 +72,11 @@ fn gaps(context: &Context<'_>, thing: &LaidThing, air: &Air<Length>, report: &mu
     let backless = !context.still().any(|(_, part)| {
         part.role == Role::Back && overlap(part.cuboid.range(Axis::X), thing.cuboid.range(Axis::X)) > 0.0
     });
-    let behind = if backless { context.assembly.envelope.min.z.mm().max(0.0) } else { 0.0 };
+    if backless {
+        free[BEHIND] += context.assembly.envelope.min.z.mm().max(0.0);
+    }
     for ((side, have), want) in ["left of", "right of", "above", "behind", "before"].into_iter().zip(free).zip(wanted) {
         let Some(want) = want.map(Length::mm) else { continue };
-        let have = if side == "behind" { have + behind } else { have };
         if have + 1e-6 < want {
             report.add(
                 Found::new(

@@ -91,7 +91,8 @@ pub fn fixings_needed(design: &Resolved, layout: &Layout, assembly: &Assembly, c
 
 /// One dowel or screw of a joint.
 struct Fixing<'a> {
-    what: &'static str,
+    /// What it is called, and the check of its load.
+    what: (&'static str, &'static str),
     /// What it should carry, N.
     limit: Sourced,
     diameter: Length,
@@ -108,11 +109,11 @@ fn fixing<'a>(context: &'a Context<'_>, part: &Part, joint: &Joint, depth: f64) 
         JoinedBy::Dowels { diameter, length, .. } => {
             // Less the air at the bottom of the hole.
             let planned = dowel_depths(length, face).1.min(edge - WALL_UNDER);
-            (diameter, or_drilled(planned) - 1.0, "dowel")
+            (diameter, or_drilled(planned) - 1.0, ("dowel", "joint.dowels"))
         }
         JoinedBy::Screws => {
             let screw = screw_for_edge(face, edge)?;
-            (screw.diameter, or_drilled(screw.pilot_depth), "screw")
+            (screw.diameter, or_drilled(screw.pilot_depth), ("screw", "joint.screws"))
         }
         JoinedBy::Housing { .. } | JoinedBy::Rebate { .. } | JoinedBy::Angles | JoinedBy::Loose => return None,
     };
@@ -158,7 +159,9 @@ fn joint_load(
     report: &mut Report,
 ) {
     let Some(joint) = context.assembly.joints.get(index) else { return };
-    let Some(Fixing { what, limit, diameter, material }) = fixing(context, part, joint, holes.1) else { return };
+    let Some(Fixing { what: (what, check), limit, diameter, material }) = fixing(context, part, joint, holes.1) else {
+        return;
+    };
     let length = Axis::ALL.map(|axis| joint.contact.size(axis)).into_iter().max().unwrap_or_default();
     let count = if holes.0 > 0 { holes.0 } else { places(length, diameter).len().max(1) };
     let spread: Vec<f64> = (0..count).map(|i| i as f64).collect();
@@ -171,7 +174,7 @@ fn joint_load(
         report.add(
             Found::new(
                 Severity::Warning,
-                if what == "dowel" { "joint.dowels" } else { "joint.screws" },
+                check,
                 format!("{count} {what}s carry {} at the {name} end of {}", newtons(reaction), part.name),
             )
             .measured(format!("{} each", newtons(each)))

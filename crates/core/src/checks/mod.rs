@@ -40,7 +40,7 @@ pub use openings::{PlacedOpening, place_opening};
 pub use options::CheckOptions;
 pub use racking::{Rack, StrapPlan, racking};
 pub use sag::{PanelBend, bends};
-pub use tipping::tipping_piece;
+pub use tipping::{STABILITY_CHECKS, tipping_piece};
 pub use what_if::{OtherBoard, Standing, Then, WhatIf, exchangeable, what_if};
 
 use crate::assembly::Assembly;

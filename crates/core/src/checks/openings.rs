@@ -160,7 +160,7 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
 
 /// Free areas of the ways in below and out above the middle of a bay, cm²: each way as narrow as its narrowest opening.
 pub(super) fn ways(context: &Context<'_>, bay: &LaidBay) -> (f64, f64) {
-    let middle = (bay.clear.min.y + bay.clear.max.y).half();
+    let middle = bay.clear.middle(Axis::Y);
     let (mut below, mut above) = (0.0, 0.0);
     let all: Vec<(&Opening<Length>, PlacedOpening)> = placed(context)
         .filter(|(_, opening, _)| opening.bay == bay.name)

@@ -72,8 +72,7 @@ fn one(
 ) {
     let front = context.assembly.envelope.max.z;
     let middle = |axis: Axis| {
-        let (low, high) = place.range(axis);
-        let at = low + (high - low).half();
+        let at = place.middle(axis);
         (at - HALF_WAY, at + HALF_WAY)
     };
     // What a socket or valve stands in, such as a back with a hole in it, is not before it. One that stands beside the piece

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::carry::{Carried, Lying, carry, part_section};
+use super::carry::{self, Carried, Lying, carry, part_board, part_section};
 use super::context::{Context, kg, listed, newtons, trimmed};
 use super::options::CheckOptions;
 use super::report::{Found, Report};
@@ -220,14 +220,7 @@ fn too_soft(context: &Context<'_>, lying: &Lying, part: &Part, bend: &PanelBend)
 /// The longest span and the thinnest board that would pass, for the same load spread evenly over a simple span.
 fn mend(context: &Context<'_>, part: &Part, bend: &PanelBend) -> Option<String> {
     let it = context.properties(part)?;
-    let board = SectionPart {
-        width: part.cuboid.size(Axis::Z).mm(),
-        height: it.thickness,
-        bottom: 0.0,
-        modulus: it.modulus.value,
-        strength: it.bending_strength.value * it.kmod_long.value / 1.3,
-        shear_ratio: it.shear_ratio.value,
-    };
+    let board = SectionPart { height: it.thickness, ..part_board(context, part)? };
     let length = part.cuboid.size(Axis::X).mm();
     // The even load that bends a simple span of this board just as far stands for the loads that there are.
     let section = part_section(context, part)?;
@@ -247,7 +240,8 @@ fn mend(context: &Context<'_>, part: &Part, bend: &PanelBend) -> Option<String> 
     let thick = thinnest_board(&bare, bend.span, &board, own, 100.0);
     let span = context.size(span.floor());
     let stiff = trimmed((bend.deflection / bend.limit * 10.0).ceil() / 10.0, 1);
-    let rail = rail_height(&rule, bend.span, &board).map_or_else(
+    let along = carry::board(it, board.width, it.thickness, false);
+    let rail = rail_height(&rule, bend.span, &board, &along).map_or_else(
         || "a rail under it".to_owned(),
         |height| format!("a front rail of the same board under it, {} high", context.size(height)),
     );
@@ -261,11 +255,11 @@ fn mend(context: &Context<'_>, part: &Part, bend: &PanelBend) -> Option<String> 
     })
 }
 
-/// The lowest rail of the same board, standing under the front edge and fixed to it along its length, with which the span
+/// The lowest rail of the same board, its grain `along` its length, standing under the front edge and fixed to it along its length, with which the span
 /// passes, mm in steps of 5; none up to 150.
-fn rail_height(rule: &SpanRule, span: f64, board: &SectionPart) -> Option<f64> {
+fn rail_height(rule: &SpanRule, span: f64, board: &SectionPart, along: &SectionPart) -> Option<f64> {
     (4..=30).map(|i| f64::from(i) * 5.0).find(|&height| {
-        let rail = SectionPart { width: board.height, height, bottom: -height, ..*board };
+        let rail = SectionPart { width: along.height, height, bottom: -height, ..*along };
         rule.usage(span, &Section::composite(&[*board, rail])) <= 1.0
     })
 }

@@ -36,14 +36,13 @@ fn niche(context: &Context<'_>, report: &mut Report) {
     let high = niche.height.map_or(Length::ZERO, |height| (it.max.y - height).max(Length::ZERO));
     let deep = niche.depth.map_or(Length::ZERO, |depth| (it.max.z - depth).max(Length::ZERO));
     let over = [
-        ("fit.niche-width", "wide", left + right, width.0, Some(width.1)),
-        ("fit.niche-height", "high", high, it.max.y, niche.height),
-        ("fit.niche-depth", "deep", deep, it.max.z, niche.depth),
-    ];
-    for (id, word, over, measured, limit) in over {
-        let Some(limit) = limit.filter(|_| over > Length::ZERO) else { continue };
+        (Severity::Error, "fit.niche-width", "wide", left + right, width.0, Some(width.1)),
+        (Severity::Error, "fit.niche-height", "high", high, it.max.y, niche.height),
         // A piece may stand out of a niche that is shallower; that is often meant.
-        let severity = if word == "deep" { Severity::Note } else { Severity::Error };
+        (Severity::Note, "fit.niche-depth", "deep", deep, it.max.z, niche.depth),
+    ];
+    for (severity, id, word, over, measured, limit) in over {
+        let Some(limit) = limit.filter(|_| over > Length::ZERO) else { continue };
         report.add(
             Found::new(severity, id, format!("the piece is {} too {word} for its niche", context.size(over.mm())))
                 .measured(format!("reaches to {}", context.size(measured.mm())))

@@ -8,7 +8,7 @@ use crate::finding::Severity;
 use crate::geometry::{Axis, Cuboid, Direction, Point};
 use crate::length::Length;
 use crate::mechanics::source::Source;
-use crate::moving::{Blocking, Clearances, FixedKind, How, Meeting, Moving, clearances, mends};
+use crate::moving::{Blocking, Clearances, FixedKind, How, Meeting, Moving, PieceKind, clearances, mends};
 
 /// A door that still opens so far serves, degrees (common practice).
 const SERVES_DEG: f64 = 90.0;
@@ -54,7 +54,7 @@ const fn side_word(side: Direction) -> &'static str {
 fn meets(context: &Context<'_>, all: &Clearances, moving: &Moving, meeting: &Meeting, report: &mut Report) {
     let touch = &meeting.touch;
     let serves = moving.turns() && touch.at >= SERVES_DEG;
-    let in_room = matches!(meeting.kind, Some(FixedKind::Obstacle(..) | FixedKind::Room));
+    let in_room = meeting.kind.is_some_and(FixedKind::is_of_site);
     let severity = match (serves, meeting.solid) {
         (true, _) => Severity::Note,
         (false, Some(_)) => Severity::Error,
@@ -72,7 +72,7 @@ fn meets(context: &Context<'_>, all: &Clearances, moving: &Moving, meeting: &Mee
         let words: Vec<&str> = tried.iter().map(|it| it.words.as_str()).collect();
         format!("{}; solved again, each frees the way", words.join(", or "))
     };
-    if meeting.piece.starts_with("handle of ") {
+    if meeting.piece_kind == PieceKind::Handle {
         mend.push_str(", or a handle that stands out less");
     }
     if heater {

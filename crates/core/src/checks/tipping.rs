@@ -14,9 +14,13 @@ use crate::layout::Layout;
 use crate::length::Length;
 use crate::mechanics::source::Source;
 use crate::mechanics::tipping::{
-    ASTM_FILL_KG_M3, Balance, CaseResult, Edge, Ground, Mass, Moving, Opening, Piece, STABILITY_CASES, fixings, run,
-    support_polygon,
+    ASTM_FILL_KG_M3, Balance, CaseResult, Edge, Fall, Ground, Mass, Moving, Opening, Piece, STABILITY_CASES,
+    StabilityTest, fixings, run, support_polygon,
 };
+
+/// The checks that go by published stability tests.
+pub const STABILITY_CHECKS: [(StabilityTest, &str); 3] =
+    [(StabilityTest::Child, "tip.child"), (StabilityTest::En16121, "tip.en16121"), (StabilityTest::F2057, "tip.f2057")];
 
 /// Nearer than this to a wall, the piece can't go over that way, mm.
 const WALL_NEAR: f64 = 60.0;
@@ -147,11 +151,11 @@ fn support_points(context: &Context<'_>) -> Vec<(f64, f64)> {
 fn free_way(context: &Context<'_>, edge: &Edge) -> bool {
     let it = &context.assembly.envelope;
     let niche = context.design.site.niche.as_ref();
-    match edge.name() {
-        "backwards" => it.min.z.mm() > WALL_NEAR,
-        "to the left" => !niche.is_some_and(|n| n.left_wall && it.min.x.mm() <= WALL_NEAR),
-        "to the right" => !niche.is_some_and(|n| n.right_wall && (n.width - it.max.x).mm() <= WALL_NEAR),
-        _ => true,
+    match edge.fall() {
+        Fall::Backwards => it.min.z.mm() > WALL_NEAR,
+        Fall::Left => !niche.is_some_and(|n| n.left_wall && it.min.x.mm() <= WALL_NEAR),
+        Fall::Right => !niche.is_some_and(|n| n.right_wall && (n.width - it.max.x).mm() <= WALL_NEAR),
+        Fall::Forwards => true,
     }
 }
 
@@ -176,8 +180,8 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
     let fixing_height = (height - 50.0).max(1.0);
     let failures: Vec<CaseResult> =
         STABILITY_CASES.iter().filter_map(|case| run(&piece, case)).filter(|result| !result.balance.stands()).collect();
-    for id in ["tip.child", "tip.en16121", "tip.f2057"] {
-        let mut group: Vec<&CaseResult> = failures.iter().filter(|it| case_id(it) == id).collect();
+    for (test, id) in STABILITY_CHECKS {
+        let mut group: Vec<&CaseResult> = failures.iter().filter(|it| it.case.test == test).collect();
         group.sort_by(|a, b| a.balance.margin().total_cmp(&b.balance.margin()));
         if let Some((worst, others)) = group.split_first() {
             report.add(failed(context, &piece, id, worst, others));
@@ -187,17 +191,6 @@ pub(super) fn check(context: &Context<'_>, report: &mut Report) {
     let pull = balances.map(|it| it.wall_pull(fixing_height)).fold(0.0, f64::max);
     if pull > 0.0 && !on_castors(context) {
         wall(context, pull, fixing_height, report);
-    }
-}
-
-/// The check that a case belongs to.
-fn case_id(result: &CaseResult) -> &'static str {
-    if result.case.id.starts_with("child") {
-        "tip.child"
-    } else if result.case.source.text.starts_with("EN ") {
-        "tip.en16121"
-    } else {
-        "tip.f2057"
     }
 }
 
@@ -289,7 +282,7 @@ fn failed(
         .source(Source::derived("a calculation after these loads, no certificate"))
         .mend(if on_castors(context) {
             "a wider stand, a heavier base, heavy things low down; it cannot be fixed to a wall"
-        } else if id == "tip.child" {
+        } else if result.case.test == StabilityTest::Child {
             "fix it to the wall: children climb on open drawers and pull themselves up on doors"
         } else {
             "fix it to the wall, a deeper stand or a heavier base"

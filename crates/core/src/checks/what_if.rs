@@ -3,7 +3,7 @@
 
 use serde::Serialize;
 
-use super::carry::{Lying, bend, carry, part_section};
+use super::carry::{Lying, bend, board, carry, part_section};
 use super::context::Context;
 use super::options::CheckOptions;
 use super::sag::{PanelBend, bend_of};
@@ -14,7 +14,7 @@ use crate::geometry::Axis;
 use crate::layout::Layout;
 use crate::length::Length;
 use crate::mechanics::GRAVITY;
-use crate::mechanics::beam::{Load, Section, SectionPart};
+use crate::mechanics::beam::{Load, Section};
 use crate::mechanics::materials::properties;
 use crate::mechanics::tipping::{ASTM_CARPET_LIFT, Balance, Force, Ground, Piece};
 
@@ -88,14 +88,6 @@ impl Default for WhatIf {
     }
 }
 
-impl WhatIf {
-    /// The piece as it is designed, shut.
-    #[must_use]
-    pub fn as_designed(design: &Resolved) -> Self {
-        Self { options: CheckOptions::of(design), ..Self::default() }
-    }
-}
-
 /// What holds if this were so. Takes about as long as the checks of sag: well below a frame of a window.
 #[must_use]
 pub fn what_if(design: &Resolved, layout: &Layout, assembly: &Assembly, ask: &WhatIf) -> Then {
@@ -118,21 +110,8 @@ fn exchange(context: &Context<'_>, lying: &mut Lying, other: &OtherBoard) {
     let (length, width) = (part.cuboid.size(Axis::X).mm(), part.cuboid.size(Axis::Z).mm());
     let it = properties(&other.material);
     let height = other.material.thickness.mm();
-    let along = part.world_from_part.length.axis == Axis::X || !other.material.grain;
-    let (modulus, weaker) = if along {
-        (it.modulus.value, 1.0)
-    } else {
-        (it.modulus_across.value, it.modulus_across.value / it.modulus.value)
-    };
-    let own = Section::of_part(&SectionPart {
-        width,
-        height,
-        bottom: 0.0,
-        modulus,
-        strength: it.bending_strength.value * weaker * it.kmod_long.value / 1.3,
-        shear_ratio: it.shear_ratio.value,
-    });
-    let mut sections = vec![own];
+    let across = part.world_from_part.length.axis != Axis::X && other.material.grain;
+    let mut sections = vec![Section::of_part(&board(&it, width, height, across))];
     sections.extend(lying.with.iter().filter_map(|&i| part_section(context, context.assembly.parts.get(i)?)));
     lying.section = Section::stacked(&sections);
     let heavier = width * height * length * 1e-9 * it.density.value - part.mass_kg;

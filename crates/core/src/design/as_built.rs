@@ -29,15 +29,11 @@ pub struct AsBuilt<L = Dim> {
 #[serde(deny_unknown_fields)]
 pub struct MeasuredOpening<L = Dim> {
     /// From left to right.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub width: Option<L>,
     /// From below to above.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub height: Option<L>,
-}
-
-fn none<L>() -> Option<L> {
-    None
 }
 
 impl<L> Default for AsBuilt<L> {

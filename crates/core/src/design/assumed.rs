@@ -25,25 +25,17 @@ pub struct Assumed<L = Dim> {
     #[serde(default, skip_serializing_if = "super::is_default")]
     pub fixed_to_wall: bool,
     /// How tall the person is who works at it.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub body_height: Option<L>,
     /// Height of the room, where it is not that of the niche.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub ceiling: Option<L>,
     /// Clear width and height of the narrowest door or stair opening on the way in.
-    #[serde(default = "nothing", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub doorway: Option<(L, L)>,
     /// Clear widths of two passages that meet at a right angle on the way in: a corridor, a stair landing.
-    #[serde(default = "nothing", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub corner: Option<(L, L)>,
-}
-
-fn none<L>() -> Option<L> {
-    None
-}
-
-fn nothing<L>() -> Option<(L, L)> {
-    None
 }
 
 impl<L> Default for Assumed<L> {

@@ -24,11 +24,18 @@ pub struct Bay<L = Dim> {
     /// What it is for.
     pub inside: Inside<L>,
     /// What closes it towards the person.
-    #[serde(default = "no_front", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub front: Option<Front<L>>,
 }
 
 impl<L> Bay<L> {
+    /// A bay of which nothing is asked but what it is for.
+    #[must_use]
+    pub fn plain(name: impl Into<String>, inside: Inside<L>) -> Self {
+        let name = name.into();
+        Self { name, width: Want::Free, height: Want::Free, share: None, inside, front: None }
+    }
+
     /// The bays that it is directly divided into, or the one that it wraps.
     #[must_use]
     pub fn children(&self) -> &[Self] {
@@ -58,10 +65,6 @@ impl<L> Bay<L> {
     pub fn named_mut(&mut self, name: &str) -> Option<&mut Self> {
         if self.name == name { Some(self) } else { self.children_mut().iter_mut().find_map(|it| it.named_mut(name)) }
     }
-}
-
-fn no_front<L>() -> Option<Front<L>> {
-    None
 }
 
 fn free<L>() -> Want<L> {
@@ -160,26 +163,14 @@ pub enum Divider {
 #[serde(deny_unknown_fields)]
 pub struct Shell<L = Dim> {
     /// Air between the shell and what surrounds it; none if not given.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub gap: Option<L>,
     /// How it is built; as the carcass if not given.
-    #[serde(default = "no_construction", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub construction: Option<Construction<L>>,
     /// How its panels are joined, where all else is as round it.
-    #[serde(default = "no_joint", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub joint: Option<JointKind<L>>,
-}
-
-fn no_joint<L>() -> Option<JointKind<L>> {
-    None
-}
-
-fn none<L>() -> Option<L> {
-    None
-}
-
-fn no_construction<L>() -> Option<Construction<L>> {
-    None
 }
 
 /// What carries the things in a bay.
@@ -202,7 +193,7 @@ pub enum Holding<L = Dim> {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         board: Option<String>,
         /// Height of the strips along the board; none if not given.
-        #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+        #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
         strips: Option<L>,
     },
     /// They lie in a drawer box, which may also be empty.
@@ -230,13 +221,9 @@ pub enum Holding<L = Dim> {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         board: Option<String>,
         /// The string or stay that stops it; one that goes taut at the largest angle is proposed if not given.
-        #[serde(default = "no_stay", skip_serializing_if = "Option::is_none")]
+        #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
         stay: Option<Box<TiltStay<L>>>,
     },
-}
-
-fn no_stay<L>() -> Option<Box<TiltStay<L>>> {
-    None
 }
 
 /// A string or stay of a tilting compartment. Its ends are given in the side section with all shut: behind the outer face
@@ -258,7 +245,7 @@ pub struct TiltStay<L = Dim> {
     #[serde(default, skip_serializing_if = "super::is_default")]
     pub both_sides: bool,
     /// The string of the lid, if there is a lid that opens along.
-    #[serde(default = "no_lid_string", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub lid: Option<LidString<L>>,
 }
 
@@ -268,10 +255,6 @@ fn at_largest<L>() -> TiltStop<L> {
 
 fn is_at_largest<L>(stop: &TiltStop<L>) -> bool {
     matches!(stop, TiltStop::AtLargest)
-}
-
-fn no_lid_string<L>() -> Option<LidString<L>> {
-    None
 }
 
 /// What decides the length of a string or stay.
@@ -297,15 +280,11 @@ pub struct LidString<L = Dim> {
     /// Where it is fixed to the lid: behind, away.
     pub lid: (L, L),
     /// The pulley on the compartment that it runs over, if it does: behind, away.
-    #[serde(default = "no_pulley", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub pulley: Option<(L, L)>,
     /// At which angle of the compartment the lid begins to turn, degrees.
     #[serde(default, skip_serializing_if = "super::is_default")]
     pub starts_deg: f64,
-}
-
-fn no_pulley<L>() -> Option<(L, L)> {
-    None
 }
 
 /// The edge that a tilting compartment turns about.
@@ -336,7 +315,7 @@ pub struct Front<L = Dim> {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub brackets: Option<String>,
     /// The string or stay of a flap that hinges below or above; none if not given.
-    #[serde(default = "no_flap_stay", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub stay: Option<Box<FlapStay<L>>>,
 }
 
@@ -346,10 +325,6 @@ impl<L> Front<L> {
     pub const fn plain(opens: Opens) -> Self {
         Self { opens, style: None, board: None, handle: None, brackets: None, stay: None }
     }
-}
-
-fn no_flap_stay<L>() -> Option<Box<FlapStay<L>>> {
-    None
 }
 
 /// A string, stay, damper or strut of a flap. Its ends are given in the side section with the flap shut: behind its outer

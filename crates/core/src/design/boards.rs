@@ -69,15 +69,11 @@ pub struct Banding<L = Dim> {
     /// Thickness that it adds to the edge.
     pub thickness: L,
     /// Width of the strip as bought.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub width: Option<L>,
     /// Colour or finish, in words.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub finish: String,
-}
-
-fn none<L>() -> Option<L> {
-    None
 }
 
 /// Which edges of which parts are banded.

@@ -26,7 +26,7 @@ pub struct Carcass<L = Dim> {
     #[serde(default = "on_the_floor", skip_serializing_if = "is_on_the_floor")]
     pub stand: Stand<L>,
     /// The slab on top; counted in the height of the envelope.
-    #[serde(default = "no_worktop", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub worktop: Option<Worktop<L>>,
     /// The whole inside.
     pub bay: Bay<L>,
@@ -41,20 +41,30 @@ pub struct Carcass<L = Dim> {
     pub joints: Vec<JointChoice<L>>,
 }
 
+impl<L> Carcass<L> {
+    /// A carcass on the floor, without a worktop.
+    #[must_use]
+    pub const fn plain(envelope: Envelope<L>, construction: Construction<L>, bay: Bay<L>) -> Self {
+        Self {
+            envelope,
+            construction,
+            own_shell: true,
+            stand: Stand::Floor,
+            worktop: None,
+            bay,
+            openings: Vec::new(),
+            ties: Vec::new(),
+            joints: Vec::new(),
+        }
+    }
+}
+
 fn on_the_floor<L>() -> Stand<L> {
     Stand::Floor
 }
 
 fn is_on_the_floor<L>(stand: &Stand<L>) -> bool {
     matches!(stand, Stand::Floor)
-}
-
-fn no_worktop<L>() -> Option<Worktop<L>> {
-    None
-}
-
-fn none<L>() -> Option<L> {
-    None
 }
 
 /// The outside box that the carcass may fill: over everything but worktop overhangs and handles.
@@ -68,10 +78,10 @@ pub struct Envelope<L = Dim> {
     /// From the rear of the carcass to the front, overlay fronts included.
     pub depth: Extent<L>,
     /// Where it begins, from the left end of the site.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub from_left: Option<L>,
     /// Free space between the wall and its rear.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub from_wall: Option<L>,
 }
 
@@ -114,17 +124,37 @@ pub struct Construction<L = Dim> {
     #[serde(default = "plain_dowels")]
     pub joint: JointKind<L>,
     /// How far shelves stand back behind the front edges of the sides.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub shelf_set_back: Option<L>,
     /// Where fronts sit unless told otherwise.
     #[serde(default, skip_serializing_if = "super::is_default")]
     pub fronts: FrontStyle,
     /// Gap round fronts; 3 mm if not given (common practice).
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub reveal: Option<L>,
     /// Which edges are banded.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub banding: Vec<BandRule>,
+}
+
+impl<L> Construction<L> {
+    /// Built of one material, as a file has it that says no more.
+    #[must_use]
+    pub fn plain(board: impl Into<String>) -> Self {
+        Self {
+            board: board.into(),
+            boards: BTreeMap::new(),
+            from_stock: BTreeMap::new(),
+            sides_run_through: yes(),
+            top: top_panel(),
+            back: no_back(),
+            joint: plain_dowels(),
+            shelf_set_back: None,
+            fronts: FrontStyle::default(),
+            reveal: None,
+            banding: Vec::new(),
+        }
+    }
 }
 
 const fn yes() -> bool {
@@ -242,12 +272,8 @@ pub struct Worktop<L = Dim> {
     #[serde(default = "flush", skip_serializing_if = "is_flush")]
     pub overhang: Overhang<L>,
     /// What its outline follows beyond that.
-    #[serde(default = "rectangle", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub shape: Option<TopShape<L>>,
-}
-
-fn rectangle<L>() -> Option<TopShape<L>> {
-    None
 }
 
 fn flush<L>() -> Overhang<L> {
@@ -264,16 +290,16 @@ fn is_flush<L>(over: &Overhang<L>) -> bool {
 #[serde(deny_unknown_fields)]
 pub struct Overhang<L = Dim> {
     /// Towards the person.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub front: Option<L>,
     /// At the left.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub left: Option<L>,
     /// At the right.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub right: Option<L>,
     /// Towards the wall.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub rear: Option<L>,
 }
 

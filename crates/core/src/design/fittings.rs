@@ -108,7 +108,7 @@ pub struct Usual<L = Dim> {
     /// Its name in the library.
     pub of: String,
     /// Slides: nominal length; the longest that fits if not given.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub length: Option<L>,
     /// Slides: load class of the pair, kg; the least that carries what is on them if not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -117,25 +117,25 @@ pub struct Usual<L = Dim> {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub extension: Option<Extension>,
     /// Slides: space on each side, as in [`Slide::side_space`].
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub side_space: Option<L>,
     /// Slides: height of the profile.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub height: Option<L>,
     /// Hinges: diameter of the cup.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub cup: Option<L>,
     /// Hinges: depth of the cup.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub cup_depth: Option<L>,
     /// Hinges: opening angle, degrees.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub opens_deg: Option<f64>,
     /// Handles: between their holes.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub holes_apart: Option<L>,
     /// Handles: how far they stand out before the front.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub stands_out: Option<L>,
 }
 
@@ -159,16 +159,12 @@ impl<L> Usual<L> {
     }
 }
 
-fn none<L>() -> Option<L> {
-    None
-}
-
 /// A handle or knob of a front.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Handle<L = Dim> {
     /// Between its two holes, middle to middle; a knob with a single hole has none.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub holes_apart: Option<L>,
     /// How far it stands out before the front.
     pub stands_out: L,
@@ -231,7 +227,7 @@ pub struct Hinge<L = Dim> {
 #[serde(deny_unknown_fields)]
 pub struct LidStay<L = Dim> {
     /// From end to end when fully out; as the design stops it if not given.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub length: Option<L>,
     /// The moment that one of them holds about the hinge, N m, by the maker's sheet.
     pub holds_nm: f64,

@@ -60,19 +60,11 @@ pub struct JointChoice<L = Dim> {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub to_bay: Option<String>,
     /// How they are joined; as the construction says if not given.
-    #[serde(default = "no_kind", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub by: Option<JointKind<L>>,
     /// How far all dowels and screws move on from where the pattern has them, away from the datum end.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub shift: Option<L>,
-}
-
-fn none<L>() -> Option<L> {
-    None
-}
-
-fn no_kind<L>() -> Option<JointKind<L>> {
-    None
 }
 
 impl<L> JointChoice<L> {

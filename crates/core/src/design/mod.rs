@@ -113,6 +113,33 @@ pub struct Design<L = Dim> {
     pub progress: Progress,
 }
 
+impl<L> Design<L> {
+    /// A design of a carcass alone, of the newest schema, without a title or anything else.
+    #[must_use]
+    pub fn plain(unit: Unit, carcass: Carcass<L>) -> Self {
+        Self {
+            schema: SCHEMA,
+            title: String::new(),
+            sheet: SheetNotes::default(),
+            unit,
+            parameters: IndexMap::new(),
+            site: Site::default(),
+            things: IndexMap::new(),
+            materials: IndexMap::new(),
+            banding: IndexMap::new(),
+            boards: Vec::new(),
+            saw: Saw::default(),
+            supplies: IndexMap::new(),
+            fittings: IndexMap::new(),
+            assumed: Assumed::default(),
+            carcass,
+            arrange: Arrange::default(),
+            as_built: AsBuilt::default(),
+            progress: Progress::default(),
+        }
+    }
+}
+
 /// A design whose lengths are all evaluated.
 pub type Resolved = Design<Length>;
 

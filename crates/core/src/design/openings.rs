@@ -12,10 +12,10 @@ pub struct Lead<L = Dim> {
     /// Its length, plug included.
     pub length: L,
     /// Where it comes out, from the left of the appliance as seen from the front; its middle if not given.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub from_left: Option<L>,
     /// Where it comes out, from the bottom of the appliance; its bottom if not given.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub from_below: Option<L>,
     /// The socket that it is plugged into, by the name of the obstacle; the one with the shortest way if not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -35,19 +35,11 @@ pub struct Opening<L = Dim> {
     pub size: (L, L),
     /// From the left (in upright panels the rear) and from the lower edge (in lying panels the rear) of what the panel shows
     /// of the bay to the opening; in the middle if not given.
-    #[serde(default = "nothing", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub at: Option<(L, L)>,
     /// The share that a grille leaves free.
     #[serde(default = "whole", skip_serializing_if = "is_whole")]
     pub free: f64,
-}
-
-fn none<L>() -> Option<L> {
-    None
-}
-
-fn nothing<L>() -> Option<(L, L)> {
-    None
 }
 
 const fn whole() -> f64 {

@@ -9,14 +9,14 @@ use crate::expr::Dim;
 #[serde(deny_unknown_fields)]
 pub struct Saw<L = Dim> {
     /// Width of the cut; 3.2 mm if not given (common practice: a usual circular saw blade).
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub kerf: Option<L>,
     /// What is taken off each raw edge of a new sheet, the cut included; 5 mm if not given (common practice: edges come
     /// bruised and out of square).
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub trim: Option<L>,
     /// Length and width of the smallest offcut worth keeping; 300 x 100 mm if not given (own choice).
-    #[serde(default = "no_size", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub useful: Option<(L, L)>,
     /// What is kept least.
     #[serde(default, skip_serializing_if = "super::is_default")]
@@ -32,14 +32,6 @@ impl<L> Default for Saw<L> {
 /// Whether nothing is said about the saw.
 pub(super) fn is_plain<L>(saw: &Saw<L>) -> bool {
     matches!(saw, Saw { kerf: None, trim: None, useful: None, least: Least::Buying })
-}
-
-fn none<L>() -> Option<L> {
-    None
-}
-
-fn no_size<L>() -> Option<(L, L)> {
-    None
 }
 
 /// What a cutting plan keeps least, first of all.

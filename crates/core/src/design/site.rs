@@ -10,13 +10,13 @@ use crate::expr::Dim;
 #[serde(deny_unknown_fields)]
 pub struct Site<L = Dim> {
     /// The recess that the piece stands in, if it stands in one.
-    #[serde(default = "no_niche", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub niche: Option<Niche<L>>,
     /// Solid things in the room that moving parts must clear.
     #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
     pub obstacles: Vec<Obstacle<L>>,
     /// A worktop next door that ours should meet.
-    #[serde(default = "no_neighbour", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub neighbour_worktop: Option<NeighbourWorktop<L>>,
     /// Floor survey: heights at points.
     #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
@@ -24,14 +24,6 @@ pub struct Site<L = Dim> {
     /// Survey of the walls: where they really stand, at points.
     #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
     pub walls: Vec<WallPoint<L>>,
-}
-
-fn no_niche<L>() -> Option<Niche<L>> {
-    None
-}
-
-fn no_neighbour<L>() -> Option<NeighbourWorktop<L>> {
-    None
 }
 
 /// Whether nothing is known of the site.
@@ -53,10 +45,10 @@ pub struct Niche<L = Dim> {
     /// Smallest clear width.
     pub width: L,
     /// Clear height, if something limits it.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub height: Option<L>,
     /// Depth, if something limits it.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub depth: Option<L>,
     /// Whether a wall closes the left end.
     #[serde(default = "yes", skip_serializing_if = "is_yes")]
@@ -64,10 +56,6 @@ pub struct Niche<L = Dim> {
     /// Whether a wall closes the right end.
     #[serde(default = "yes", skip_serializing_if = "is_yes")]
     pub right_wall: bool,
-}
-
-fn none<L>() -> Option<L> {
-    None
 }
 
 const fn yes() -> bool {
@@ -114,13 +102,13 @@ pub struct Obstacle<L = Dim> {
     /// Its size along X, Y and Z.
     pub size: (L, L, L),
     /// Distance that moving parts keep from it.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub keep_clear: Option<L>,
     /// What it is within that box, if it does not fill it.
     #[serde(default = "fills", skip_serializing_if = "is_filled")]
     pub shape: ObstacleShape<L>,
     /// How it swings, if it is the leaf of a door; corner and size are those of the shut leaf.
-    #[serde(default = "no_swing", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub swing: Option<Swing<L>>,
 }
 
@@ -130,10 +118,6 @@ fn fills<L>() -> ObstacleShape<L> {
 
 fn is_filled<L>(shape: &ObstacleShape<L>) -> bool {
     matches!(shape, ObstacleShape::Box)
-}
-
-fn no_swing<L>() -> Option<Swing<L>> {
-    None
 }
 
 /// What an obstacle is within its box. Outlines are convex; what lies between their points is counted in.

@@ -18,7 +18,7 @@ pub struct Board<L = Dim> {
     /// Length along the grain, and width; outside, as measured.
     pub size: (L, L),
     /// Thickness as measured; the material's if not given.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub thickness: Option<L>,
     /// How many there are; as many as needed if not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -30,7 +30,7 @@ pub struct Board<L = Dim> {
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub family: String,
     /// What cannot be used along the four edges: start and end of the length, near and far edge of the width.
-    #[serde(default = "no_spoilt", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub spoilt: Option<(L, L, L, L)>,
     /// Where not all inside `spoilt` is good: the good rectangles, each from the start, from the near edge, length and
     /// width; all if empty.
@@ -69,14 +69,6 @@ impl<L> Board<L> {
             price: None,
         }
     }
-}
-
-fn no_spoilt<L>() -> Option<(L, L, L, L)> {
-    None
-}
-
-fn none<L>() -> Option<L> {
-    None
 }
 
 /// A banded edge of a board that is worth keeping. The board's size is measured over it.

@@ -31,15 +31,11 @@ pub struct Thing<L = Dim> {
     #[serde(default = "open_access", skip_serializing_if = "is_open_access")]
     pub access: Access<L>,
     /// What comes out of it by itself: a tank, a tray, a sieve.
-    #[serde(default = "no_pull_outs", skip_serializing_if = "Vec::is_empty")]
+    #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
     pub pull_outs: Vec<OwnPullOut<L>>,
     /// Its lead, if it is plugged in.
-    #[serde(default = "no_lead", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub lead: Option<Lead<L>>,
-}
-
-fn no_pull_outs<L>() -> Vec<OwnPullOut<L>> {
-    Vec::new()
 }
 
 /// Something that comes straight out of a thing: the water tank of a dryer, its lint tray, the filter of a machine. It is
@@ -57,7 +53,7 @@ pub struct OwnPullOut<L = Dim> {
     /// How far it comes out.
     pub travel: L,
     /// How deep it reaches into the thing; as far as it comes out if not given.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub depth: Option<L>,
     /// Through which side.
     #[serde(default, skip_serializing_if = "super::is_default")]
@@ -76,10 +72,6 @@ pub enum ThingSide {
     Right,
     /// On top.
     Top,
-}
-
-fn no_lead<L>() -> Option<Lead<L>> {
-    None
 }
 
 fn open_access<L>() -> Access<L> {
@@ -116,27 +108,23 @@ pub enum ThingKind {
 #[serde(deny_unknown_fields)]
 pub struct Air<L = Dim> {
     /// Left and right.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub sides: Option<L>,
     /// Left, if other than `sides`.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub left: Option<L>,
     /// Right, if other than `sides`.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub right: Option<L>,
     /// Above.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub top: Option<L>,
     /// Behind.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub rear: Option<L>,
     /// Before it, inside the carcass.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub front: Option<L>,
-}
-
-fn none<L>() -> Option<L> {
-    None
 }
 
 impl<L> Default for Air<L> {

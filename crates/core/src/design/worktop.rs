@@ -13,13 +13,13 @@ pub struct TopShape<L = Dim> {
     #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
     pub wall: Vec<(L, L)>,
     /// How far the curve may be from the measured stations; 0.5 mm if not given.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub within: Option<L>,
     /// Radius of the left and of the right front corner; square where not given.
     #[serde(default = "two_nones", skip_serializing_if = "both_none")]
     pub corners: (Option<L>, Option<L>),
     /// Depth at the right end where it differs from the left one, with the length of the transition that blends them.
-    #[serde(default = "two", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub step: Option<FrontStep<L>>,
     /// The front edge from the left end to the right one where it is more than a step: points with straight lines or
     /// arcs between them. Where the first does not lie at the left end, or the last at the right one, the straight front
@@ -33,7 +33,7 @@ pub struct TopShape<L = Dim> {
     #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
     pub cut_outs: Vec<CutOut<L>>,
     /// Diameter of the router bit that follows the outline; 12 mm if not given.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub router_bit: Option<L>,
 }
 
@@ -59,10 +59,10 @@ pub struct FrontStep<L = Dim> {
     /// Where the transition begins, from the left end of the worktop.
     pub from: L,
     /// How far it takes along the front; this or the radius.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub length: Option<L>,
     /// The radius of its two arcs; this or the length.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub radius: Option<L>,
     /// How much further out the right part stands; negative if further in.
     pub out: L,
@@ -75,11 +75,11 @@ pub struct FrontPoint<L = Dim> {
     /// From the left end of the worktop, and out from its straight front; negative if further in.
     pub at: (L, L),
     /// Radius of an arc that rounds the edge there, tangent to the lines on both sides.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub round: Option<L>,
     /// How far the edge bows out between here and the next point, as an arc; negative if it is hollow. Straight if not
     /// given.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub bow: Option<L>,
 }
 
@@ -95,14 +95,6 @@ pub struct CutOut<L = Dim> {
     pub size: (L, L),
     /// Radius of its corners: sharp inner corners tear.
     pub radius: L,
-}
-
-fn none<L>() -> Option<L> {
-    None
-}
-
-fn two<L>() -> Option<FrontStep<L>> {
-    None
 }
 
 fn two_nones<L>() -> (Option<L>, Option<L>) {

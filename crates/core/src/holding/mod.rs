@@ -23,6 +23,7 @@ use thiserror::Error;
 
 use crate::design::{Construction, Front, FrontStyle, Holding, Opens, Resolved, Role, SlideMount, TiltHinge};
 use crate::length::Length;
+use crate::unit::Written;
 
 /// A side of what is carried.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -140,16 +141,14 @@ pub enum HoldingError {
     OpenSlide,
     /// An under-mounted slide that leaves no air beside the box.
     #[error(
-        "sides of {} mm do not go with under-mounted slides that leave {} mm from the inside of the box to the \
-         carcass: take a thinner board or other slides",
-        thickness.mm(),
-        side_space.mm()
+        "sides of {thickness} do not go with under-mounted slides that leave {side_space} from the inside of the box to the \
+         carcass: take a thinner board or other slides"
     )]
     SidesTooThick {
         /// Thickness of the sides.
-        thickness: Length,
+        thickness: Written,
         /// The space that the slides leave.
-        side_space: Length,
+        side_space: Written,
     },
     /// An opening angle that a tilting compartment cannot have.
     #[error("a tilting compartment cannot open by {opens_deg} degrees: give an angle above 0 and up to 90")]
@@ -191,7 +190,7 @@ pub fn allowance(
             let slide = slide_of(design, slide.as_deref())?;
             let thickness = thickness_of(design, material_for(construction, Role::Platform, board.as_deref()))?;
             let strip = strip_of(design, construction, strips.as_ref())?;
-            let gap = platform_gap(slide, strip.map(|strip| strip.thickness))?;
+            let gap = platform_gap(design.unit, slide, strip.map(|strip| strip.thickness))?;
             all.both_sides(gap, "space for the slide beside the platform", DESIGN_FILE);
             if let Some(strip) = strip {
                 all.both_sides(strip.thickness, "strip along the platform", DESIGN_FILE);
@@ -217,7 +216,7 @@ pub fn allowance(
                     all.add(Where::Below, BOX_PLAY_BELOW, "play under the drawer box", COMMON_PRACTICE);
                 }
                 SlideMount::Under => {
-                    platform_gap(slide, Some(side))?;
+                    platform_gap(design.unit, slide, Some(side))?;
                     let reason = "from the carcass to the inside of the drawer box, for under-mounted slides";
                     all.both_sides(slide.side_space, reason, DESIGN_FILE);
                     let play = under_box_play_below(slide);

@@ -4,6 +4,7 @@ use crate::design::{Construction, Fitting, Resolved, Slide, SlideMount};
 use crate::fittings::usual_mount;
 use crate::holding::HoldingError;
 use crate::length::Length;
+use crate::unit::Unit;
 
 /// The source of a figure that is usual in the trade.
 pub const COMMON_PRACTICE: &str = "common practice";
@@ -95,15 +96,16 @@ pub fn least_depth(slide: &Slide<Length>) -> Length {
 /// of a box side.
 ///
 /// # Errors
-/// If under-mounted slides leave no air beside so thick a side.
-pub fn platform_gap(slide: &Slide<Length>, side: Option<Length>) -> Result<Length, HoldingError> {
+/// If under-mounted slides leave no air beside so thick a side; said in `unit`.
+pub fn platform_gap(unit: Unit, slide: &Slide<Length>, side: Option<Length>) -> Result<Length, HoldingError> {
     match slide.mount {
         SlideMount::Side => Ok(slide.side_space),
         SlideMount::Under => {
             let thickness = side.unwrap_or(UNDER_USUAL_SIDE);
             let gap = slide.side_space - thickness;
             if gap < LEAST_BESIDE {
-                return Err(HoldingError::SidesTooThick { thickness, side_space: slide.side_space });
+                let (thickness, side_space) = (unit.written(thickness), unit.written(slide.side_space));
+                return Err(HoldingError::SidesTooThick { thickness, side_space });
             }
             Ok(gap)
         }

@@ -3,6 +3,7 @@
 use super::*;
 use crate::design::Front;
 use crate::sample::{construction, design, drawer, front, inset_front, mm, pull_out};
+use crate::unit::Unit;
 
 /// Left, right, below, above, front, rear in millimetres.
 fn check(
@@ -56,7 +57,7 @@ fn the_inside_of_a_box_on_under_mounted_slides_is_42_less_than_the_opening() {
     );
     let slide = design();
     let slide = slide_of(&slide, Some("under 450")).unwrap();
-    assert_eq!(platform_gap(slide, Some(mm(16))).unwrap() * 2, mm(10));
+    assert_eq!(platform_gap(Unit::default(), slide, Some(mm(16))).unwrap() * 2, mm(10));
     let lower = under_box_play_below(slide) + BOX_PLAY_ABOVE;
     assert!(lower >= mm(20) && lower <= mm(25), "{lower:?}");
     assert_eq!(box_depth(slide), mm(440));
@@ -141,4 +142,18 @@ fn errors_name_cause_and_mend() {
     wide.materials.get_mut("box board").unwrap().thickness = mm(21);
     let error = allowance(&wide, &construction(), &drawer("under 450"), None, None).unwrap_err().to_string();
     insta::assert_snapshot!(error, @"sides of 21 mm do not go with under-mounted slides that leave 21 mm from the inside of the box to the carcass: take a thinner board or other slides");
+}
+
+#[test]
+fn sides_that_are_too_thick_are_said_in_the_unit_of_the_design() {
+    let slide = design();
+    let slide = slide_of(&slide, Some("under 450")).unwrap();
+    let said = |unit| platform_gap(unit, slide, Some(Length::from_um(25_400))).unwrap_err().to_string();
+    // By hand: 21 mm is 52.9 / 64 of an inch.
+    assert_eq!(
+        said(Unit::inch(64).unwrap()),
+        "sides of 1\" do not go with under-mounted slides that leave ~53/64\" (21 mm) from the inside of the box to the \
+         carcass: take a thinner board or other slides"
+    );
+    assert!(said(Unit::default()).starts_with("sides of 25.4 mm do not go with under-mounted slides that leave 21 mm"));
 }

@@ -7,9 +7,9 @@ use super::bore::bore;
 use super::drill::blind;
 use super::mounts::{PILOT, PILOT_DEPTH};
 use super::taken::Taken;
-use crate::assembly::{Assembly, Hole, Part, STAY_SIDES, bracket_screws, stay_ranges};
+use crate::assembly::{Assembly, FittingKind, Hole, Part, Purpose, STAY_SIDES, bracket_screws, stay_ranges};
 use crate::design::{Fitting, Resolved, Role};
-use crate::geometry::{Axis, Cuboid, Direction, Point};
+use crate::geometry::{Axis, Cuboid, Direction, Point, middle};
 use crate::layout::Layout;
 use crate::length::Length;
 use crate::moving::tilt::{TiltOut, tilt_outs};
@@ -20,7 +20,9 @@ pub(super) fn drill(design: &Resolved, layout: &Layout, assembly: &mut Assembly,
         ends(layout, assembly, taken, it);
     }
     for fitting in assembly.fittings.clone() {
-        if let Some(Fitting::Bracket(bracket)) = design.fittings.get(&fitting.name) {
+        if fitting.kind == FittingKind::Bracket
+            && let Some(Fitting::Bracket(bracket)) = design.fittings.get(&fitting.name)
+        {
             brackets(assembly, taken, &fitting.cuboid, &fitting.bay, &bracket_screws(bracket));
         }
     }
@@ -32,10 +34,10 @@ fn ends(layout: &Layout, assembly: &mut Assembly, taken: &mut Taken, it: &TiltOu
     let Some(laid) = layout.bay(&it.bay) else { return };
     let Some(parts) = assembly.movers.get(it.mover).map(|mover| mover.parts.clone()) else { return };
     let Some([carcass_end, moved_end]) = it.ends_at(assembly, 0.0) else { return };
-    let what = if it.holder.is_some() { "stay" } else { "string" };
-    let purpose = format!("{what} of {}", it.id);
+    let mover = it.id.clone();
+    let purpose = if it.holder.is_some() { Purpose::Stay { mover } } else { Purpose::Cord { mover } };
     let clear = laid.clear;
-    let half = clear.min.x + clear.size(Axis::X).half();
+    let half = clear.middle(Axis::X);
     let point = |x: Length, (y, z): (f64, f64)| Point::new(x, Length::from_mm_f64(y), Length::from_mm_f64(z));
     let ranges = stay_ranges(&clear, it.is_flap);
     for (side, range) in STAY_SIDES.into_iter().zip(ranges).take(if it.both_sides { 2 } else { 1 }) {
@@ -48,7 +50,6 @@ fn ends(layout: &Layout, assembly: &mut Assembly, taken: &mut Taken, it: &TiltOu
         if let Some(index) = assembly.parts.iter().position(carcass) {
             one(assembly, taken, index, at, side, &purpose);
         }
-        let middle = range.0 + (range.1 - range.0).half();
         let moved = parts.iter().copied().find_map(|index| {
             let part = assembly.parts.get(index)?;
             let (at, into) = match part.role {
@@ -60,7 +61,7 @@ fn ends(layout: &Layout, assembly: &mut Assembly, taken: &mut Taken, it: &TiltOu
                         .map(|at| (at, side.reversed()))?
                 }
                 Role::Front if it.is_flap => {
-                    let at = point(middle, moved_end);
+                    let at = point(middle(range), moved_end);
                     (at.with(Axis::Z, part.cuboid.min.z), Direction::FRONT)
                 }
                 _ => return None,
@@ -82,21 +83,19 @@ fn has_wood(part: &Part, at: Point, into: Axis) -> bool {
     })
 }
 
-fn one(assembly: &mut Assembly, taken: &mut Taken, index: usize, at: Point, into: Direction, purpose: &str) {
+fn one(assembly: &mut Assembly, taken: &mut Taken, index: usize, at: Point, into: Direction, purpose: &Purpose) {
     let Some(hole) = assembly.parts.get(index).map(|part| pilot(part, at, into, purpose)) else { return };
     taken.bore(assembly, index, vec![hole]);
 }
 
-fn pilot(part: &Part, at: Point, into: Direction, purpose: &str) -> Hole {
-    let mut hole = bore(part, at, into, PILOT, Some(blind(part, into, PILOT_DEPTH)));
-    purpose.clone_into(&mut hole.purpose);
-    hole
+fn pilot(part: &Part, at: Point, into: Direction, purpose: &Purpose) -> Hole {
+    bore(part, at, into, PILOT, Some(blind(part, into, PILOT_DEPTH)), purpose.clone())
 }
 
 /// On the middle line of both legs of a bracket: into the platform under it, and into the front before it.
 fn brackets(assembly: &mut Assembly, taken: &mut Taken, bracket: &Cuboid, bay: &str, places: &[Length]) {
-    let middle = bracket.min.x + bracket.size(Axis::X).half();
-    let purpose = format!("bracket screw of {bay}");
+    let middle = bracket.middle(Axis::X);
+    let purpose = Purpose::BracketScrew { bay: bay.to_owned() };
     let legs = [(Role::Platform, Direction::DOWN), (Role::Front, Direction::FRONT)];
     for (role, into) in legs {
         let Some(index) = assembly.parts.iter().position(|it| it.role == role && it.bay == bay) else { continue };

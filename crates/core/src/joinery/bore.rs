@@ -1,6 +1,6 @@
 //! Holes and grooves between the world and a part's own frame.
 
-use crate::assembly::{Groove, Hole, Machining, Part, PartEdge, PartFace};
+use crate::assembly::{Groove, Hole, Machining, Part, PartEdge, PartFace, Purpose};
 use crate::geometry::{Axis, Cuboid, Direction, Point};
 use crate::length::Length;
 
@@ -49,7 +49,14 @@ pub(super) fn face_towards(part: &Part, direction: Direction) -> PartFace {
 }
 
 /// The hole in the part's own frame: `entry` lies on the part, `into` points into it.
-pub(super) fn bore(part: &Part, entry: Point, into: Direction, diameter: Length, depth: Option<Length>) -> Hole {
+pub(super) fn bore(
+    part: &Part,
+    entry: Point,
+    into: Direction,
+    diameter: Length,
+    depth: Option<Length>,
+    purpose: Purpose,
+) -> Hole {
     let face = face_towards(part, into.reversed());
     let (u, v, w) = part.world_from_part.from_world(entry);
     let at = match face {
@@ -57,7 +64,7 @@ pub(super) fn bore(part: &Part, entry: Point, into: Direction, diameter: Length,
         PartFace::Edge(PartEdge::Start | PartEdge::End) => (v, w),
         PartFace::Edge(PartEdge::Near | PartEdge::Far) => (u, w),
     };
-    Hole { face, at, diameter, depth, purpose: String::new(), joint: None }
+    Hole { face, at, diameter, depth, purpose, joint: None }
 }
 
 /// The hole of a part as it lies in the world.

@@ -1,11 +1,12 @@
 //! The hole check: walls, dowels against their rules, hinges, pins.
 
+use std::collections::BTreeMap;
+
 use super::bore::holes;
-use super::cups::{CUP, PLATE};
 use super::rows::{loose_shelves, supports};
 use super::walls::walls;
 use super::{dowel_depths, is_usual_dowel};
-use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part};
+use crate::assembly::{Assembly, FittingKind, Hole, JoinedBy, Joint, Part, Purpose};
 use crate::design::Role;
 use crate::finding::{Finding, Severity};
 
@@ -43,16 +44,16 @@ pub(super) fn check_rest(assembly: &Assembly) -> Vec<Finding> {
 
 /// Whether every hinge with a cup has its cup, and something for its plate.
 fn check_hinges(assembly: &Assembly, findings: &mut Vec<Finding>) {
-    let bays: std::collections::BTreeSet<&str> =
-        assembly.fittings.iter().filter(|it| it.what.starts_with("hinge with a")).map(|it| it.bay.as_str()).collect();
-    for bay in bays {
-        let hinges = assembly.fittings.iter().filter(|it| it.bay == bay && it.what.starts_with("hinge with a")).count();
+    let mut hinges_of: BTreeMap<&str, usize> = BTreeMap::new();
+    for fitting in assembly.fittings.iter().filter(|it| it.kind == FittingKind::CupHinge) {
+        *hinges_of.entry(&fitting.bay).or_default() += 1;
+    }
+    for (bay, hinges) in hinges_of {
         let doors: Vec<&Part> =
             assembly.parts.iter().filter(|part| part.role == Role::Front && part.bay == bay).collect();
-        let cups: usize = doors.iter().map(|door| holes(door).filter(|hole| hole.purpose == CUP).count()).sum();
-        let plate_of = |hole: &&Hole| {
-            hole.purpose.strip_prefix(PLATE).is_some_and(|number| doors.iter().any(|door| door.number == number))
-        };
+        let cups: usize =
+            doors.iter().map(|door| holes(door).filter(|hole| hole.purpose == Purpose::Cup).count()).sum();
+        let plate_of = |hole: &&Hole| matches!(&hole.purpose, Purpose::HingePlate { door } if doors.iter().any(|it| it.number == *door));
         let plates: usize = assembly.parts.iter().map(|part| holes(part).filter(plate_of).count()).sum();
         let mut find = |severity, what: String, mend: &str| {
             findings.push(Finding {

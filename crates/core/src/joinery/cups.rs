@@ -4,18 +4,11 @@ use super::bore::{bore, hole_in_world};
 use super::drill::{blind, is_free};
 use super::solid::Solid;
 use super::taken::Taken;
-use crate::assembly::{Assembly, Hole, Motion, Part, hinge_count, hinge_of, hinge_places};
+use crate::assembly::{Assembly, Hole, Motion, Part, Purpose, hinge_count, hinge_of, hinge_places};
 use crate::design::{Hinge, Resolved, Role};
 use crate::geometry::{Axis, Direction, Point};
 use crate::joinery::rows::{PIN_DEPTH, ROW_FROM_FRONT};
 use crate::length::Length;
-
-/// What the bore of a cup is for.
-pub(super) const CUP: &str = "hinge cup";
-/// What the screw holes beside it are for.
-pub(super) const SOCKET: &str = "hinge socket";
-/// What the holes of a plate are for, before the number of the door.
-pub(super) const PLATE: &str = "hinge plate of ";
 
 /// From the edge of a door to the middle of the cup (published range 20.5 to 25.5 mm: boring distance 3 to 8 mm and half
 /// a cup of 35 mm).
@@ -118,11 +111,7 @@ fn hang(
     if let Some(carrier) = carrier {
         taken.bore(assembly, carrier, plates);
     }
-    let middle = |it: &crate::assembly::MountedFitting| {
-        let (low, high) = it.cuboid.range(along);
-        low + (high - low).half()
-    };
-    if let Some(fitting) = assembly.fittings.iter_mut().find(|it| is_this(it) && middle(it) == at) {
+    if let Some(fitting) = assembly.fittings.iter_mut().find(|it| is_this(it) && it.cuboid.middle(along) == at) {
         fitting.cuboid = fitting.cuboid.moved(Direction::new(along, false), shift);
     }
 }
@@ -152,16 +141,14 @@ fn cup_holes(door: &Part, hinge: &Hinge<Length>, side: Direction, along: Axis, a
     let edge = if side.negative { low } else { high };
     let inwards = side.reversed();
     let rear = Point::default().with(side.axis, edge).with(along, at).with(Axis::Z, door.cuboid.min.z);
-    let hole = |point: Point, diameter, depth, purpose: &str| {
-        let mut hole = bore(door, point, Direction::FRONT, diameter, Some(depth));
-        hole.purpose = purpose.to_owned();
-        hole
+    let hole = |point: Point, diameter, depth, purpose: Purpose| {
+        bore(door, point, Direction::FRONT, diameter, Some(depth), purpose)
     };
     let cup = rear.moved(inwards, CUP_FROM_EDGE);
     let beside = cup.moved(inwards, SCREWS_BEYOND);
-    let mut all = vec![hole(cup, hinge.cup, hinge.cup_depth, CUP)];
+    let mut all = vec![hole(cup, hinge.cup, hinge.cup_depth, Purpose::Cup)];
     for direction in [Direction::new(along, true), Direction::new(along, false)] {
-        all.push(hole(beside.moved(direction, SCREWS_HALF), SCREW_HOLE, SCREW_HOLE_DEPTH, SOCKET));
+        all.push(hole(beside.moved(direction, SCREWS_HALF), SCREW_HOLE, SCREW_HOLE_DEPTH, Purpose::CupSocket));
     }
     all
 }
@@ -200,10 +187,8 @@ fn plate_holes(carrier: &Part, door: &Part, side: Direction, along: Axis, at: Le
     let point = Point::default().with(side.axis, face).with(Axis::Z, z);
     [at - PLATE_HALF, at + PLATE_HALF]
         .map(|at| {
-            let mut hole =
-                bore(carrier, point.with(along, at), into, PLATE_HOLE, Some(blind(carrier, into, PIN_DEPTH)));
-            hole.purpose = format!("{PLATE}{}", door.number);
-            hole
+            let purpose = Purpose::HingePlate { door: door.number.clone() };
+            bore(carrier, point.with(along, at), into, PLATE_HOLE, Some(blind(carrier, into, PIN_DEPTH)), purpose)
         })
         .to_vec()
 }

@@ -7,10 +7,10 @@ use super::show::shows;
 use super::solid::{Solid, keeps_apart};
 use super::taken::Taken;
 use super::{LEAST_WALL, WALL_UNDER, anchors, cups, dowel_depths, handles, mounts, rows, under_mounted};
-use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part};
+use crate::assembly::{Assembly, Hole, JoinedBy, Joint, Part, Purpose};
 use crate::checks::{Carried, CheckOptions, carried_by, fixings_needed};
 use crate::design::Resolved;
-use crate::geometry::{Axis, Direction, Point};
+use crate::geometry::{Axis, Direction, Point, middle};
 use crate::layout::Layout;
 use crate::length::Length;
 
@@ -55,7 +55,8 @@ struct Kind {
     face_depth: Option<Length>,
     edge_diameter: Length,
     edge_depth: Length,
-    purpose: &'static str,
+    /// What a hole is for that leads to the part of this number.
+    purpose: fn(String) -> Purpose,
     /// Whether the face part is entered from the far side.
     from_behind: bool,
 }
@@ -70,16 +71,12 @@ fn drill_joint(design: &Resolved, assembly: &mut Assembly, taken: &mut Taken, in
     let near = [joint.face_part, joint.edge_part].map(|part| taken.near(part, &joint.contact));
     let shift = shift_of(design, face_part, edge_part);
     let best = best_pairs(index, &joint, [face_part, edge_part], &near, &kind, Asked { least, shift });
-    bore_pairs(assembly, taken, &joint, &kind, best);
+    bore_pairs(assembly, taken, &joint, best);
 }
 
 /// Adds pairs of holes to both partners of a joint.
-fn bore_pairs(assembly: &mut Assembly, taken: &mut Taken, joint: &Joint, kind: &Kind, pairs: Vec<Pair>) {
-    let number = |part: usize| assembly.parts.get(part).map(|it| it.number.clone()).unwrap_or_default();
-    let (face, edge) = (number(joint.face_part), number(joint.edge_part));
-    let (mut faces, mut edges): (Vec<Hole>, Vec<Hole>) = pairs.into_iter().map(|pair| (pair.face, pair.edge)).unzip();
-    faces.iter_mut().for_each(|it| it.purpose = format!("{}{edge}", kind.purpose));
-    edges.iter_mut().for_each(|it| it.purpose = format!("{}{face}", kind.purpose));
+fn bore_pairs(assembly: &mut Assembly, taken: &mut Taken, joint: &Joint, pairs: Vec<Pair>) {
+    let (faces, edges): (Vec<Hole>, Vec<Hole>) = pairs.into_iter().map(|pair| (pair.face, pair.edge)).unzip();
     taken.bore(assembly, joint.face_part, faces);
     taken.bore(assembly, joint.edge_part, edges);
 }
@@ -110,7 +107,7 @@ fn press_joint(design: &Resolved, assembly: &mut Assembly, taken: &mut Taken, in
         dowels.sort();
         let between =
             pressed_gaps(&dowels).into_iter().filter_map(|gap| Some((*dowels.get(gap)?, *dowels.get(gap + 1)?)));
-        let mut wanted: Vec<Length> = between.map(|(a, b)| whole_mm(a + (b - a).half())).collect();
+        let mut wanted: Vec<Length> = between.map(|(a, b)| whole_mm(middle((a, b)))).collect();
         if let [single] = dowels[..] {
             // Beside a single dowel a screw also keeps the part from turning about it.
             wanted = vec![single + BESIDE_SINGLE];
@@ -126,7 +123,7 @@ fn press_joint(design: &Resolved, assembly: &mut Assembly, taken: &mut Taken, in
             }
         }
     }
-    bore_pairs(assembly, taken, &joint, &kind, pairs);
+    bore_pairs(assembly, taken, &joint, pairs);
 }
 
 /// What is asked of the pattern of a joint beyond the rule.
@@ -162,7 +159,7 @@ fn kind_of(joint: &Joint, face_part: &Part, edge_part: &Part) -> Option<Kind> {
                 edge_diameter: diameter,
                 // Where the edge part ends too soon the hole stops; the check says that the dowel is too long.
                 edge_depth: edge.min(edge_depth - WALL_UNDER),
-                purpose: "dowel to ",
+                purpose: |to| Purpose::Dowel { to },
                 from_behind: false,
             })
             .filter(|kind| face > Length::ZERO && kind.edge_depth > Length::ZERO)
@@ -179,7 +176,7 @@ fn kind_of(joint: &Joint, face_part: &Part, edge_part: &Part) -> Option<Kind> {
                 face_depth: None,
                 edge_diameter: screw.pilot,
                 edge_depth: screw.pilot_depth,
-                purpose: Hole::SCREW,
+                purpose: |to| Purpose::Screw { to },
                 from_behind: true,
             })
         }
@@ -254,11 +251,10 @@ fn lines_of(joint: &Joint, edge_part: &Part, kind: &Kind) -> Vec<Line> {
         if high - low >= FACE_MARGIN * 3 {
             vec![low + FACE_MARGIN, high - FACE_MARGIN]
         } else {
-            vec![low + (high - low).half()]
+            vec![middle((low, high))]
         }
     } else {
-        let (low, high) = edge_part.cuboid.range(across);
-        vec![low + (high - low).half()]
+        vec![edge_part.cuboid.middle(across)]
     };
     // A contact beside the middle of the edge takes nothing.
     let fits = |row: &Length| low + kind.face_diameter.half() <= *row && *row + kind.face_diameter.half() <= high;
@@ -300,9 +296,11 @@ fn pair_at(
     } else {
         (on_contact, joint.direction.reversed())
     };
-    let mut face = bore(face_part, entry, into, kind.face_diameter, kind.face_depth);
+    let to = |part: &Part| (kind.purpose)(part.number.clone());
+    let mut face = bore(face_part, entry, into, kind.face_diameter, kind.face_depth, to(edge_part));
     face.joint = Some(index);
-    let mut edge = bore(edge_part, on_contact, joint.direction, kind.edge_diameter, Some(kind.edge_depth));
+    let depth = Some(kind.edge_depth);
+    let mut edge = bore(edge_part, on_contact, joint.direction, kind.edge_diameter, depth, to(face_part));
     edge.joint = Some(index);
     Pair { face, edge }
 }

@@ -2,19 +2,20 @@
 
 use super::bore::bore;
 use super::taken::Taken;
-use crate::assembly::{Assembly, handle_holes, handle_of, handled_front};
+use crate::assembly::{Assembly, FittingKind, Purpose, handle_holes, handle_of, handled_front};
 use crate::design::Resolved;
 use crate::geometry::{Axis, Direction};
 use crate::length::Length;
 
-/// What these holes are for.
-pub(super) const HANDLE: &str = "handle screw";
-/// Their diameter, for screws M4 (common practice).
+/// Diameter of these holes, for screws M4 (common practice).
 const HOLE: Length = Length::from_mm(5);
 
 /// Drills for the handles of all fronts, before anything that can give way to them.
 pub(super) fn drill(design: &Resolved, assembly: &mut Assembly, taken: &mut Taken) {
     for fitting in assembly.fittings.clone() {
+        if fitting.kind != FittingKind::Handle {
+            continue;
+        }
         let Some(handle) = handle_of(design, &fitting.name) else { continue };
         let Some((front, part)) = handled_front(&assembly.parts, &fitting) else { continue };
         let rear = part.cuboid.min.z;
@@ -36,11 +37,9 @@ pub(super) fn drill(design: &Resolved, assembly: &mut Assembly, taken: &mut Take
         for index in std::iter::once(front).chain(behind) {
             let Some(part) = assembly.parts.get(index) else { continue };
             let face = part.cuboid.max.z;
-            let through = holes.iter().map(|hole| {
-                let mut hole = bore(part, hole.with(Axis::Z, face), Direction::REAR, HOLE, None);
-                HANDLE.clone_into(&mut hole.purpose);
-                hole
-            });
+            let through = holes
+                .iter()
+                .map(|hole| bore(part, hole.with(Axis::Z, face), Direction::REAR, HOLE, None, Purpose::HandleScrew));
             let through = through.collect();
             taken.bore(assembly, index, through);
         }

@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 
 use super::check::check_rest;
 use super::dowels::DIN_68150_1;
-use super::walls::{Meeting, UNTRIED, Wall, walls};
+use super::walls::{Meeting, Wall, walls};
 use crate::as_built;
-use crate::assembly::{self, Assembly, JoinedBy, Part};
+use crate::assembly::{self, Assembly, JoinedBy, Part, Purpose};
 use crate::design::{JointChoice, JointKind, Resolved, Role};
 use crate::finding::{Finding, Severity};
 use crate::layout::Layout;
@@ -79,14 +79,12 @@ pub fn check_and_mend(design: &Resolved, layout: &Layout, assembly: &Assembly) -
     let tried = tried(design, layout, assembly, &thin, &rest);
     let mended = thin.into_iter().zip(tried).map(|(wall, mends)| {
         let mut finding = wall.finding;
-        if let Some(mends) = mends {
+        if let (Some(mends), Some(meeting)) = (mends, wall.between) {
             let words: Vec<&str> = mends.iter().map(|it| it.words.as_str()).collect();
-            finding.mend = Some(match (words.is_empty(), finding.mend) {
-                (true, Some(usual)) => format!(
-                    "{}; no other pattern, dowels or board that was tried keeps them apart",
-                    usual.strip_suffix(UNTRIED).unwrap_or(&usual)
-                ),
-                _ => format!("{}; built again, each keeps them apart", words.join(", or ")),
+            finding.mend = Some(if words.is_empty() {
+                format!("{}; no other pattern, dowels or board that was tried keeps them apart", meeting.apart)
+            } else {
+                format!("{}; built again, each keeps them apart", words.join(", or "))
             });
         }
         finding
@@ -106,7 +104,7 @@ pub(super) fn tried(
     let before = tally(thin, rest);
     let mut left = MOST_TRIED;
     // Holes of one joint meet those of another more than once: what mends the first is tried but once.
-    let mut known: BTreeMap<(usize, &[String; 2]), Vec<HoleMend>> = BTreeMap::new();
+    let mut known: BTreeMap<(usize, &[Purpose; 2]), Vec<HoleMend>> = BTreeMap::new();
     let mends = thin.iter().map(|wall| {
         let meeting = wall.between.as_ref()?;
         let key = (meeting.part, &meeting.purposes);
@@ -240,8 +238,9 @@ fn instead_of_grooves(assembly: &Assembly, part: &Part, meeting: &Meeting) -> Ve
     let seated = assembly.joints.iter().filter(|it| it.face_part == meeting.part && it.kind.seat().is_some());
     let of_joint = seated.filter_map(|joint| {
         let edge = assembly.parts.get(joint.edge_part)?;
-        let ends = |purpose: &String| purpose.ends_with(&format!(" for the {}", edge.name));
-        meeting.purposes.iter().any(ends).then(|| {
+        let is_seat =
+            |purpose: &Purpose| matches!(purpose, Purpose::Groove { of } | Purpose::Rebate { of } if *of == edge.name);
+        meeting.purposes.iter().any(is_seat).then(|| {
             let choice = JointChoice {
                 of: edge.role,
                 bay: Some(edge.bay.clone()),

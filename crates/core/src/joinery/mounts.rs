@@ -5,7 +5,7 @@ use super::bore::bore;
 use super::drill::{blind, is_free};
 use super::rows::{ROW_FROM_FRONT, ROW_PITCH};
 use super::taken::Taken;
-use crate::assembly::{Assembly, Groove, Hole, Machining, Part, PartFace};
+use crate::assembly::{Assembly, FittingKind, Groove, Hole, Machining, Part, PartFace, Purpose, StandPiece};
 use crate::checks::place_opening;
 use crate::design::{Fitting, Resolved, Role, SlideMount};
 use crate::geometry::{Axis, Cuboid, Direction, Point};
@@ -28,7 +28,7 @@ pub fn cut_openings(design: &Resolved, layout: &Layout, assembly: &mut Assembly)
     for opening in &design.carcass.openings {
         let Some(placed) = place_opening(layout, assembly, opening) else { continue };
         let Some(part) = assembly.parts.get_mut(placed.part) else { continue };
-        let Some(cuboid) = within(&placed.cuboid, &part.cuboid) else { continue };
+        let Some(cuboid) = placed.cuboid.intersection(&part.cuboid) else { continue };
         let frame = part.world_from_part;
         let (a, b) = (frame.from_world(cuboid.min), frame.from_world(cuboid.max));
         part.machining.push(Machining::Groove(Groove {
@@ -36,35 +36,24 @@ pub fn cut_openings(design: &Resolved, layout: &Layout, assembly: &mut Assembly)
             from: (a.0.min(b.0), a.1.min(b.1)),
             to: (a.0.max(b.0), a.1.max(b.1)),
             depth: part.finished.thickness,
-            purpose: format!("opening of {}", opening.bay),
+            purpose: Purpose::Opening { bay: opening.bay.clone() },
         }));
     }
-}
-
-/// What two boxes have in common, if anything.
-fn within(a: &Cuboid, b: &Cuboid) -> Option<Cuboid> {
-    let mut both = *a;
-    for axis in Axis::ALL {
-        let range = (a.range(axis).0.max(b.range(axis).0), a.range(axis).1.min(b.range(axis).1));
-        if range.0 >= range.1 {
-            return None;
-        }
-        both = both.with_range(axis, range);
-    }
-    Some(both)
 }
 
 /// Drills for the screws of slides, feet and castors.
 pub(super) fn drill(design: &Resolved, assembly: &mut Assembly, taken: &mut Taken) {
     for (index, fitting) in assembly.fittings.clone().iter().enumerate() {
-        if let Some(Fitting::Slide(slide)) = design.fittings.get(&fitting.name) {
-            drill_slide(assembly, taken, &fitting.cuboid, carrier(assembly, &fitting.cuboid), &fitting.bay);
-            // What runs on under-mounted slides lies on them, and is held as their maker says.
-            if slide.mount == SlideMount::Side {
-                drill_slide(assembly, taken, &fitting.cuboid, carried(assembly, &fitting.cuboid), &fitting.bay);
+        match (fitting.kind, design.fittings.get(&fitting.name)) {
+            (FittingKind::Slide, Some(Fitting::Slide(slide))) => {
+                drill_slide(assembly, taken, &fitting.cuboid, carrier(assembly, &fitting.cuboid), &fitting.bay);
+                // What runs on under-mounted slides lies on them, and is held as their maker says.
+                if slide.mount == SlideMount::Side {
+                    drill_slide(assembly, taken, &fitting.cuboid, carried(assembly, &fitting.cuboid), &fitting.bay);
+                }
             }
-        } else if matches!(fitting.name.as_str(), "plinth foot" | "foot" | "castor") {
-            drill_foot(assembly, taken, index);
+            (FittingKind::Stand(piece), _) => drill_foot(assembly, taken, index, piece),
+            _ => {}
         }
     }
 }
@@ -90,7 +79,7 @@ fn beside(assembly: &Assembly, slide: &Cuboid, is: impl Fn(Role) -> bool) -> Opt
             if side.negative { part.cuboid.max.x == slide.min.x } else { part.cuboid.min.x == slide.max.x }
         };
         let fits = |part: &Part| {
-            let middle = slide.min.y + slide.size(Axis::Y).half();
+            let middle = slide.middle(Axis::Y);
             // Its middle line must have wood round it.
             let holds = part.cuboid.min.y + LEAST_WALL < middle && middle + LEAST_WALL < part.cuboid.max.y;
             is(part.role) && touches(part) && holds && meets(part, Axis::Y) && meets(part, Axis::Z)
@@ -104,7 +93,6 @@ fn beside(assembly: &Assembly, slide: &Cuboid, is: impl Fn(Role) -> bool) -> Opt
 fn drill_slide(assembly: &mut Assembly, taken: &mut Taken, slide: &Cuboid, of: Option<(usize, Direction)>, bay: &str) {
     let Some((index, side)) = of else { return };
     let Some(part) = assembly.parts.get(index) else { return };
-    let (low, high) = slide.range(Axis::Y);
     let x = if side.negative { part.cuboid.max.x } else { part.cuboid.min.x };
     let front = (part.cuboid.max.z - ROW_FROM_FRONT).min(slide.max.z - FROM_REAR);
     let span = front - (slide.min.z + FROM_REAR);
@@ -114,10 +102,9 @@ fn drill_slide(assembly: &mut Assembly, taken: &mut Taken, slide: &Cuboid, of: O
     let steps = span.nm() / ROW_PITCH.nm();
     let near = taken.near(index, slide);
     let at = |step: i64| {
-        let point = Point::new(x, low + (high - low).half(), front - ROW_PITCH * step);
-        let mut hole = bore(part, point, side, PILOT, Some(blind(part, side, PILOT_DEPTH)));
-        hole.purpose = format!("slide screw of {bay}");
-        hole
+        let point = Point::new(x, slide.middle(Axis::Y), front - ROW_PITCH * step);
+        let purpose = Purpose::SlideScrew { bay: bay.to_owned() };
+        bore(part, point, side, PILOT, Some(blind(part, side, PILOT_DEPTH)), purpose)
     };
     let mut holes: Vec<Hole> = Vec::new();
     let mut wanted = vec![0, steps / 2, steps];
@@ -132,12 +119,11 @@ fn drill_slide(assembly: &mut Assembly, taken: &mut Taken, slide: &Cuboid, of: O
 
 /// Four screws round the middle of a foot or castor, upwards into what stands on it. Where its place would bring them into
 /// holes that are there, it stands a little nearer to the middle of the board.
-fn drill_foot(assembly: &mut Assembly, taken: &mut Taken, at: usize) {
+fn drill_foot(assembly: &mut Assembly, taken: &mut Taken, at: usize, piece: StandPiece) {
     let Some(foot) = assembly.fittings.get(at).cloned() else { return };
-    let middle = |range: (Length, Length)| range.0 + (range.1 - range.0).half();
     let over = |part: &Part| {
         let holds = |axis: Axis| {
-            let ((low, high), at) = (part.cuboid.range(axis), middle(foot.cuboid.range(axis)));
+            let ((low, high), at) = (part.cuboid.range(axis), foot.cuboid.middle(axis));
             low < at && at < high
         };
         part.world_from_part.thickness_axis() == Axis::Y
@@ -148,7 +134,7 @@ fn drill_foot(assembly: &mut Assembly, taken: &mut Taken, at: usize) {
     let Some(index) = assembly.parts.iter().position(over) else { return };
     let Some(part) = assembly.parts.get(index) else { return };
     let inwards = |axis: Axis, by: i64| {
-        let towards = middle(part.cuboid.range(axis)) < middle(foot.cuboid.range(axis));
+        let towards = part.cuboid.middle(axis) < foot.cuboid.middle(axis);
         Length::from_mm(if towards { -by } else { by })
     };
     let moved = |(x, z): (i64, i64)| {
@@ -158,9 +144,10 @@ fn drill_foot(assembly: &mut Assembly, taken: &mut Taken, at: usize) {
         };
         shifted(shifted(foot.cuboid, Axis::X, inwards(Axis::X, x)), Axis::Z, inwards(Axis::Z, z))
     };
-    let tries = FOOT_MOVES_MM.iter().map(|&by| moved(by)).flat_map(|cuboid| {
-        FOOT_HALF_MM.map(|half| (cuboid, foot_screws(part, &foot.name, &cuboid, Length::from_mm(half))))
-    });
+    let tries = FOOT_MOVES_MM
+        .iter()
+        .map(|&by| moved(by))
+        .flat_map(|cuboid| FOOT_HALF_MM.map(|half| (cuboid, foot_screws(part, piece, &cuboid, Length::from_mm(half)))));
     let tries: Vec<(Cuboid, Vec<Hole>)> = tries.collect();
     let free = |(cuboid, holes): &&(Cuboid, Vec<Hole>)| {
         let near = taken.near(index, cuboid);
@@ -174,11 +161,7 @@ fn drill_foot(assembly: &mut Assembly, taken: &mut Taken, at: usize) {
 }
 
 /// The four holes for the screws of a foot; what would miss the board is left out.
-fn foot_screws(part: &Part, name: &str, foot: &Cuboid, half: Length) -> Vec<Hole> {
-    let middle = |axis: Axis| {
-        let (low, high) = foot.range(axis);
-        low + (high - low).half()
-    };
+fn foot_screws(part: &Part, piece: StandPiece, foot: &Cuboid, half: Length) -> Vec<Hole> {
     let inside = |point: &Point, axis: Axis| {
         let (low, high) = part.cuboid.range(axis);
         let clear = LEAST_WALL + PILOT.half();
@@ -186,12 +169,11 @@ fn foot_screws(part: &Part, name: &str, foot: &Cuboid, half: Length) -> Vec<Hole
     };
     [(-half, -half), (half, -half), (-half, half), (half, half)]
         .into_iter()
-        .map(|(across, along)| Point::new(middle(Axis::X) + across, foot.max.y, middle(Axis::Z) + along))
+        .map(|(across, along)| Point::new(foot.middle(Axis::X) + across, foot.max.y, foot.middle(Axis::Z) + along))
         .filter(|point| inside(point, Axis::X) && inside(point, Axis::Z))
         .map(|point| {
-            let mut hole = bore(part, point, Direction::UP, PILOT, Some(blind(part, Direction::UP, PILOT_DEPTH)));
-            hole.purpose = format!("{name} screw");
-            hole
+            let depth = blind(part, Direction::UP, PILOT_DEPTH);
+            bore(part, point, Direction::UP, PILOT, Some(depth), Purpose::StandScrew(piece))
         })
         .collect()
 }

@@ -1,5 +1,6 @@
 //! One rule for places along a joint, from its datum end.
 
+use crate::geometry::middle;
 use crate::length::Length;
 
 /// From the end of a joint to its first dowel or screw (common practice: 32 to 50 mm in carcass panels).
@@ -61,7 +62,7 @@ pub fn shifted_places(places: &[Length], diameter: Length) -> Vec<Length> {
 #[must_use]
 pub fn pressed_gaps(places: &[Length]) -> Vec<usize> {
     const MOST_APART_NM: i64 = 400_000_000;
-    let middle = |gap: usize| Some((*places.get(gap)?, *places.get(gap + 1)?)).map(|(a, b)| a + (b - a).half());
+    let middle = |gap: usize| Some(middle((*places.get(gap)?, *places.get(gap + 1)?)));
     let Some(last) = places.len().checked_sub(2) else { return Vec::new() };
     let (Some(from), Some(to)) = (middle(0), middle(last)) else { return Vec::new() };
     let steps = ((to - from).nm() + MOST_APART_NM - 1).div_euclid(MOST_APART_NM).max(1);

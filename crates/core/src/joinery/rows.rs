@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::bore::bore;
 use super::drill::{blind, is_free};
 use super::taken::Taken;
-use crate::assembly::{Assembly, Hole, JoinedBy, Part};
+use crate::assembly::{Assembly, Hole, JoinedBy, Part, Purpose};
 use crate::design::Role;
 use crate::geometry::{Axis, Direction, Point};
 use crate::length::Length;
@@ -135,9 +135,8 @@ fn rows_of(assembly: &Assembly, shelf: &Part, front_edge: Length) -> (Length, Le
 fn pin_hole(support: &Part, side: Direction, shelf: &Part, z: Length, step: i64) -> Hole {
     let x = if side.negative { support.cuboid.max.x } else { support.cuboid.min.x };
     let y = shelf.cuboid.min.y - PIN.half() + ROW_PITCH * step;
-    let mut hole = bore(support, Point::new(x, y, z), side, PIN, Some(blind(support, side, PIN_DEPTH)));
-    hole.purpose = format!("shelf pin of {}", shelf.number);
-    hole
+    let purpose = Purpose::ShelfPin { shelf: shelf.number.clone() };
+    bore(support, Point::new(x, y, z), side, PIN, Some(blind(support, side, PIN_DEPTH)), purpose)
 }
 
 /// Whether something is fixed to that face of the panel near this height.

@@ -38,9 +38,8 @@ fn is_covered(assembly: &Assembly, part: &Part, outwards: Direction) -> bool {
         let starts = if outwards.negative { -high } else { low };
         starts >= face
             && Axis::ALL.into_iter().filter(|&axis| axis != outwards.axis).all(|axis| {
-                let ((a, b), (c, d)) = (part.cuboid.range(axis), other.cuboid.range(axis));
-                let middle = a + (b - a).half();
-                c <= middle && middle <= d
+                let (low, high) = other.cuboid.range(axis);
+                (low..=high).contains(&part.cuboid.middle(axis))
             })
     })
 }

@@ -5,7 +5,7 @@
 use super::bore::bore;
 use super::drill::blind;
 use super::taken::Taken;
-use crate::assembly::{Assembly, Hole, Part};
+use crate::assembly::{Assembly, Hole, Part, Purpose};
 use crate::design::{Fitting, Resolved, Role, SlideMount};
 use crate::fittings::{UnderSlides, library};
 use crate::geometry::{Direction, Point};
@@ -52,9 +52,7 @@ fn hooks(data: &UnderSlides, end: &Part, inside: (Length, Length), low: Length) 
     let hole = |x: Length| {
         let at = Point::new(x, low + Length::from_mm_f64(above), end.cuboid.min.z);
         let depth = blind(end, Direction::FRONT, Length::from_mm_f64(depth));
-        let mut hole = bore(end, at, Direction::FRONT, Length::from_mm_f64(diameter), Some(depth));
-        "hook of the slide".clone_into(&mut hole.purpose);
-        hole
+        bore(end, at, Direction::FRONT, Length::from_mm_f64(diameter), Some(depth), Purpose::SlideHook)
     };
     both(inside, from_side).map(hole).into()
 }
@@ -65,9 +63,7 @@ fn clips(data: &UnderSlides, end: &Part, inside: (Length, Length), low: Length) 
     let hole = |x: Length| {
         let at = Point::new(x, low - Length::from_mm_f64(under), end.cuboid.min.z);
         let depth = blind(end, Direction::FRONT, Length::from_mm_f64(depth));
-        let mut hole = bore(end, at, Direction::FRONT, Length::from_mm_f64(diameter), Some(depth));
-        "clip of the slide".clone_into(&mut hole.purpose);
-        hole
+        bore(end, at, Direction::FRONT, Length::from_mm_f64(diameter), Some(depth), Purpose::SlideClip)
     };
     both(inside, from_side).map(hole).into()
 }

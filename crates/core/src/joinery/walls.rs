@@ -2,10 +2,8 @@
 
 use super::LEAST_WALL;
 use super::bore::{groove_in_world, grooves, hole_in_world, holes};
-use super::cups::{CUP, SOCKET};
-use super::handles::HANDLE;
 use super::solid::{Solid, wall_between};
-use crate::assembly::{Assembly, Hole, Part, PartFace};
+use crate::assembly::{Assembly, Hole, Part, PartFace, Purpose};
 use crate::design::Role;
 use crate::finding::{Finding, Severity};
 use crate::geometry::{Axis, Cuboid};
@@ -17,15 +15,12 @@ const WALLS: &str = "common practice: 3 mm of wood between holes and under them"
 /// The least wall between a cup and its own sockets, mm.
 const WITHIN_HINGE: f64 = 2.5;
 
-/// The end of a mend that nobody has tried.
-pub(super) const UNTRIED: &str = ", or take a thicker panel or smaller dowels";
-
 /// A cut in a part, with its words.
 struct Cut {
     solid: Solid,
     cuboid: Cuboid,
     words: String,
-    purpose: String,
+    purpose: Purpose,
     joint: Option<usize>,
 }
 
@@ -41,9 +36,11 @@ pub(super) struct Meeting {
     /// Index of the part.
     pub(super) part: usize,
     /// What each of the two is for.
-    pub(super) purposes: [String; 2],
+    pub(super) purposes: [Purpose; 2],
     /// The joint that made each, if one did.
     pub(super) joints: [Option<usize>; 2],
+    /// How far apart to move them, in words.
+    pub(super) apart: String,
 }
 
 /// All walls that are too thin, part by part.
@@ -113,8 +110,9 @@ fn check_walls(index: usize, part: &Part, walls: &mut Vec<Wall>) {
                     part: index,
                     purposes: [a.purpose.clone(), b.purpose.clone()],
                     joints: [a.joint, b.joint],
+                    apart: apart(a, b, wall),
                 };
-                walls.push(Wall { finding: thin_wall(part, a, b, wall), between: Some(between) });
+                walls.push(Wall { finding: thin_wall(part, a, b, wall, &between.apart), between: Some(between) });
             }
         }
     }
@@ -124,13 +122,16 @@ fn check_walls(index: usize, part: &Part, walls: &mut Vec<Wall>) {
 }
 
 /// A cup and its sockets lie as hinges are made: 2.9 mm of wood between them by the published drilling.
-fn of_one_hinge(a: &str, b: &str) -> bool {
-    let pair = [a, b];
-    pair.contains(&CUP) && pair.contains(&SOCKET)
+const fn of_one_hinge(a: &Purpose, b: &Purpose) -> bool {
+    matches!((a, b), (Purpose::Cup, Purpose::CupSocket) | (Purpose::CupSocket, Purpose::Cup))
 }
 
-fn thin_wall(part: &Part, a: &Cut, b: &Cut, wall: f64) -> Finding {
+fn apart(a: &Cut, b: &Cut, wall: f64) -> String {
     let more = (LEAST_WALL.mm() - wall).ceil();
+    format!("move what one of them serves ({} or {}) by {more} mm or more", a.purpose, b.purpose)
+}
+
+fn thin_wall(part: &Part, a: &Cut, b: &Cut, wall: f64, apart: &str) -> Finding {
     let between = a.cuboid.union(&b.cuboid);
     Finding {
         severity: if wall < 1e-6 { Severity::Error } else { Severity::Warning },
@@ -143,10 +144,7 @@ fn thin_wall(part: &Part, a: &Cut, b: &Cut, wall: f64) -> Finding {
         measured: Some(format!("{wall:.1} mm")),
         limit: Some(format!("{} mm", LEAST_WALL.mm())),
         source: Some(WALLS.to_owned()),
-        mend: Some(format!(
-            "move what one of them serves ({} or {}) by {more} mm or more{UNTRIED}",
-            a.purpose, b.purpose
-        )),
+        mend: Some(format!("{apart}, or take a thicker panel or smaller dowels")),
         place: Some(between),
         about: vec![part.number.clone()],
         field: None,
@@ -176,7 +174,7 @@ fn check_beside(part: &Part, hole: &Hole, walls: &mut Vec<Wall>) {
     let under = part.cuboid.size(world.into.axis) - world.depth;
     let severity = |wall: Length| if wall <= Length::ZERO { Severity::Error } else { Severity::Warning };
     if world.through {
-        if shows && hole.purpose != HANDLE && !matches!(hole.face, PartFace::Edge(_)) {
+        if shows && hole.purpose != Purpose::HandleScrew && !matches!(hole.face, PartFace::Edge(_)) {
             let what = format!("{words} goes through the {}, whose face shows", part.name);
             find(Severity::Error, what, None, "fix the part from within");
         }

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::assembly::Assembly;
+use crate::assembly::{Assembly, FittingKind};
 use crate::design::{FloorPoint, Resolved, Role, Stand};
 use crate::geometry::Axis;
 use crate::length::Length;
@@ -86,13 +86,9 @@ pub fn level(design: &Resolved, assembly: &Assembly) -> Option<Levelled> {
     let feet = assembly
         .fittings
         .iter()
-        .filter(|it| it.name.contains("foot"))
+        .filter(|it| matches!(it.kind, FittingKind::Stand(piece) if piece.is_foot()))
         .map(|it| {
-            let middle = |axis: Axis| {
-                let (from, to) = it.cuboid.range(axis);
-                from + (to - from).half()
-            };
-            let at = (middle(Axis::X), middle(Axis::Z));
+            let at = (it.cuboid.middle(Axis::X), it.cuboid.middle(Axis::Z));
             let under = floor_height(floor, at.0, at.1);
             Foot { at, floor: under, height: (height + raised - under).rounded_to(tenth) }
         })

@@ -36,6 +36,18 @@ fn feet_take_up_the_floor_and_the_top_meets_the_neighbour() {
 }
 
 #[test]
+fn slides_that_are_called_after_feet_are_no_feet() {
+    let mut design = sample::design_of(sample::holds("crates", &[], sample::drawer("footed 450")));
+    let slide = design.fittings.get("side 450").cloned().unwrap_or_else(|| panic!("the sample has slides"));
+    design.fittings.insert("footed 450".to_owned(), slide);
+    design.carcass.stand = Stand::Feet { height: mm(100) };
+    let (_, assembly) = built(&design);
+    let levelled = level(&design, &assembly).unwrap_or_else(|| panic!("it has feet"));
+    let count = |name: &str| assembly.fittings.iter().filter(|it| it.name == name).count();
+    assert_eq!((count("footed 450"), levelled.feet.len()), (2, count("foot")));
+}
+
+#[test]
 fn fixing_points_keep_out_of_the_zones() {
     let mut design = sample::design_of(across("whole", vec![open("a", 0), open("b", 0)]));
     let obstacle = |name: &str, kind, corner: (i64, i64), size: (i64, i64)| Obstacle {

@@ -57,9 +57,6 @@ pub const LEAST_GAPS: (f64, f64, f64) = (25.0, 25.0, 40.0);
 /// Free area of the opening where air enters, and of that where it leaves, cm²: built-in refrigerators.
 pub const VENT_AREA_CM2: (f64, Source) = (200.0, Source::published("three appliance manuals, 200 cm² in and out"));
 
-/// Distance of a hob to what burns above it, mm.
-pub const HOB_ABOVE: (f64, Source) = (760.0, Source::published("US code, 30 in"));
-
 /// Distance that portable heaters keep from furniture, mm.
 pub const HEATER_DISTANCE: (f64, Source) = (1000.0, Source::published("fire service advice, 1 m"));
 

@@ -5,22 +5,6 @@ use std::f64::consts::PI;
 use serde::Serialize;
 
 use super::source::{Source, Sourced};
-use super::{INCH, POUND_FORCE};
-
-/// Allowable withdrawal of a wood screw from side grain, N per mm of thread: W = 2850 G² D pounds an inch.
-///
-/// `gravity` is the oven-dry specific gravity, `diameter` in mm. Source: NDS, as at engineeringtoolbox.com d_1815.
-#[must_use]
-pub fn screw_withdrawal_allowable(gravity: f64, diameter: f64) -> f64 {
-    2850.0 * gravity * gravity * (diameter / INCH) * POUND_FORCE / INCH
-}
-
-/// Ultimate withdrawal of a wood screw from side grain, N: p = 108.25 G² D L, all in mm. Wood Handbook, fastenings,
-/// from memory; 5.5 times the allowable value of the NDS. End grain holds about three quarters (from memory).
-#[must_use]
-pub fn screw_withdrawal_side_grain(gravity: f64, diameter: f64, thread: f64) -> f64 {
-    108.25 * gravity * gravity * diameter * thread
-}
 
 /// Where a screw enters a panel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]

@@ -82,26 +82,6 @@ pub fn front_pull(moment: f64, apart: f64) -> f64 {
     moment / apart
 }
 
-/// Bending moment in an extended slide where it leaves the carcass, N·mm for one of the pair: half the moving weight at
-/// the distance of its centre of mass before the carcass, never less than nothing.
-#[must_use]
-pub fn slide_moment(mass_kg: f64, centre_out: f64) -> f64 {
-    mass_kg * GRAVITY / 2.0 * centre_out.max(0.0)
-}
-
-/// Loads on four feet, N, of a rigid carcass on level ground: left rear, right rear, left front, right front. `width` and
-/// `depth` are the distances of the feet, `x` and `z` the centre of mass from the left rear foot.
-#[must_use]
-pub fn four_feet(weight: f64, width: f64, depth: f64, x: f64, z: f64) -> [f64; 4] {
-    let (right, front) = (x / width, z / depth);
-    [
-        weight * (1.0 - right) * (1.0 - front),
-        weight * right * (1.0 - front),
-        weight * (1.0 - right) * front,
-        weight * right * front,
-    ]
-}
-
 /// What one adjustable foot should carry, N.
 pub const FOOT_LOAD: Sourced =
     Sourced::new(1000.0, Source::memory("plastic adjustable feet, about 100 kg each; the maker's sheet rules"));

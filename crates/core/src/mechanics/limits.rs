@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::materials::final_deflection;
 use super::source::{Source, Sourced};
 use super::{INCH, PSF};
 
@@ -102,7 +103,7 @@ impl Growth {
         match self {
             Self::None => 1.0,
             Self::Half => 1.5,
-            Self::Eurocode => 1.0 + kdef,
+            Self::Eurocode => final_deflection(1.0, 1.0, kdef),
             Self::Own(factor) => factor.max(1.0),
         }
     }

@@ -20,8 +20,19 @@ pub struct Piece {
     pub name: String,
     /// The body, shut.
     pub solid: Solid,
-    /// Whether it is a front.
-    pub is_front: bool,
+    /// What it is.
+    pub kind: PieceKind,
+}
+
+/// What a moving body is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PieceKind {
+    /// A front, or the leaf of a door.
+    Front,
+    /// A handle.
+    Handle,
+    /// What is behind a front, or comes out of a thing.
+    Inner,
 }
 
 /// All that moves together.
@@ -77,6 +88,8 @@ pub fn full_way(motion: &Motion) -> f64 {
 pub struct Meeting {
     /// Which of its pieces.
     pub piece: String,
+    /// What that piece is.
+    pub piece_kind: PieceKind,
     /// What it meets.
     pub with: String,
     /// What that is; none if it is another moving part.
@@ -147,18 +160,18 @@ pub fn moving(design: &Resolved, assembly: &Assembly) -> Vec<Moving> {
             let part = |part: &crate::assembly::Part| Piece {
                 name: part.name.clone(),
                 solid: Solid::from(&part.cuboid),
-                is_front: part.role == Role::Front,
+                kind: if part.role == Role::Front { PieceKind::Front } else { PieceKind::Inner },
             };
             let thing = |thing: &crate::layout::LaidThing| Piece {
                 name: thing.name.clone(),
                 solid: Solid::from(&thing.cuboid),
-                is_front: false,
+                kind: PieceKind::Inner,
             };
             let fittings = it.fittings.iter().filter_map(|&i| assembly.fittings.get(i));
             let handle = |it: &crate::assembly::MountedFitting| Piece {
                 name: format!("handle of {}", it.bay),
                 solid: Solid::from(&it.cuboid),
-                is_front: false,
+                kind: PieceKind::Handle,
             };
             Moving {
                 id: it.id.clone(),
@@ -185,7 +198,7 @@ pub fn moving(design: &Resolved, assembly: &Assembly) -> Vec<Moving> {
             bay: String::new(),
             mover: None,
             motion,
-            pieces: vec![Piece { name, solid: Solid::from(&leaf), is_front: true }],
+            pieces: vec![Piece { name, solid: Solid::from(&leaf), kind: PieceKind::Front }],
             things: vec![index],
             obstacle: None,
         });
@@ -204,7 +217,7 @@ pub fn moving(design: &Resolved, assembly: &Assembly) -> Vec<Moving> {
                 bay: String::new(),
                 mover: None,
                 motion: Motion::Slide { direction, travel: own.travel },
-                pieces: vec![Piece { name, solid: Solid::from(&body), is_front: false }],
+                pieces: vec![Piece { name, solid: Solid::from(&body), kind: PieceKind::Inner }],
                 things: vec![index],
                 obstacle: None,
             });
@@ -219,7 +232,7 @@ pub fn moving(design: &Resolved, assembly: &Assembly) -> Vec<Moving> {
             bay: String::new(),
             mover: None,
             motion: Motion::Turn { pivot, axis, opens_deg: swing.opens_deg.abs() },
-            pieces: vec![Piece { name: it.name.clone(), solid: super::obstacle_solid(it), is_front: true }],
+            pieces: vec![Piece { name: it.name.clone(), solid: super::obstacle_solid(it), kind: PieceKind::Front }],
             things: Vec::new(),
             obstacle: Some(index),
         });
@@ -311,7 +324,7 @@ fn clearance(index: usize, moving: &Moving, fixed: &[Fixed]) -> Clearance {
             continue;
         }
         // What a door of the room meets of the room is not this program's business.
-        if moving.obstacle.is_some() && matches!(body.kind, FixedKind::Obstacle(..) | FixedKind::Room) {
+        if moving.obstacle.is_some() && body.kind.is_of_site() {
             continue;
         }
         let zone = body.zone();
@@ -321,7 +334,7 @@ fn clearance(index: usize, moving: &Moving, fixed: &[Fixed]) -> Clearance {
             continue; // Parts that overlap at rest are another check's business.
         }
         let solid = if body.keep_mm > 0.0 { first_of(moving, &body.solid).map(|it| it.1) } else { Some(touch) };
-        meets.push(Meeting { piece, with: body.name.clone(), kind: Some(body.kind), solid, touch });
+        meets.push(meeting(piece, &body.name, Some(body.kind), solid, touch));
     }
     meets.sort_by(|a, b| a.touch.at.total_cmp(&b.touch.at).then_with(|| a.with.cmp(&b.with)));
     // Of the piece itself the first is enough.
@@ -334,6 +347,10 @@ fn clearance(index: usize, moving: &Moving, fixed: &[Fixed]) -> Clearance {
     Clearance { moving: index, meets, opens }
 }
 
+fn meeting(piece: &Piece, with: &str, kind: Option<FixedKind>, solid: Option<Touch>, touch: Touch) -> Meeting {
+    Meeting { piece: piece.name.clone(), piece_kind: piece.kind, with: with.to_owned(), kind, solid, touch }
+}
+
 /// Whether what comes out of a thing stands against a body that keeps it from coming out at all.
 fn shut_in(moving: &Moving, zone: &Solid) -> bool {
     let comes_out = moving.mover.is_none() && !moving.turns();
@@ -341,14 +358,14 @@ fn shut_in(moving: &Moving, zone: &Solid) -> bool {
 }
 
 /// Which piece of what moves first meets a body, and where.
-fn first_of(moving: &Moving, zone: &Solid) -> Option<(String, Touch)> {
+fn first_of<'m>(moving: &'m Moving, zone: &Solid) -> Option<(&'m Piece, Touch)> {
+    let is_front = |it: &Piece| it.kind == PieceKind::Front;
     moving
         .pieces
         .iter()
         .filter_map(|it| Some((it, first_touch(&it.solid, &moving.motion, zone)?)))
         // The front before what it covers, where both meet at once.
-        .min_by(|a, b| a.1.at.total_cmp(&b.1.at).then(b.0.is_front.cmp(&a.0.is_front)))
-        .map(|(piece, touch)| (piece.name.clone(), touch))
+        .min_by(|a, b| a.1.at.total_cmp(&b.1.at).then(is_front(b.0).cmp(&is_front(a.0))))
 }
 
 /// Whether one moving part stands in the way of another.
@@ -357,7 +374,7 @@ fn blocked(opens: &Moving, blocker: &Moving, until: f64) -> Option<(How, Meeting
         let bodies = blocker.at(amount);
         let met = bodies.iter().zip(&blocker.pieces).filter_map(|(solid, piece)| {
             let (own, touch) = first_of(opens, solid)?;
-            Some(Meeting { piece: own, with: piece.name.clone(), kind: None, solid: Some(touch), touch })
+            Some(meeting(own, &piece.name, None, Some(touch), touch))
         });
         met.min_by(|a, b| a.touch.at.total_cmp(&b.touch.at))
     };

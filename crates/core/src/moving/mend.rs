@@ -2,7 +2,7 @@
 //! again with it, moves freely there and meets nothing new elsewhere.
 
 use super::clearance::{Clearances, Meeting, clearances};
-use super::room::FixedKind;
+use super::room::{FixedKind, RoomSide};
 use crate::assembly;
 use crate::design::{Bay, Extent, Fitting, Holding, Inside, Opens, Resolved, Want};
 use crate::geometry::Axis;
@@ -83,7 +83,9 @@ pub fn mends(design: &Resolved, before: &Clearances, bay: &str, meeting: &Meetin
         // The piece itself must not be pushed into a wall or an obstacle.
         let free = !built.parts.iter().any(|part| {
             let cuboid = super::Solid::from(&part.cuboid);
-            stands.iter().any(|it| it.name != "the floor" && super::sweep::meet_at_rest(&cuboid, &it.solid))
+            stands
+                .iter()
+                .any(|it| it.kind != FixedKind::Room(RoomSide::Floor) && super::sweep::meet_at_rest(&cuboid, &it.solid))
         });
         free && after.iter().all(|it| was.contains(it)) && !after.iter().any(|it| it.0 == bay && it.1 == meeting.with)
     };
@@ -98,7 +100,7 @@ fn met(all: &Clearances) -> Vec<(String, String)> {
         .flat_map(|(bay, it)| {
             it.meets
                 .iter()
-                .filter(|it| matches!(it.kind, Some(FixedKind::Obstacle(..) | FixedKind::Room)))
+                .filter(|it| it.kind.is_some_and(FixedKind::is_of_site))
                 .map(move |it| (bay.clone(), it.with.clone()))
         })
         .collect()

@@ -19,9 +19,11 @@ mod turn;
 #[cfg(test)]
 mod tests;
 
-pub use clearance::{Blocking, Clearance, Clearances, How, Meeting, Moving, Piece, clearances, full_way, moving};
+pub use clearance::{
+    Blocking, Clearance, Clearances, How, Meeting, Moving, Piece, PieceKind, clearances, full_way, moving,
+};
 pub use mend::{WayEdit, WayMend, mends};
-pub use room::{Fixed, FixedKind, fixed_bodies, obstacle_solid, site_bodies};
+pub use room::{Fixed, FixedKind, RoomSide, fixed_bodies, obstacle_solid, site_bodies};
 pub use solid::Solid;
 pub use surroundings::{Lift, Surroundings, surroundings};
 pub use sweep::{Touch, first_touch, gap_mm, placed};

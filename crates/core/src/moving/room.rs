@@ -15,12 +15,52 @@ const FAR_MM: f64 = 10_000.0;
 pub enum FixedKind {
     /// An obstacle of the site, by its index.
     Obstacle(usize, ObstacleKind),
-    /// Floor, wall, ceiling or neighbouring worktop.
-    Room,
+    /// The room itself, or the worktop next door.
+    Room(RoomSide),
     /// A part that stands still, by its index.
     Part(usize),
     /// A thing that stands still, by its index.
     Thing(usize),
+}
+
+impl FixedKind {
+    /// Whether it is of the site, not of the piece or what stands in it.
+    #[must_use]
+    pub const fn is_of_site(self) -> bool {
+        matches!(self, Self::Obstacle(..) | Self::Room(_))
+    }
+}
+
+/// What ends the room round a piece.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RoomSide {
+    /// The floor.
+    Floor,
+    /// The wall behind the piece.
+    Wall,
+    /// The left wall of a niche.
+    LeftWall,
+    /// The right wall of a niche.
+    RightWall,
+    /// The ceiling of a niche.
+    Ceiling,
+    /// The worktop next door.
+    NeighbourWorktop,
+}
+
+impl RoomSide {
+    /// What it is called.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Floor => "the floor",
+            Self::Wall => "the wall",
+            Self::LeftWall => "the left wall",
+            Self::RightWall => "the right wall",
+            Self::Ceiling => "the ceiling",
+            Self::NeighbourWorktop => "the worktop next door",
+        }
+    }
 }
 
 /// A body that stands still.
@@ -99,29 +139,30 @@ pub fn site_bodies(design: &Resolved, assembly: &Assembly) -> Vec<Fixed> {
             keep_mm: it.keep_clear.unwrap_or_default().mm(),
         })
         .collect();
-    let mut room = |name: &str, ranges: [(f64, f64); 3]| {
-        all.push(Fixed { name: name.to_owned(), kind: FixedKind::Room, solid: Solid::Box(ranges), keep_mm: 0.0 });
+    let mut room = |side: RoomSide, ranges: [(f64, f64); 3]| {
+        let (name, kind) = (side.words().to_owned(), FixedKind::Room(side));
+        all.push(Fixed { name, kind, solid: Solid::Box(ranges), keep_mm: 0.0 });
     };
-    room("the floor", [everywhere, (-FAR_MM, assembly.envelope.min.y.mm().min(0.0)), everywhere]);
-    room("the wall", [everywhere, everywhere, (-FAR_MM, 0.0)]);
+    room(RoomSide::Floor, [everywhere, (-FAR_MM, assembly.envelope.min.y.mm().min(0.0)), everywhere]);
+    room(RoomSide::Wall, [everywhere, everywhere, (-FAR_MM, 0.0)]);
     if let Some(niche) = &site.niche {
         let deep = (0.0, niche.depth.map_or(FAR_MM, Length::mm));
         let width = niche.width.mm();
         if niche.left_wall {
-            room("the left wall", [(-FAR_MM, 0.0), everywhere, deep]);
+            room(RoomSide::LeftWall, [(-FAR_MM, 0.0), everywhere, deep]);
         }
         if niche.right_wall {
-            room("the right wall", [(width, FAR_MM), everywhere, deep]);
+            room(RoomSide::RightWall, [(width, FAR_MM), everywhere, deep]);
         }
         if let Some(height) = niche.height {
-            room("the ceiling", [everywhere, (height.mm(), FAR_MM), deep]);
+            room(RoomSide::Ceiling, [everywhere, (height.mm(), FAR_MM), deep]);
         }
     }
     if let Some(top) = &site.neighbour_worktop {
         let envelope = assembly.envelope.range(Axis::X);
         let x = if top.on_left { (-FAR_MM, envelope.0.mm().min(0.0)) } else { (envelope.1.mm(), FAR_MM) };
         let height = ((top.height - top.thickness).mm(), top.height.mm());
-        room("the worktop next door", [x, height, (0.0, top.depth.mm())]);
+        room(RoomSide::NeighbourWorktop, [x, height, (0.0, top.depth.mm())]);
     }
     all
 }

@@ -1,7 +1,7 @@
 //! What is round each moving part when it stands as open as it goes: what is beside it, the room before it, and whether
 //! what it carries can be lifted out. Only the clearance sheet asks; the checks do without.
 
-use super::room::{Fixed, FixedKind, fixed_bodies};
+use super::room::{Fixed, FixedKind, RoomSide, fixed_bodies};
 use super::{Clearances, Moving, Solid, first_touch, gap_mm, placed};
 use crate::assembly::{Assembly, Motion};
 use crate::design::{Resolved, Role};
@@ -45,9 +45,9 @@ pub fn surroundings(design: &Resolved, assembly: &Assembly, clearances: &Clearan
 
 fn round(moving: &Moving, opens: f64, fixed: &[Fixed], assembly: &Assembly) -> Surroundings {
     let open = moving.at(opens);
-    let site = || fixed.iter().filter(|it| matches!(it.kind, FixedKind::Obstacle(..) | FixedKind::Room));
+    let site = || fixed.iter().filter(|it| it.kind.is_of_site());
     let beside = site()
-        .filter(|it| it.name != "the floor" && it.name != "the wall")
+        .filter(|it| !matches!(it.kind, FixedKind::Room(RoomSide::Floor | RoomSide::Wall)))
         .flat_map(|it| open.iter().map(move |solid| (gap_mm(solid, &it.solid), it.name.clone())))
         .min_by(|a, b| a.0.total_cmp(&b.0));
     // What comes towards the person, from its foremost point on.

@@ -205,6 +205,18 @@ mod room {
     }
 
     #[test]
+    fn an_obstacle_that_is_called_like_a_wall_is_beside_what_opens() {
+        let mut it = drawer();
+        let right = built(&it).1.envelope.max.x.nm() / 1_000_000;
+        it.site.obstacles =
+            vec![Obstacle { name: "the wall".to_owned(), ..obstacle((right + 5, 0, 0), (100, 900, 2000)) }];
+        let (_, assembly) = built(&it);
+        let found = crate::moving::surroundings(&it, &assembly, &clearances(&it, &assembly));
+        let beside = found[0].beside.as_ref().map(|(gap, name)| (*gap < 40.0, name.as_str()));
+        assert_eq!(beside, Some((true, "the wall")));
+    }
+
+    #[test]
     fn the_handle_of_a_tilt_out_meets_the_radiator_that_its_front_clears() {
         use crate::design::{Fitting, Front, Handle, TiltHinge};
         let mut it = drawer();

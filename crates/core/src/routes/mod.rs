@@ -270,7 +270,7 @@ fn said(asked: &Asked<'_>, found: &Found) -> Way {
     let passes = openings.iter().filter_map(|(index, it)| {
         let part = asked.assembly.parts.get(it.part)?;
         let axis = part.world_from_part.thickness_axis();
-        let middle = (it.cuboid.range(axis).0 + it.cuboid.range(axis).1).half();
+        let middle = it.cuboid.middle(axis);
         let at = points.windows(2).find_map(|pair| {
             let [a, b] = pair else { return None };
             let stretch = Cuboid::between(*a, *b);

@@ -122,7 +122,7 @@ impl Asked<'_> {
                 y.1 = y.1.min(height - clear);
             }
         }
-        let middle = (envelope.min.z + envelope.max.z).half();
+        let middle = envelope.middle(Axis::Z);
         let front = middle.max(self.exit.z).max(self.end(clear).min.z).min(envelope.max.z - clear);
         Cuboid::from_ranges(x, y, (clear, front.max(clear)))
     }

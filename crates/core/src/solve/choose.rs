@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{Known, SolveError, Solved, may_be_solved, model, solve_model};
-use crate::axis::{AxisProblem, Face, Solution, Span, WishKind};
+use crate::axis::{AxisProblem, Solution, Span, WishKind};
 use crate::design::{Bay, Inside, Resolved};
 use crate::layout::Choice;
 use crate::length::Length;
@@ -155,16 +155,14 @@ fn cost(solved: &Solved<'_>) -> i64 {
 }
 
 fn of_axis(problem: &AxisProblem, solution: &Solution) -> f64 {
-    let face =
-        |face: Face| face.var.and_then(|var| solution.raw_mm.get(var.0).copied()).unwrap_or(0.0) + face.offset.mm();
-    let size = |span: Span| face(span.hi) - face(span.lo) + span.constant.mm();
+    let size = |span: Span| solution.raw_size(span);
     let residual = |kind: WishKind| match kind {
         WishKind::Size { span, target } => size(span) - target.mm(),
         WishKind::Proportion { a, share_a, b, share_b } => {
             let sum = share_a + share_b;
             if sum > 0.0 { (share_b * size(a) - share_a * size(b)) / sum } else { 0.0 }
         }
-        WishKind::Position { face: at, position } => face(at) - position.mm(),
+        WishKind::Position { face: at, position } => solution.raw_position(at) - position.mm(),
     };
     problem.wishes.iter().map(|wish| wish.weight * residual(wish.kind).powi(2) / 2.0).sum()
 }

@@ -17,6 +17,8 @@ pub struct Conflict {
     pub axis: Axis,
     /// What is wrong, one sentence with the amount.
     pub what: String,
+    /// The same without the demands.
+    pub short: String,
     /// By how much it is too much.
     pub excess: Length,
     /// The demands.
@@ -138,16 +140,15 @@ pub(super) fn in_words(model: &Model<'_>, axis: Axis, found: &axis::Conflict) ->
         });
     }
     let excess = shown_excess(model, axis, found);
-    let mut what = match too_small(model, axis, found) {
-        Some(words) => format!("{words}: "),
-        None => format!("{} too much over the {}: ", written(design, excess), size_word(axis)),
-    };
-    what.push_str(&entries.iter().map(|entry| entry.words.as_str()).collect::<Vec<_>>().join("; "));
+    let short = too_small(model, axis, found)
+        .unwrap_or_else(|| format!("{} too much over the {}", written(design, excess), size_word(axis)));
+    let demands: Vec<&str> = entries.iter().map(|entry| entry.words.as_str()).collect();
+    let mut what = format!("{short}: {}", demands.join("; "));
     if let Some(between) = between(&kinds, found.excess) {
         what.push_str(&format!("; boards, stand and gaps between them take {}", written(design, between)));
     }
     let mends = found.mends.iter().filter_map(|mend| mend_in_words(model, axis, mend)).collect();
-    Conflict { axis, what, excess, entries, mends }
+    Conflict { axis, what, short, excess, entries, mends }
 }
 
 /// For a panel that is bound to a stock family: by how much the family's boards are too small for it, in words.

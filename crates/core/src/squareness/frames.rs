@@ -16,6 +16,8 @@ use crate::length::Length;
 pub struct Frame {
     /// What it is, such as `opening of linen`.
     pub name: String,
+    /// The bay whose opening it is, if it is one.
+    pub opening_of: Option<String>,
     /// From left to right.
     pub width: Length,
     /// From bottom to top; of a drawer, from rear to front.
@@ -28,7 +30,7 @@ impl Frame {
     fn of(name: String, cuboid: &Cuboid, axes: [Axis; 2]) -> Option<Self> {
         let [width, height] = axes.map(|axis| cuboid.size(axis));
         let is_frame = width > Length::ZERO && height > Length::ZERO;
-        is_frame.then(|| Self { name, width, height, diagonal: diagonal(width, height) })
+        is_frame.then(|| Self { name, opening_of: None, width, height, diagonal: diagonal(width, height) })
     }
 
     /// How far the gap beside a front of the frame's height runs out for each millimetre by which its diagonals differ, mm.
@@ -65,7 +67,9 @@ pub fn frames(layout: &Layout, assembly: &Assembly) -> Vec<Frame> {
     }
     let outside = boxes.into_iter().filter_map(|(name, cuboid, axes)| Frame::of(name, &cuboid, axes));
     let openings = layout.bays.iter().filter(|bay| bay.is_leaf);
-    let inside =
-        openings.filter_map(|bay| Frame::of(format!("opening of {}", bay.name), &bay.clear, [Axis::X, Axis::Y]));
+    let inside = openings.filter_map(|bay| {
+        let frame = Frame::of(format!("opening of {}", bay.name), &bay.clear, [Axis::X, Axis::Y])?;
+        Some(Frame { opening_of: Some(bay.name.clone()), ..frame })
+    });
     outside.chain(inside).collect()
 }

@@ -54,7 +54,7 @@ fn worked_numbers() {
     assert_eq!(found.pull.words(), "pull the lower left and the upper right corner together");
     assert_eq!(diagonal(mm(1200), mm(900)), mm(1500));
     // 4 mm of difference at half a millimetre and more for each: d / 2w = 1500 / 2400 = 0.625 a millimetre.
-    let frame = Frame { name: String::new(), width: mm(1200), height: mm(900), diagonal: mm(1500) };
+    let frame = Frame { name: String::new(), opening_of: None, width: mm(1200), height: mm(900), diagonal: mm(1500) };
     assert!((frame.runs_out_per_mm() * 4.0 - found.runs_out_upright_mm).abs() < 1e-3);
 }
 

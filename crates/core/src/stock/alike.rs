@@ -80,7 +80,7 @@ mod tests {
     use crate::assembly::tests::built;
     use crate::length::Length;
     use crate::sample::{design_of, mm, open};
-    use crate::stock::{Quality, SawCut};
+    use crate::stock::{Quality, SawCut, Workpiece};
 
     fn placed(part: usize, x: i64, size: (Length, Length)) -> PlacedPart {
         PlacedPart {
@@ -102,8 +102,8 @@ mod tests {
             setting: 1,
             fence: mm(at),
             rip: false,
-            what: "the board".to_owned(),
-            into: ("waste".to_owned(), part.1.to_owned()),
+            what: Workpiece::Board,
+            into: (Workpiece::Waste, Workpiece::Part(part.1.to_owned())),
             slot: (mm(at), Length::ZERO, mm(3), mm(1000)),
         };
         CutBoard {

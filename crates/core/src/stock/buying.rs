@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{CuttingPlan, banding_work};
-use crate::assembly::{Assembly, Hole, JoinedBy, PartFace};
+use crate::assembly::{Assembly, FittingKind, Hole, JoinedBy, PartFace};
 use crate::design::Resolved;
 use crate::joinery::holes;
 use crate::length::Length;
@@ -22,16 +22,16 @@ pub struct Buying {
 /// One line of the list.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BuyingLine {
-    /// The kind of goods, such as `sheet`.
-    pub kind: &'static str,
+    /// The kind of goods.
+    pub kind: Goods,
     /// The name in the design.
     pub what: String,
     /// Size, finish or what it is.
     pub notes: String,
     /// How much the piece needs.
     pub needed: f64,
-    /// The unit of `needed` and of the pack: `pieces`, `m`, `g`.
-    pub unit: &'static str,
+    /// The unit of `needed` and of the pack.
+    pub unit: Counted,
     /// What is in hand.
     pub in_hand: f64,
     /// What one pack holds.
@@ -40,6 +40,64 @@ pub struct BuyingLine {
     pub packs: u32,
     /// Price of one pack.
     pub price: Option<f64>,
+}
+
+/// Kinds of goods.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Goods {
+    /// Sheets that are bought as needed.
+    Sheet,
+    /// Boards for parts that the stock does not give.
+    Board,
+    /// Edge banding.
+    Banding,
+    /// Hardware.
+    Fitting,
+    /// Dowels.
+    Dowels,
+    /// Screws.
+    Screws,
+    /// Glue.
+    Glue,
+}
+
+impl Goods {
+    /// The word for it in lists.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Sheet => "sheet",
+            Self::Board => "board",
+            Self::Banding => "banding",
+            Self::Fitting => "fitting",
+            Self::Dowels => "dowels",
+            Self::Screws => "screws",
+            Self::Glue => "glue",
+        }
+    }
+}
+
+/// What goods are counted in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Counted {
+    /// One by one.
+    Pieces,
+    /// Metres.
+    Metres,
+    /// Grams.
+    Grams,
+}
+
+impl Counted {
+    /// The word or symbol for it in lists.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Pieces => "pieces",
+            Self::Metres => "m",
+            Self::Grams => "g",
+        }
+    }
 }
 
 impl BuyingLine {
@@ -65,11 +123,11 @@ pub fn buying(design: &Resolved, assembly: &Assembly, plan: &CuttingPlan) -> Buy
         if count > 0 {
             let size = |length: Length| design.unit.format_named(length, crate::unit::DecimalMark::Point);
             lines.push(BuyingLine {
-                kind: "sheet",
+                kind: Goods::Sheet,
                 what: board.name.clone(),
                 notes: format!("{}, {} x {}", board.material, size(board.size.0), size(board.size.1)),
                 needed: count as f64,
-                unit: "pieces",
+                unit: Counted::Pieces,
                 in_hand: 0.0,
                 pack: 1.0,
                 packs: u32::try_from(count).unwrap_or(u32::MAX),
@@ -88,18 +146,18 @@ pub fn buying(design: &Resolved, assembly: &Assembly, plan: &CuttingPlan) -> Buy
         let area: f64 = parts.iter().map(|it| it.cut.length.mm() * it.cut.width.mm() / 1e6).sum();
         let numbers = parts.iter().map(|it| it.number.as_str()).collect::<Vec<_>>().join(", ");
         lines.push(BuyingLine {
-            kind: "board",
+            kind: Goods::Board,
             what: material.to_owned(),
             notes: format!("for {numbers}: {area:.2} m2 that the stock does not give"),
             needed: parts.len() as f64,
-            unit: "pieces",
+            unit: Counted::Pieces,
             in_hand: 0.0,
             pack: 1.0,
             packs: u32::try_from(parts.len()).unwrap_or(u32::MAX),
             price: None,
         });
     }
-    let mut add = |kind: &'static str, what: &str, notes: String, needed: f64, unit: &'static str| {
+    let mut add = |kind: Goods, what: &str, notes: String, needed: f64, unit: Counted| {
         let supply = design.supplies.get(what);
         let (pack, in_hand) = supply.map_or((1.0, 0.0), |it| (it.pack, it.in_hand));
         // A hair under a whole pack is a whole pack, not one more.
@@ -112,21 +170,22 @@ pub fn buying(design: &Resolved, assembly: &Assembly, plan: &CuttingPlan) -> Buy
     for lot in &banding {
         let finish = design.banding.get(&lot.name).map(|it| it.finish.clone()).unwrap_or_default();
         let metres = (lot.strips.mm() / 1000.0 * BANDING_ALLOWANCE * 10.0).ceil() / 10.0;
-        add("banding", &lot.name, finish, metres, "m");
+        add(Goods::Banding, &lot.name, finish, metres, Counted::Metres);
         for step in &lot.steps {
             let thickness = assembly.parts.get(step.part).map_or(0.0, |it| it.finished.thickness.mm());
             glued += step.strip.mm() * thickness / 1e6;
         }
     }
-    let mut fittings: BTreeMap<&str, (String, u32)> = BTreeMap::new();
+    // A fitting of the design may be called like what the program adds by itself.
+    let mut fittings: BTreeMap<(&str, FittingKind), (String, u32)> = BTreeMap::new();
     for fitting in &assembly.fittings {
-        let entry = fittings.entry(&fitting.name).or_insert_with(|| (fitting.what.clone(), 0));
+        let entry = fittings.entry((&fitting.name, fitting.kind)).or_insert_with(|| (fitting.what.clone(), 0));
         entry.1 += fitting.count;
     }
-    for (name, (what, count)) in fittings {
-        add("fitting", name, what, f64::from(count), "pieces");
+    for ((name, _), (what, count)) in fittings {
+        add(Goods::Fitting, name, what, f64::from(count), Counted::Pieces);
     }
-    let mut fixings: BTreeMap<String, (&'static str, usize)> = BTreeMap::new();
+    let mut fixings: BTreeMap<String, (Goods, usize)> = BTreeMap::new();
     for (index, joint) in assembly.joints.iter().enumerate() {
         let Some(part) = assembly.parts.get(joint.edge_part) else { continue };
         let in_edge = |it: &&Hole| it.joint == Some(index) && matches!(it.face, PartFace::Edge(_));
@@ -138,7 +197,7 @@ pub fn buying(design: &Resolved, assembly: &Assembly, plan: &CuttingPlan) -> Buy
         match &joint.kind {
             JoinedBy::Dowels { diameter, length, .. } => {
                 let name = format!("dowel {:.0}x{:.0}", diameter.mm(), length.mm());
-                fixings.entry(name).or_insert(("dowels", 0)).1 += others.len();
+                fixings.entry(name).or_insert((Goods::Dowels, 0)).1 += others.len();
                 glued += area;
             }
             JoinedBy::Rebate { depth, .. } => {
@@ -146,14 +205,14 @@ pub fn buying(design: &Resolved, assembly: &Assembly, plan: &CuttingPlan) -> Buy
             }
             _ => {}
         }
-        fixings.entry("screw".to_owned()).or_insert(("screws", 0)).1 += screws.len();
+        fixings.entry("screw".to_owned()).or_insert((Goods::Screws, 0)).1 += screws.len();
     }
     for (name, (kind, count)) in fixings.iter().filter(|(_, it)| it.1 > 0) {
-        add(kind, name, String::new(), *count as f64, "pieces");
+        add(*kind, name, String::new(), *count as f64, Counted::Pieces);
     }
     if glued > 0.0 {
         let notes = "wood glue for dowelled joints and banding".to_owned();
-        add("glue", "glue", notes, (glued * GLUE_G_PER_M2 / 10.0).ceil() * 10.0, "g");
+        add(Goods::Glue, Goods::Glue.word(), notes, (glued * GLUE_G_PER_M2 / 10.0).ceil() * 10.0, Counted::Grams);
     }
     lines.retain(|it| it.needed > 0.0);
     let total = lines.iter().filter_map(BuyingLine::cost).sum();

@@ -14,11 +14,11 @@ mod remain;
 
 pub use alike::{AlikeBoards, alike_boards};
 pub use banding::{BandingLot, BandingStep, banding_work};
-pub use buying::{Buying, BuyingLine, buying};
+pub use buying::{Buying, BuyingLine, Counted, Goods, buying};
 pub use dismantle::{OldBack, OldBox, OldJoint, dismantle};
 pub use give::{KeptEdge, Usable, binds, family_of, serves, usable};
 pub use matched::{MatchedRow, matched_rows};
-pub use plan::{CutBoard, CuttingPlan, Lot, Offcut, PlacedPart, Quality, SawCut, Spare};
+pub use plan::{CutBoard, CuttingPlan, Lot, Offcut, PlacedPart, Quality, SawCut, Spare, Workpiece};
 pub use remain::{bare_name, remains, written};
 
 #[cfg(test)]

@@ -127,12 +127,42 @@ pub struct SawCut {
     pub fence: Length,
     /// Whether the cut runs along the board's length (a rip); else across it (a crosscut).
     pub rip: bool,
-    /// What is cut, in words.
-    pub what: String,
-    /// What comes off on both sides, in words.
-    pub into: (String, String),
+    /// What is cut.
+    pub what: Workpiece,
+    /// What comes off on both sides.
+    pub into: (Workpiece, Workpiece),
     /// The saw cut on the board: from the start, from the near edge, extent along the length and along the width.
     pub slot: (Length, Length, Length, Length),
+}
+
+/// What is cut, or comes off the saw. It is written as sheets and lists call it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Workpiece {
+    /// The whole board.
+    Board,
+    /// A part, by its number.
+    Part(String),
+    /// What is cut further, counted on each board.
+    Piece(usize),
+    /// What remains and is worth keeping.
+    Offcut,
+    /// What remains and is not.
+    Waste,
+    /// Nothing: the saw cut takes it all.
+    Dust,
+}
+
+impl std::fmt::Display for Workpiece {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Board => f.write_str("the board"),
+            Self::Part(number) => f.write_str(number),
+            Self::Piece(count) => write!(f, "piece {count}"),
+            Self::Offcut => f.write_str("offcut"),
+            Self::Waste => f.write_str("waste"),
+            Self::Dust => f.write_str("dust"),
+        }
+    }
 }
 
 /// A rectangle that remains.

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::length::Length;
+use crate::mechanics::handling::raising_height;
 
 /// Whether a piece can be raised in the room.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -21,7 +22,6 @@ pub struct Raising {
 /// is `h cos f + d sin f` high, which is greatest, the diagonal, where `tan f = d / h`. Rounded up to a whole millimetre.
 #[must_use]
 pub fn raising(height: Length, depth: Length, ceiling: Length) -> Raising {
-    let diagonal = height.mm().hypot(depth.mm());
-    let needs = Length::from_mm_f64((diagonal - 1e-9).ceil());
+    let needs = Length::from_mm_f64((raising_height(height.mm(), depth.mm()) - 1e-9).ceil());
     Raising { needs, at_deg: depth.mm().atan2(height.mm()).to_degrees(), has: ceiling, goes: needs <= ceiling }
 }

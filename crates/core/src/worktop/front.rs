@@ -6,6 +6,7 @@ use super::outline::OutlineError;
 use super::transition::{push_arc, reverse_curve, step_length};
 use crate::design::TopShape;
 use crate::length::Length;
+use crate::unit::Unit;
 
 /// What is shorter than this is no distance, millimetres.
 const NOTHING_MM: f64 = 1e-6;
@@ -18,24 +19,24 @@ struct Corner {
 }
 
 /// The front edge from right to left, with its corners.
-pub(super) fn front(slab: Rect, shape: &TopShape<Length>) -> Result<BezPath, OutlineError> {
-    if shape.front.is_empty() { stepped(slab, shape) } else { through_points(slab, shape) }
+pub(super) fn front(slab: Rect, shape: &TopShape<Length>, unit: Unit) -> Result<BezPath, OutlineError> {
+    if shape.front.is_empty() { stepped(slab, shape, unit) } else { through_points(slab, shape) }
 }
 
 /// Straight but for one transition.
-fn stepped(slab: Rect, shape: &TopShape<Length>) -> Result<BezPath, OutlineError> {
+fn stepped(slab: Rect, shape: &TopShape<Length>, unit: Unit) -> Result<BezPath, OutlineError> {
     let step = match &shape.step {
         None => None,
         Some(it) => {
             let length = match (it.length, it.radius) {
                 (Some(length), None) => length.mm(),
                 (None, Some(radius)) => {
-                    step_length(radius.mm(), it.out.mm()).ok_or(OutlineError::StepOfRadius(radius))?
+                    step_length(radius.mm(), it.out.mm()).ok_or(OutlineError::StepOfRadius(unit.written(radius)))?
                 }
                 _ => return Err(OutlineError::StepUnclear),
             };
             if it.from.mm() + length > slab.width() + NOTHING_MM {
-                return Err(OutlineError::StepTooLong(Length::from_mm_f64(length)));
+                return Err(OutlineError::StepTooLong(unit.written(Length::from_mm_f64(length))));
             }
             Some((it.from.mm(), length, it.out.mm()))
         }

@@ -9,6 +9,7 @@ use super::wall_curve::{WallCurve, WallCurveError, wall_curve};
 use crate::design::{Resolved, TopShape};
 use crate::geometry::{Axis, Cuboid};
 use crate::length::Length;
+use crate::unit::{Unit, Written};
 
 /// How near the curve of a wall keeps to its stations where the design does not say, millimetres.
 const WITHIN_MM: f64 = 0.5;
@@ -85,11 +86,11 @@ pub enum OutlineError {
     #[error("the transition of the front takes either a length or a radius")]
     StepUnclear,
     /// Arcs of this radius cannot move by so much.
-    #[error("two arcs of R{} cannot move the front by so much: take a radius of half the step or more", .0.mm())]
-    StepOfRadius(Length),
+    #[error("two arcs of radius {0} cannot move the front by so much: take a radius of half the step or more")]
+    StepOfRadius(Written),
     /// A transition that ends beyond the slab.
-    #[error("the transition of the front is {} mm long and ends beyond the right end", .0.mm())]
-    StepTooLong(Length),
+    #[error("the transition of the front is {0} long and ends beyond the right end")]
+    StepTooLong(Written),
     /// Both ways of shaping the front.
     #[error("the front has points and a step: write the step as points, or leave the points out")]
     StepAndFront,
@@ -139,21 +140,22 @@ pub fn outline(design: &Resolved, envelope: &Cuboid) -> Result<Option<Outline>, 
         (from.mm(), to.mm())
     };
     let ((x0, x1), (y0, y1)) = (range(Axis::X), range(Axis::Z));
-    shaped(Rect::new(x0, y0, x1, y1), worktop.shape.as_ref().unwrap_or(&TopShape::default())).map(Some)
+    let shape = worktop.shape.clone().unwrap_or_default();
+    shaped(Rect::new(x0, y0, x1, y1), &shape, design.unit).map(Some)
 }
 
 /// The outline of a slab with a shape.
 ///
 /// # Errors
-/// See [`OutlineError`].
-pub(super) fn shaped(slab: Rect, shape: &TopShape<Length>) -> Result<Outline, OutlineError> {
+/// See [`OutlineError`]; lengths are said in `unit`.
+pub(super) fn shaped(slab: Rect, shape: &TopShape<Length>, unit: Unit) -> Result<Outline, OutlineError> {
     let (rear, deviation) = rear(slab, shape)?;
     let ends = |path: &BezPath| {
         let point = |at: Option<PathSeg>, t: f64| at.map(|it| it.eval(t)).unwrap_or_default();
         (point(path.segments().next(), 0.0), point(path.segments().last(), 1.0))
     };
     let (rear_left, rear_right) = ends(&rear);
-    let front = front(slab, shape)?;
+    let front = front(slab, shape, unit)?;
     if !keeps_apart(&rear, &front) {
         return Err(OutlineError::NoDepth);
     }

@@ -8,6 +8,7 @@ use super::*;
 use crate::design::{CutOut, FrontPoint, FrontStep, TopShape};
 use crate::length::Length;
 use crate::sample::mm;
+use crate::unit::Unit;
 
 fn plain() -> TopShape<Length> {
     TopShape::default()
@@ -69,7 +70,7 @@ fn area_and_length_of_rounded_tops_are_those_of_the_closed_forms() {
     shape.corners = (Some(mm(100)), Some(mm(40)));
     shape.cut_outs =
         vec![CutOut { name: "basin".to_owned(), corner: (mm(300), mm(100)), size: (mm(400), mm(300)), radius: mm(20) }];
-    let outline = shaped(slab, &shape).unwrap_or_else(|error| panic!("{error}"));
+    let outline = shaped(slab, &shape, Unit::default()).unwrap_or_else(|error| panic!("{error}"));
     let lost = 1.0 - std::f64::consts::FRAC_PI_4;
     let area = 600_000.0 - lost * (100.0f64.powi(2) + 40.0f64.powi(2)) - (120_000.0 - 4.0 * lost * 400.0);
     assert!((outline.area() - area).abs() < 0.5, "{} {area}", outline.area());
@@ -81,7 +82,7 @@ fn area_and_length_of_rounded_tops_are_those_of_the_closed_forms() {
     assert_eq!(findings(&shape, &outline, &|mm| format!("{mm:.1} mm")), []);
     shape.cut_outs[0].radius = mm(2);
     shape.cut_outs[0].corner = (mm(300), mm(20));
-    let outline = shaped(slab, &shape).unwrap_or_else(|error| panic!("{error}"));
+    let outline = shaped(slab, &shape, Unit::default()).unwrap_or_else(|error| panic!("{error}"));
     let found: Vec<String> =
         findings(&shape, &outline, &|mm| format!("{mm:.1} mm")).into_iter().map(|it| it.what).collect();
     assert_eq!(
@@ -100,7 +101,7 @@ fn a_tight_hollow_is_held_against_the_router_bit() {
     shape.step = Some(FrontStep { from: mm(300), length: Some(mm(20)), radius: None, out: mm(16) });
     shape.router_bit = Some(mm(25));
     let slab = Rect::new(0.0, 0.0, 1000.0, 600.0);
-    let outline = shaped(slab, &shape).unwrap_or_else(|error| panic!("{error}"));
+    let outline = shaped(slab, &shape, Unit::default()).unwrap_or_else(|error| panic!("{error}"));
     let radius = outline.least_inner_radius().unwrap_or_default();
     assert!((radius - 10.25).abs() < 0.02, "{radius}");
     assert_eq!(findings(&shape, &outline, &|mm| format!("{mm:.1} mm")).len(), 1);
@@ -177,7 +178,7 @@ const SLAB: Rect = Rect::new(100.0, 0.0, 1100.0, 600.0);
 
 #[test]
 fn a_front_through_points_has_the_area_and_length_of_the_closed_forms() {
-    let of = |shape: &TopShape<Length>| shaped(SLAB, shape).unwrap_or_else(|error| panic!("{error}"));
+    let of = |shape: &TopShape<Length>| shaped(SLAB, shape, Unit::default()).unwrap_or_else(|error| panic!("{error}"));
     // A bow of 80 over the whole front: segment of a circle with r = c² / 8h + h / 2, half angle asin(c / 2r).
     let (chord, rise) = (1000.0_f64, 80.0_f64);
     let radius = chord * chord / (8.0 * rise) + rise / 2.0;
@@ -222,7 +223,7 @@ fn a_front_through_points_has_the_area_and_length_of_the_closed_forms() {
 #[test]
 fn shapes_that_cannot_be_cut_are_told() {
     let check = |shape: &TopShape<Length>, expected: OutlineError| {
-        assert_eq!(shaped(SLAB, shape).and_then(|it| pieces(&it, Some(shape))).unwrap_err(), expected);
+        assert_eq!(shaped(SLAB, shape, Unit::default()).and_then(|it| pieces(&it, Some(shape))).unwrap_err(), expected);
     };
     check(&front(&[(500, 0, None, None), (400, 50, None, None)]), OutlineError::FrontNotInOrder(2));
     check(&front(&[(500, 0, None, None), (1400, 50, None, None)]), OutlineError::FrontOutside(2));
@@ -233,8 +234,8 @@ fn shapes_that_cannot_be_cut_are_told() {
     let step = |length, radius| FrontStep { from: mm(300), length, radius, out: mm(50) };
     check(&with(step(None, None)), OutlineError::StepUnclear);
     check(&with(step(Some(mm(10)), Some(mm(10)))), OutlineError::StepUnclear);
-    check(&with(step(None, Some(mm(20)))), OutlineError::StepOfRadius(mm(20)));
-    check(&with(step(Some(mm(900)), None)), OutlineError::StepTooLong(mm(900)));
+    check(&with(step(None, Some(mm(20)))), OutlineError::StepOfRadius(Unit::default().written(mm(20))));
+    check(&with(step(Some(mm(900)), None)), OutlineError::StepTooLong(Unit::default().written(mm(900))));
     let mut both = front(&[(500, 20, None, None)]);
     both.step = Some(step(Some(mm(10)), None));
     check(&both, OutlineError::StepAndFront);
@@ -259,7 +260,7 @@ proptest! {
         shape.cut_outs = vec![CutOut {
             name: "basin".to_owned(), corner: (mm(hole.0), mm(hole.1)), size: (mm(hole.2), mm(hole.3)), radius: mm(10),
         }];
-        let found = shaped(SLAB, &shape);
+        let found = shaped(SLAB, &shape, Unit::default());
         // Stations near each other on one side say where the wall would be at the other.
         prop_assume!(found != Err(OutlineError::NoDepth));
         let outline = found.unwrap_or_else(|error| panic!("{error}"));

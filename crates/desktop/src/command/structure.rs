@@ -130,7 +130,7 @@ fn take_out(bay: &mut Bay, thing: &str) {
 }
 
 fn open_bay(name: String) -> Bay {
-    Bay { name, width: Want::Free, height: Want::Free, share: None, inside: Inside::Open { shelves: 0 }, front: None }
+    Bay::plain(name, Inside::Open { shelves: 0 })
 }
 
 fn divide(design: &mut Design, name: &str, across: bool, at: Option<&Dim>) -> Result<(), Refusal> {

@@ -8,10 +8,11 @@ pub mod settings;
 pub mod stamp;
 
 use std::fs;
-use std::io;
+use std::io::{self, Read as _};
 use std::path::{Path, PathBuf};
 
 use beside::Beside;
+use casewright_core::design::read::MAX_BYTES;
 
 /// Why a file could not be read or written.
 #[derive(Debug, thiserror::Error)]
@@ -33,9 +34,18 @@ impl FileError {
 /// The whole text of a file.
 ///
 /// # Errors
-/// It cannot be read, or is not UTF-8.
+/// It cannot be read, is larger than any design, or is not UTF-8.
 pub fn read(path: &Path) -> Result<String, FileError> {
-    fs::read_to_string(path).map_err(FileError::at(path))
+    let bounded = || {
+        let mut bytes = Vec::new();
+        fs::File::open(path)?.take(MAX_BYTES as u64 + 1).read_to_end(&mut bytes)?;
+        if bytes.len() > MAX_BYTES {
+            let what = format!("it is larger than {} MB, which no design is", MAX_BYTES / 1_000_000);
+            return Err(io::Error::new(io::ErrorKind::FileTooLarge, what));
+        }
+        String::from_utf8(bytes).map_err(|error| io::Error::new(io::ErrorKind::InvalidData, error.utf8_error()))
+    };
+    bounded().map_err(FileError::at(path))
 }
 
 /// Writes the whole text of a file: to a new file beside it, through to the disk, then moved over it. A link is
@@ -73,6 +83,19 @@ pub fn state_folder() -> Option<PathBuf> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_is_larger_than_any_design_is_not_read() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("large.ron");
+        std::fs::write(&path, vec![b' '; MAX_BYTES + 1]).unwrap();
+        let error = read(&path).unwrap_err().to_string();
+        assert!(error.ends_with("it is larger than 4 MB, which no design is"), "{error}");
+        std::fs::write(&path, vec![b' '; MAX_BYTES]).unwrap();
+        assert_eq!(read(&path).unwrap().len(), MAX_BYTES);
+        std::fs::write(&path, b"\xff").unwrap();
+        assert!(read(&path).is_err());
+    }
 
     #[test]
     fn writing_replaces_the_whole_and_leaves_nothing_beside() {

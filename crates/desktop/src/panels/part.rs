@@ -48,14 +48,22 @@ fn machining(ui: &mut Ui, desk: &Desk<'_>, part: &Part) {
             Machining::Hole(hole) => {
                 let depth = hole.depth.map_or_else(|| desk.words.say("part-through"), |depth| desk.show(depth));
                 let at = format!("{} / {}", desk.show(hole.at.0), desk.show(hole.at.1));
-                format!("ø {} × {depth}  @ {at}  {}", desk.show(hole.diameter), desk.words.sentence(&hole.purpose))
+                format!(
+                    "ø {} × {depth}  @ {at}  {}",
+                    desk.show(hole.diameter),
+                    desk.words.sentence(&hole.purpose.to_string())
+                )
             }
             Machining::Groove(groove) => {
                 let corner = |at: (casewright_core::length::Length, casewright_core::length::Length)| {
                     format!("{} / {}", desk.show(at.0), desk.show(at.1))
                 };
                 let (from, to) = (corner(groove.from), corner(groove.to));
-                format!("▭ {from} – {to} × {}  {}", desk.show(groove.depth), desk.words.sentence(&groove.purpose))
+                format!(
+                    "▭ {from} – {to} × {}  {}",
+                    desk.show(groove.depth),
+                    desk.words.sentence(&groove.purpose.to_string())
+                )
             }
         };
         ui.add(egui::Label::new(text).wrap());

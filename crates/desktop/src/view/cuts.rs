@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use casewright_core::stock::{CutBoard, Lot, Quality, SawCut, matched_rows};
+use casewright_core::stock::{CutBoard, Lot, Quality, SawCut, Workpiece, matched_rows};
 use casewright_cutting::Effort;
 use casewright_drawing::Display;
 use casewright_drawing::furniture::board_picture;
@@ -261,16 +261,14 @@ fn row(ui: &mut Ui, desk: &Desk<'_>, cut: &SawCut, is_set: bool) {
 }
 
 /// A workpiece in the language of the window; parts go by their numbers.
-fn workpiece(words: &Words, name: &str) -> String {
-    match name {
-        "the board" => words.say("cuts-the-board"),
-        "offcut" => words.say("cuts-offcut"),
-        "waste" => words.say("cuts-waste"),
-        "dust" => words.say("cuts-dust"),
-        _ => match name.strip_prefix("piece ") {
-            Some(number) => words.say_with("cuts-piece", &[("number", &number.to_owned())]),
-            None => name.to_owned(),
-        },
+fn workpiece(words: &Words, it: &Workpiece) -> String {
+    match it {
+        Workpiece::Board => words.say("cuts-the-board"),
+        Workpiece::Offcut => words.say("cuts-offcut"),
+        Workpiece::Waste => words.say("cuts-waste"),
+        Workpiece::Dust => words.say("cuts-dust"),
+        Workpiece::Piece(count) => words.say_with("cuts-piece", &[("number", &count.to_string())]),
+        Workpiece::Part(number) => number.clone(),
     }
 }
 

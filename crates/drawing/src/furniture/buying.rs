@@ -1,6 +1,6 @@
 //! The buying list, and how many mistakes the boards forgive.
 
-use casewright_core::stock::{Buying, CuttingPlan, buying};
+use casewright_core::stock::{Buying, Counted, CuttingPlan, Goods, buying};
 
 use super::scene::Scene;
 use crate::table::{Column, Row, Table};
@@ -20,14 +20,15 @@ pub fn buying_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
     ];
     let Buying { lines, total, without_price } = buying(scene.design, scene.assembly, plan);
     let mut rows = Vec::new();
-    let mut kind = "";
+    let mut kind = None;
     for line in &lines {
-        if line.kind != kind {
-            kind = line.kind;
-            rows.push(Row { cells: vec![scene.say(heading(kind))], tag: None, is_section: true });
+        if kind != Some(line.kind) {
+            kind = Some(line.kind);
+            rows.push(Row { cells: vec![scene.say(heading(line.kind))], tag: None, is_section: true });
         }
-        let amount = |value: f64| {
-            if line.unit == "pieces" { figure(value) } else { scene.say(&format!("{} {}", figure(value), line.unit)) }
+        let amount = |value: f64| match line.unit {
+            Counted::Pieces => figure(value),
+            unit => scene.say(&format!("{} {}", figure(value), unit.word())),
         };
         let price =
             |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |it| format!("{it:.2}").replace('.', ","));
@@ -53,15 +54,15 @@ pub fn buying_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
     scene.table(columns, rows)
 }
 
-fn heading(kind: &str) -> &'static str {
+const fn heading(kind: Goods) -> &'static str {
     match kind {
-        "sheet" => "Sheets",
-        "board" => "Boards that the stock does not give",
-        "banding" => "Edge banding (strips 40 mm longer than the edge, and 10 %)",
-        "fitting" => "Fittings",
-        "dowels" => "Dowels",
-        "screws" => "Screws",
-        _ => "Glue (150 g/m² of glued face; see the maker's sheet)",
+        Goods::Sheet => "Sheets",
+        Goods::Board => "Boards that the stock does not give",
+        Goods::Banding => "Edge banding (strips 40 mm longer than the edge, and 10 %)",
+        Goods::Fitting => "Fittings",
+        Goods::Dowels => "Dowels",
+        Goods::Screws => "Screws",
+        Goods::Glue => "Glue (150 g/m² of glued face; see the maker's sheet)",
     }
 }
 

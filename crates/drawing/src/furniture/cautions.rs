@@ -17,31 +17,47 @@ const TIPPING: &str = "Fix it first: open, it may tip";
 /// Appliances.
 const ELECTRIC: &str = "Heat, plugs: manuals rule";
 
-/// The caution for a sheet of this name and type of document; none where nothing is usual.
-pub(super) fn caution_for(scene: &Scene<'_>, name: &str, document_type: &str) -> Option<String> {
-    let all = format!("{name} {document_type}").to_lowercase();
-    let says = |word: &str| all.contains(word);
+/// What a sheet is about, as far as there are usual cautions for it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Concern {
+    /// Nothing of the kind.
+    Nothing,
+    /// What was calculated.
+    Checks,
+    /// What is bought and mounted.
+    Fittings,
+    /// The place that the piece stands in.
+    Site,
+    /// What is sawn, drilled or banded.
+    Workshop,
+    /// The piece as a whole.
+    Assembly {
+        /// Whether its fronts are shown.
+        fronts: bool,
+        /// Whether its carcass is shown.
+        carcass: bool,
+    },
+}
+
+/// The caution for a sheet about this; none where nothing is usual.
+pub(super) fn caution_for(scene: &Scene<'_>, concern: Concern) -> Option<String> {
     let mass: f64 = scene.assembly.parts.iter().map(|part| part.mass_kg).sum();
-    let appliances = scene.design.things.values().any(|thing| thing.kind == ThingKind::Appliance);
-    if says("checks") {
-        return Some(CALCULATION.to_owned());
+    let electric = || {
+        let appliances = scene.design.things.values().any(|thing| thing.kind == ThingKind::Appliance);
+        appliances.then(|| ELECTRIC.to_owned())
+    };
+    match concern {
+        Concern::Nothing => None,
+        Concern::Checks => Some(CALCULATION.to_owned()),
+        Concern::Fittings => Some(FITTINGS.to_owned()),
+        Concern::Site => electric(),
+        Concern::Workshop => Some(SAW.to_owned()),
+        Concern::Assembly { fronts: true, .. } if !scene.assembly.movers.is_empty() => Some(TIPPING.to_owned()),
+        Concern::Assembly { carcass: true, .. } if people(mass) > 1 => {
+            Some(format!("{mass:.0} kg empty: {} people lift it", people(mass)))
+        }
+        Concern::Assembly { .. } => electric(),
     }
-    if says("fittings list") {
-        return Some(FITTINGS.to_owned());
-    }
-    if says("site") && appliances {
-        return Some(ELECTRIC.to_owned());
-    }
-    if says("cutting") || says("part") || says("banding") || says("drilling") || says("template") {
-        return Some(SAW.to_owned());
-    }
-    if says("fronts") && !scene.assembly.movers.is_empty() {
-        return Some(TIPPING.to_owned());
-    }
-    if says("carcass") && people(mass) > 1 {
-        return Some(format!("{mass:.0} kg empty: {} people lift it", people(mass)));
-    }
-    (says("assembly") && appliances).then(|| ELECTRIC.to_owned())
 }
 
 #[cfg(test)]
@@ -59,26 +75,27 @@ mod tests {
         let design = casewright_core::design::Design::from_ron(text).unwrap();
         let derived = casewright_core::pipeline::derive(&design).unwrap();
         let scene = Scene::from(&derived);
-        let check = |name: &str, kind: &str, expected: Option<&str>| {
-            let line = caution_for(&scene, name, kind);
+        let check = |concern: Concern, expected: Option<&str>| {
+            let line = caution_for(&scene, concern);
             assert_eq!(
                 line.as_deref().map(|it| it.trim_start_matches(|it: char| it.is_ascii_digit())),
                 expected,
-                "{name}"
+                "{concern:?}"
             );
             for language in Language::ALL {
                 let said = line.as_deref().map(|it| language.say(it));
-                assert!(said.is_none_or(|it| width_mm(&it, HEIGHT_NOTE_MM) <= FIELD_MM), "{name} {language:?}");
+                assert!(said.is_none_or(|it| width_mm(&it, HEIGHT_NOTE_MM) <= FIELD_MM), "{concern:?} {language:?}");
             }
         };
-        check("Checks", "Calculation", Some(CALCULATION));
-        check("Parts list", "Parts list", Some(SAW));
-        check("Cutting plan", "Cutting plan", Some(SAW));
-        check("Fittings list", "Fittings list", Some(FITTINGS));
-        check("Fronts", "Assembly drawing", Some(TIPPING));
-        check("Isometric view", "Assembly drawing", Some(ELECTRIC));
-        check("Order of work", "Plan", None);
-        let line = caution_for(&scene, "Carcass, A-A", "Assembly drawing").unwrap();
+        let assembly = |fronts, carcass| Concern::Assembly { fronts, carcass };
+        check(Concern::Checks, Some(CALCULATION));
+        check(Concern::Workshop, Some(SAW));
+        check(Concern::Fittings, Some(FITTINGS));
+        check(Concern::Site, Some(ELECTRIC));
+        check(assembly(true, true), Some(TIPPING));
+        check(assembly(false, false), Some(ELECTRIC));
+        check(Concern::Nothing, None);
+        let line = caution_for(&scene, assembly(false, true)).unwrap();
         assert!(line.ends_with("people lift it") && width_mm(&line, HEIGHT_NOTE_MM) <= FIELD_MM, "{line}");
         let line = Language::German.say(&line);
         assert!(line.ends_with("Personen heben") && width_mm(&line, HEIGHT_NOTE_MM) <= FIELD_MM, "{line}");

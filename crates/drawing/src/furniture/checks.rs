@@ -35,8 +35,7 @@ struct Card {
 /// `height`, in millimetres.
 #[must_use]
 pub fn check_pages(scene: &Scene<'_>, width: f64, height: f64) -> Vec<Display> {
-    let (cautions, found): (Vec<&Finding>, Vec<&Finding>) =
-        scene.findings.iter().partition(|it| it.check.starts_with("caution."));
+    let (cautions, found): (Vec<&Finding>, Vec<&Finding>) = scene.findings.iter().partition(|it| it.is_caution());
     let diagrams = Diagrams::new(scene, &CheckOptions::of(scene.design));
     let mut cards =
         vec![words_card(&format!("{} {}", sentence(&scene.say(&summary(&found))), scene.say(PREAMBLE)), width)];
@@ -237,7 +236,7 @@ mod tests {
         {
             assert!(headings.iter().any(|it| it.ends_with(topic)), "{topic}: {headings:?}");
         }
-        let counted = derived.findings.iter().filter(|it| !it.check.starts_with("caution.")).count();
+        let counted = derived.findings.iter().filter(|it| !it.is_caution()).count();
         assert_eq!(headings.len(), counted);
         let words: Vec<String> = pages.iter().flat_map(|page| page.texts().map(|it| it.content.clone())).collect();
         assert!(words.join(" ").contains("no test and no certificate"));

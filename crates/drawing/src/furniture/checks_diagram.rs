@@ -3,11 +3,13 @@
 //! larger than it is, and says so.
 
 use casewright_core::assembly::{Motion, Mover};
-use casewright_core::checks::{self, CheckOptions, PanelBend, Rack};
+use casewright_core::checks::{self, CheckOptions, PanelBend, Rack, STABILITY_CHECKS};
 use casewright_core::finding::{Finding, Severity};
 use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::mechanics::racking::PUSH;
-use casewright_core::mechanics::tipping::{Balance, CaseResult, Edge, Ground, Piece, STABILITY_CASES, run};
+use casewright_core::mechanics::tipping::{
+    Balance, CaseResult, Edge, Ground, Piece, STABILITY_CASES, StabilityTest, run,
+};
 use kurbo::{BezPath, Circle, Line, Point, Rect, Shape, Size, Vec2};
 
 use super::scene::Scene;
@@ -95,20 +97,13 @@ impl<'a> Diagrams<'a> {
     }
 
     fn tip(&self, finding: &Finding) -> Option<Display> {
-        let worst_case = |child: bool| {
-            let results = STABILITY_CASES.iter().filter(|it| it.id.starts_with("child") == child);
+        let worst_of = |test: StabilityTest| {
+            let results = STABILITY_CASES.iter().filter(|it| it.test == test);
             let found = results.filter_map(|case| run(&self.piece, case));
             found.min_by(|a, b| a.balance.margin().total_cmp(&b.balance.margin()))
         };
-        let case = match finding.check {
-            "tip.child" => worst_case(true),
-            "tip.en16121" | "tip.f2057" => STABILITY_CASES
-                .iter()
-                .filter(|case| finding.what.contains(case.name))
-                .filter_map(|case| run(&self.piece, case))
-                .min_by(|a, b| a.balance.margin().total_cmp(&b.balance.margin())),
-            _ => None,
-        };
+        let test = STABILITY_CHECKS.iter().find(|(_, id)| *id == finding.check).map(|it| it.0);
+        let case = test.and_then(worst_of);
         let balance = match &case {
             Some(result) => result.balance.clone(),
             None if finding.check == "tip.wall" => {

@@ -4,6 +4,7 @@ use casewright_core::design::{Role, Stand};
 use casewright_core::geometry::Axis;
 use kurbo::{Point, Rect};
 
+use super::cautions::Concern;
 use super::checklist::Column;
 use super::isometric::isometric_view;
 use super::order::place;
@@ -22,7 +23,7 @@ const MARGIN_MM: f64 = 6.0;
 /// The cover of a pack; the names are those of the other sheets in their order, which follow it from sheet 2.
 pub(crate) fn cover_sheet(scene: &Scene<'_>, names: &[String], format: Format) -> Sheet {
     let space = format.drawing_space();
-    let mut sheet = Sheet::new(format, title_block(scene, COVER, COVER));
+    let mut sheet = Sheet::new(format, title_block(scene, COVER, COVER, Concern::Nothing));
     let middle = space.x0 + space.width() * 0.58;
     let figures = key_figures(scene);
     let mut probe = Column::new(scene, Rect::new(space.x0, space.y0, middle, space.y1).inset(-MARGIN_MM));

@@ -1,7 +1,9 @@
 //! Cutting sheets: each board with its parts, its cuts in the order of the saw's settings, and what remains.
 
 use casewright_core::Length;
-use casewright_core::stock::{AlikeBoards, CutBoard, CuttingPlan, PlacedPart, SawCut, alike_boards, matched_rows};
+use casewright_core::stock::{
+    AlikeBoards, CutBoard, CuttingPlan, PlacedPart, SawCut, Workpiece, alike_boards, matched_rows,
+};
 use kurbo::{Affine, Point, Rect, Shape};
 
 use super::scene::Scene;
@@ -379,7 +381,7 @@ fn cut_table(scene: &Scene<'_>, plan: &CuttingPlan, alike: &AlikeBoards<'_>, boa
             let heading = scene.say(&format!("Fence {}", scene.format(cut.fence)));
             rows.push(Row { cells: vec![heading], tag: None, is_section: true });
         }
-        let waste = [&cut.into.0, &cut.into.1].into_iter().any(|it| it == "waste" || it == "dust");
+        let waste = [&cut.into.0, &cut.into.1].into_iter().any(|it| matches!(it, Workpiece::Waste | Workpiece::Dust));
         let way = match cut.rip {
             _ if waste && cut.fence <= plan.trim => "trim",
             true => "rip",
@@ -388,9 +390,9 @@ fn cut_table(scene: &Scene<'_>, plan: &CuttingPlan, alike: &AlikeBoards<'_>, boa
         let cells = vec![
             cut.number.to_string(),
             scene.say(way),
-            scene.say(&cut.what),
-            scene.say(&each_once(each().map(|it| it.into.0.clone()))),
-            scene.say(&each_once(each().map(|it| it.into.1.clone()))),
+            scene.say(&cut.what.to_string()),
+            scene.say(&each_once(each().map(|it| it.into.0.to_string()))),
+            scene.say(&each_once(each().map(|it| it.into.1.to_string()))),
         ];
         rows.push(Row { cells, tag: None, is_section: false });
     }

@@ -1,9 +1,8 @@
 //! Front elevations: the carcass without its fronts, and the fronts themselves.
 
-use casewright_core::Length;
 use casewright_core::assembly::Part;
 use casewright_core::design::Role;
-use casewright_core::geometry::{Axis, Cuboid};
+use casewright_core::geometry::{Axis, Cuboid, middle};
 use casewright_core::layout::LaidThing;
 use kurbo::Rect;
 
@@ -70,9 +69,9 @@ pub fn front_elevation_with_fronts(scene: &Scene<'_>) -> View {
     for (along, across, near, far) in
         [(Axis::X, Axis::Y, Side::Below, Side::Above), (Axis::Y, Axis::X, Side::Left, Side::Right)]
     {
-        let middle = middle_of(envelope.range(across));
+        let halves = envelope.middle(across);
         for (index, partition) in partitions(&fronts, along, across, envelope.range(along)).iter().enumerate() {
-            let side = if index == 0 || middle_of(partition.across) < middle { near } else { far };
+            let side = if index == 0 || middle(partition.across) < halves { near } else { far };
             view.chains.push(parts_only(scene, partition, side));
         }
         view.chains.push(envelope_chain(scene, along, near, 1));
@@ -117,9 +116,9 @@ fn carcass_chains(scene: &Scene<'_>) -> Vec<Chain> {
     for (parts, along, across, near, far) in
         [(&upright, Axis::X, Axis::Y, Side::Below, Side::Above), (&lying, Axis::Y, Axis::X, Side::Left, Side::Right)]
     {
-        let middle = middle_of(envelope.range(across));
+        let halves = envelope.middle(across);
         for (index, partition) in partitions(parts, along, across, envelope.range(along)).iter().enumerate() {
-            let side = if index == 0 || middle_of(partition.across) < middle { near } else { far };
+            let side = if index == 0 || middle(partition.across) < halves { near } else { far };
             chains.push(chain_of(scene, partition, along, across, side, 1));
         }
         chains.push(envelope_chain(scene, along, near, 1));
@@ -143,8 +142,4 @@ pub(crate) fn overhang_chain(scene: &Scene<'_>, axis: Axis, side: Side, sign: i6
         spans.push(super::chains::span(scene, inner.1, outer.1, sign, tag()));
     }
     (!spans.is_empty()).then_some(Chain { side, rank: 0, feature: None, spans })
-}
-
-pub(crate) fn middle_of((from, to): (Length, Length)) -> Length {
-    Length::from_nm((from.nm() + to.nm()) / 2)
 }

@@ -11,6 +11,7 @@ use casewright_core::survey::{gaps, largest, raising, scribes};
 use casewright_core::worktop::{Outline, Side, findings};
 use kurbo::Rect;
 
+use super::cautions::Concern;
 use super::checklist::Column;
 use super::pack::title_block;
 use super::scene::Scene;
@@ -30,7 +31,7 @@ pub(crate) fn installation_sheets(scene: &Scene<'_>) -> Vec<Sheet> {
     let mut sheets = Vec::new();
     let mut column = Column::new(scene, area);
     let mut finish = |done: Column<'_>| {
-        let mut sheet = Sheet::new(format, title_block(scene, NAME, "Installation"));
+        let mut sheet = Sheet::new(format, title_block(scene, NAME, "Installation", Concern::Site));
         sheet.content = done.display;
         sheets.push(sheet);
     };

@@ -9,6 +9,7 @@ use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::routes::{HOLE, LeadRoute, Pass};
 use kurbo::{BezPath, Circle, Rect, Shape};
 
+use super::cautions::Concern;
 use super::chains::span;
 use super::elevation::draw_things;
 use super::pack::{Pack, PackOptions, title_block};
@@ -137,7 +138,11 @@ pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> 
         (None, None) => return Err(ComposeError::TooLarge { format: options.format.name() }),
     };
     let mut add = |views: &[(Place, &View)], scale| {
-        pack.add_drawn(lay_all(views, scale, &style), options.format, title_block(scene, NAME, "Installation"))
+        pack.add_drawn(
+            lay_all(views, scale, &style),
+            options.format,
+            title_block(scene, NAME, "Installation", Concern::Nothing),
+        )
     };
     // Each on a sheet of its own where both are larger so.
     let alone = [&front, &above].map(|view| [(Place::Front, view)]);

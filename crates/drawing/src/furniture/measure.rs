@@ -5,6 +5,7 @@ use casewright_core::geometry::Axis;
 use casewright_core::unit::Unit;
 use kurbo::{Affine, Rect};
 
+use super::cautions::Concern;
 use super::checklist::Column;
 use super::pack::title_block;
 use super::scene::Scene;
@@ -22,7 +23,7 @@ pub(crate) fn measure_sheet(scene: &Scene<'_>) -> Sheet {
     let format = Format::A4;
     let space = format.drawing_space();
     let area = Rect::new(space.x0, space.y0 + HEIGHT_MM, space.x1, space.y1).inset(-MARGIN_MM);
-    let mut sheet = Sheet::new(format, title_block(scene, NAME, "Form"));
+    let mut sheet = Sheet::new(format, title_block(scene, NAME, "Form", Concern::Nothing));
     let mut column = Column::new(scene, area);
     column.heading("Taking measure");
     let what = match scene.design.unit {
@@ -90,7 +91,7 @@ fn floor(scene: &Scene<'_>) -> Table {
     let headings = ["Floor: from the left", "Out from the wall", "Above (+) or below the line"];
     let columns = headings.iter().map(|it| TableColumn::words(it)).collect();
     let (x, z) = (envelope.range(Axis::X), envelope.range(Axis::Z));
-    let middle = x.0 + (x.1 - x.0).half();
+    let middle = envelope.middle(Axis::X);
     let places = [(x.0, z.0), (x.1, z.0), (x.0, z.1), (middle, z.1), (x.1, z.1)];
     let text = |length: Length| scene.format(length.rounded_to(Length::from_mm(1)));
     let rows = places.into_iter().map(|(x, z)| Row { cells: vec![text(x), text(z)], ..Row::default() }).collect();

@@ -4,6 +4,7 @@
 use casewright_core::moving::tilt::tilt_outs;
 use kurbo::Affine;
 
+use super::cautions::Concern;
 use super::moving::{clearance_list, of};
 use super::moving_balance::tilt_list;
 use super::moving_plot::tilt_plot;
@@ -44,17 +45,17 @@ pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> 
         // The titles of views are said already.
         let block = TitleBlock {
             supplementary_title: names.join("; "),
-            ..title_block(scene, "Clearance drawing", "Clearance drawing")
+            ..title_block(scene, "Clearance drawing", "Clearance drawing", Concern::Nothing)
         };
         pack.add_drawn(lay_all(&views, scale, &style), options.format, block)?;
     }
-    pack.add_list(scene, options, &clearance_list(scene, &all), "Clearances");
+    pack.add_list(scene, options, &clearance_list(scene, &all), ("Clearances", Concern::Nothing));
     for it in tilt_outs(scene.design, scene.assembly) {
         let name = format!("Balance of the {}", it.id);
         let format = Format::A4;
         let space = format.drawing_space();
         let (width, height) = (space.width() - 2.0 * MARGIN_MM, space.height() - HEIGHT_MM - 2.0 * MARGIN_MM);
-        let mut sheet = Sheet::new(format, title_block(scene, &name, "Calculation"));
+        let mut sheet = Sheet::new(format, title_block(scene, &name, "Calculation", Concern::Nothing));
         let corner = |down: f64| Affine::translate((space.x0 + MARGIN_MM, space.y1 - MARGIN_MM - down));
         sheet.content.append_mapped(&tilt_plot(&it, width, PLOT_MM, &|text| scene.say(text)), corner(0.0));
         let mut pieces = tilt_list(scene, &it).lay_out(width, &[height - PLOT_MM], height).into_iter();
@@ -63,7 +64,7 @@ pub(super) fn add(pack: &mut Pack, scene: &Scene<'_>, options: &PackOptions) -> 
         }
         pack.sheets.push(sheet);
         for piece in pieces {
-            let mut sheet = Sheet::new(format, title_block(scene, &name, "Calculation"));
+            let mut sheet = Sheet::new(format, title_block(scene, &name, "Calculation", Concern::Nothing));
             sheet.content.append_mapped(&piece, corner(0.0));
             pack.sheets.push(sheet);
         }

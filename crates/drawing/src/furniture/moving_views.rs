@@ -4,7 +4,7 @@
 use casewright_core::assembly::Motion;
 use casewright_core::geometry::Axis;
 use casewright_core::moving::tilt::tilt_outs;
-use casewright_core::moving::{Clearances, Moving, Solid, placed};
+use casewright_core::moving::{Clearances, Moving, PieceKind, Solid, placed};
 use kurbo::{BezPath, Circle, Point, Rect, Shape};
 
 use super::moving::{obstacles, way};
@@ -121,7 +121,7 @@ fn outside(within: Rect, axes: Axes, scene: &Scene<'_>) -> Rect {
 
 /// What is drawn of a mover: each front, and one box round all the rest.
 fn bodies(moving: &Moving) -> Vec<Solid> {
-    let (fronts, rest): (Vec<_>, Vec<_>) = moving.pieces.iter().partition(|it| it.is_front);
+    let (fronts, rest): (Vec<_>, Vec<_>) = moving.pieces.iter().partition(|it| it.kind == PieceKind::Front);
     let mut all: Vec<Solid> = fronts.into_iter().map(|it| it.solid.clone()).collect();
     let union = |a: [(f64, f64); 3], b: [(f64, f64); 3]| {
         let one = |i: usize| {

@@ -6,6 +6,7 @@ use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::length::Length;
 use kurbo::{Point, Rect, Vec2};
 
+use super::cautions::Concern;
 use super::checklist::Column;
 use super::pack::title_block;
 use super::scene::{Scene, mm};
@@ -50,7 +51,7 @@ pub(crate) fn order_sheets(scene: &Scene<'_>, plan: &BuildPlan, format: Format) 
         panels.push(panel(scene, plan, at, step, area));
     }
     for pair in panels.chunks(2) {
-        let mut sheet = Sheet::new(format, title_block(scene, ORDER, ORDER));
+        let mut sheet = Sheet::new(format, title_block(scene, ORDER, ORDER, Concern::Nothing));
         sheet.content.segment(
             Layer::Frame,
             LineClass::FrameNarrow,

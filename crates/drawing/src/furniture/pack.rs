@@ -5,7 +5,7 @@ use casewright_core::unit::Unit;
 use kurbo::Affine;
 
 use super::buying::{buying_list, spare_list};
-use super::cautions::caution_for;
+use super::cautions::{Concern, caution_for};
 use super::chapter::Chapter;
 use super::checks::check_pages;
 use super::cover::cover_sheet;
@@ -96,7 +96,7 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
         pack.add_lists(scene, options);
     }
     if options.wants(Chapter::Parts) {
-        let (sheets, omitted) = part_sheets(scene, &|name, kind| title_block(scene, name, kind));
+        let (sheets, omitted) = part_sheets(scene, &|name, kind| title_block(scene, name, kind, Concern::Workshop));
         pack.sheets.extend(sheets);
         pack.omitted.extend(omitted);
     }
@@ -133,7 +133,7 @@ impl Pack {
         let plan = plan_sheets(scene, options)?;
         self.omitted.extend(plan.without_number);
         for sheet in plan.sheets {
-            let block = title_block(scene, &sheet.name, "Assembly drawing");
+            let block = title_block(scene, &sheet.name, "Assembly drawing", sheet.concern);
             self.add_drawn(sheet.views, options.format, block)?;
         }
         Ok(())
@@ -157,41 +157,41 @@ impl Pack {
     }
 
     fn add_lists(&mut self, scene: &Scene<'_>, options: &PackOptions) {
-        self.add_list(scene, options, &parts_list(scene), "Parts list");
+        self.add_list(scene, options, &parts_list(scene), ("Parts list", Concern::Workshop));
         let banding = banding_list(scene, options.cutting.as_ref());
         if !banding.rows.is_empty() {
-            self.add_list(scene, options, &banding, "Banding list");
+            self.add_list(scene, options, &banding, ("Banding list", Concern::Workshop));
         }
         let fittings = fittings_list(scene);
         if !fittings.rows.is_empty() {
-            self.add_list(scene, options, &fittings, "Fittings list");
+            self.add_list(scene, options, &fittings, ("Fittings list", Concern::Fittings));
         }
     }
 
     /// The marking sheet, diagonals, drilling blocks with their set-ups, the blocks full size, and templates for shelf pins
     /// and hinge cups.
     fn add_joinery(&mut self, scene: &Scene<'_>, options: &PackOptions) {
-        let block = title_block(scene, "Marking sheet", "Marking sheet");
+        let block = title_block(scene, "Marking sheet", "Marking sheet", Concern::Nothing);
         let (sheets, omitted) = marking_sheets(scene, options.format, &block);
         self.sheets.extend(sheets);
         self.omitted.extend(omitted);
-        self.add_list(scene, options, &diagonal_table(scene), "Diagonals");
+        self.add_list(scene, options, &diagonal_table(scene), ("Diagonals", Concern::Nothing));
         if let Some(plan) = has_blocks(scene.assembly) {
-            self.add_list(scene, options, &block_table(scene, &plan), "Drilling blocks");
-            self.add_list(scene, options, &set_up_table(scene, &plan), "Drilling set-ups");
-            self.sheets.extend(block_sheets(scene, &plan, &title_block(scene, "", "")));
+            self.add_list(scene, options, &block_table(scene, &plan), ("Drilling blocks", Concern::Workshop));
+            self.add_list(scene, options, &set_up_table(scene, &plan), ("Drilling set-ups", Concern::Workshop));
+            self.sheets.extend(block_sheets(scene, &plan, &title_block(scene, "", "", Concern::Nothing)));
         }
-        self.sheets.extend(template_sheets(scene, &title_block(scene, "", "")));
+        self.sheets.extend(template_sheets(scene, &title_block(scene, "", "", Concern::Nothing)));
     }
 
     fn add_cutting(&mut self, scene: &Scene<'_>, options: &PackOptions, plan: &CuttingPlan) {
-        let block = |name: &str, kind: &str| title_block(scene, name, kind);
-        self.sheets.extend(cut_sheets(scene, plan, &block));
-        self.sheets.extend(label_sheets(scene, plan, &block));
-        self.add_list(scene, options, &buying_list(scene, plan), "Buying list");
+        let block = |concern: Concern| move |name: &str, kind: &str| title_block(scene, name, kind, concern);
+        self.sheets.extend(cut_sheets(scene, plan, &block(Concern::Workshop)));
+        self.sheets.extend(label_sheets(scene, plan, &block(Concern::Nothing)));
+        self.add_list(scene, options, &buying_list(scene, plan), ("Buying list", Concern::Nothing));
         let spare = spare_list(scene, plan);
         if !spare.rows.is_empty() {
-            self.add_list(scene, options, &spare, "Spare parts in the boards");
+            self.add_list(scene, options, &spare, ("Spare parts in the boards", Concern::Workshop));
         }
     }
 
@@ -200,7 +200,8 @@ impl Pack {
         let space = options.list_format.drawing_space();
         let (width, height) = (space.width() - 2.0 * MARGIN_MM, space.height() - HEIGHT_MM - 2.0 * MARGIN_MM);
         for page in check_pages(scene, width, height) {
-            let mut sheet = Sheet::new(options.list_format, title_block(scene, "Checks", "Calculation"));
+            let mut sheet =
+                Sheet::new(options.list_format, title_block(scene, "Checks", "Calculation", Concern::Checks));
             sheet.content.append_mapped(&page, Affine::translate((space.x0 + MARGIN_MM, space.y1 - MARGIN_MM)));
             self.sheets.push(sheet);
         }
@@ -216,7 +217,14 @@ impl Pack {
         }
     }
 
-    pub(super) fn add_list(&mut self, scene: &Scene<'_>, options: &PackOptions, table: &Table, name: &str) {
+    /// A list on as many sheets as it needs, by its name and what it is about.
+    pub(super) fn add_list(
+        &mut self,
+        scene: &Scene<'_>,
+        options: &PackOptions,
+        table: &Table,
+        (name, concern): (&str, Concern),
+    ) {
         const MARGIN_MM: f64 = 4.0;
         // The smallest format from the one asked for that breaks no word.
         let room = |format: Format| format.drawing_space().width() - 2.0 * MARGIN_MM;
@@ -226,7 +234,7 @@ impl Pack {
         let height = space.height() - HEIGHT_MM - 2.0 * MARGIN_MM;
         let pieces = table.lay_out(room(format), &[], height);
         for piece in pieces {
-            let mut sheet = Sheet::new(format, title_block(scene, name, name));
+            let mut sheet = Sheet::new(format, title_block(scene, name, name, concern));
             let corner = Affine::translate((space.x0 + MARGIN_MM, space.y1 - MARGIN_MM));
             sheet.content.append_mapped(&piece, corner);
             self.sheets.push(sheet);
@@ -234,8 +242,9 @@ impl Pack {
     }
 }
 
-/// The title block of a sheet: its name and the type of document as in the source, said here.
-pub(crate) fn title_block(scene: &Scene<'_>, name: &str, document_type: &str) -> TitleBlock {
+/// The title block of a sheet: its name and the type of document as in the source, said here, with the caution for what it
+/// is about.
+pub(crate) fn title_block(scene: &Scene<'_>, name: &str, document_type: &str, concern: Concern) -> TitleBlock {
     let notes = &scene.design.sheet;
     let unit = match scene.design.unit {
         Unit::Inch { .. } => "in",
@@ -251,7 +260,7 @@ pub(crate) fn title_block(scene: &Scene<'_>, name: &str, document_type: &str) ->
         creator: notes.drawn_by.clone(),
         approval: notes.approved_by.clone(),
         document_type: scene.say(document_type),
-        note: caution_for(scene, name, document_type).map(|it| scene.say(&it)).unwrap_or_default(),
+        note: caution_for(scene, concern).map(|it| scene.say(&it)).unwrap_or_default(),
         document_status: scene.say(&status(scene)),
         language: scene.language().code().to_owned(),
         unit: unit.to_owned(),

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use casewright_core::Length;
-use casewright_core::assembly::{Groove, Hole, Machining, Part, PartEdge, PartFace};
+use casewright_core::assembly::{Groove, Hole, Machining, Part, PartEdge, PartFace, Purpose};
 use casewright_core::unit::Unit;
 
 use super::part_words::face_word;
@@ -157,8 +157,6 @@ fn hole_row(scene: &Scene<'_>, part: &Part, mark: &str, face: PartFace, line: &L
         PartFace::Edge(PartEdge::Near | PartEdge::Far) => (from_under(), list(&line.along), "–".to_owned()),
         PartFace::Edge(PartEdge::Start | PartEdge::End) => (from_under(), "–".to_owned(), list(&line.along)),
     };
-    let purposes: BTreeSet<&str> = line.holes.iter().map(|hole| hole.purpose.as_str()).collect();
-    let purposes: Vec<&str> = purposes.into_iter().collect();
     let cells = vec![
         mark.to_owned(),
         line.holes.len().to_string(),
@@ -166,21 +164,24 @@ fn hole_row(scene: &Scene<'_>, part: &Part, mark: &str, face: PartFace, line: &L
         scene.say(&where_),
         along,
         across,
-        scene.say(&together(&purposes)),
+        scene.say(&together(line.holes.iter().map(|hole| &hole.purpose))),
     ];
     Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false }
 }
 
-/// Purposes that begin alike are given once: `dowel to BO, TO`.
-fn together(purposes: &[&str]) -> String {
-    let mut by_start: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+/// Purposes in order, each once; those that lead to parts with the numbers together: `dowel to BO, TO`.
+fn together<'a>(purposes: impl Iterator<Item = &'a Purpose>) -> String {
+    let mut numbers_of: BTreeMap<String, BTreeSet<&str>> = BTreeMap::new();
     for purpose in purposes {
-        let (start, end) = purpose.rsplit_once(' ').unwrap_or((purpose, ""));
-        let is_number = end.chars().next().is_some_and(char::is_uppercase);
-        let (start, end) = if is_number { (start, end) } else { (*purpose, "") };
-        by_start.entry(start).or_default().push(end);
+        match purpose.part_number() {
+            Some(number) => numbers_of.entry(purpose.words().to_owned()).or_default().insert(number),
+            None => numbers_of.entry(purpose.to_string()).or_default().insert(""),
+        };
     }
-    let joined = by_start.into_iter().map(|(start, ends)| format!("{start} {}", ends.join(", ")).trim().to_owned());
+    let joined = numbers_of.into_iter().map(|(words, numbers)| {
+        let numbers: Vec<&str> = numbers.into_iter().collect();
+        format!("{words} {}", numbers.join(", ")).trim_end().to_owned()
+    });
     joined.collect::<Vec<_>>().join("; ")
 }
 
@@ -199,7 +200,7 @@ fn groove_row(scene: &Scene<'_>, part: &Part, groove: &Groove) -> Row {
         scene.say(&face_word(part, groove.face)),
         range(u.0, u.1),
         range(v.0, v.1),
-        scene.say(&groove.purpose),
+        scene.say(&groove.purpose.to_string()),
     ];
     Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false }
 }

@@ -2,6 +2,7 @@
 
 use kurbo::{Point, Rect};
 
+use super::cautions::Concern;
 use super::checklist::Column;
 use super::elevation::carcass_elevation;
 use super::order::place_unscaled;
@@ -39,7 +40,7 @@ pub fn proposal_sheets(cards: &[ProposalCard<'_>], format: Format) -> Vec<Sheet>
     let mut sheets: Vec<Sheet> = Vec::new();
     for group in cards.chunks(across * up) {
         let Some(first) = group.first() else { continue };
-        let mut sheet = Sheet::new(format, title_block(&first.scene, PROPOSALS, PROPOSALS));
+        let mut sheet = Sheet::new(format, title_block(&first.scene, PROPOSALS, PROPOSALS, Concern::Nothing));
         let whole = format.drawing_space();
         let space = Rect::new(whole.x0, whole.y0 + HEIGHT_MM, whole.x1, whole.y1);
         let (width, height) = (space.width() / across as f64, space.height() / up as f64);

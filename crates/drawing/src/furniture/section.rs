@@ -3,11 +3,11 @@
 use casewright_core::Length;
 use casewright_core::assembly::Part;
 use casewright_core::design::Role;
-use casewright_core::geometry::Axis;
+use casewright_core::geometry::{Axis, middle};
 use casewright_core::layout::LaidBay;
 
 use super::chains::{Partition, chain_of, envelope_chain};
-use super::elevation::{draw_things, middle_of, overhang_chain};
+use super::elevation::{draw_things, overhang_chain};
 use super::handles::draw_holders;
 use super::movement::draw_movement;
 use super::scene::{Drawn, DrawnPart, Plane, Scene, draw_areas, draw_parts, drawn_parts};
@@ -30,7 +30,7 @@ pub(crate) fn side<'a>(scene: &Scene<'a>, bay: &LaidBay, letter: &str) -> (Drawn
     let mut view = scene.view(format!("section-{letter}"), &title(letter), Axes::FROM_LEFT);
     let parts = draw_section(&mut view, scene, plane);
     // Depths: back, carcass and front met by the plane at the height of the bay.
-    let height = middle_of(bay.clear.range(Axis::Y));
+    let height = bay.clear.middle(Axis::Y);
     view.chains.push(depth_chain(scene, plane, Axis::Y, height, Side::Below, 1));
     view.chains.push(envelope_chain(scene, Axis::Z, Side::Below, 1));
     view.chains.extend(overhang_chain(scene, Axis::Z, Side::Above, 1));
@@ -50,7 +50,7 @@ pub(crate) fn plan<'a>(scene: &Scene<'a>, bay: &LaidBay, letter: &str) -> (Drawn
     let plane = Plane { axis: Axis::Y, at: clear_cut(scene, bay, Axis::Y), keeps_smaller: true };
     let mut view = scene.view(format!("section-{letter}"), &title(letter), Axes::FROM_ABOVE);
     let parts = draw_section(&mut view, scene, plane);
-    let across = middle_of(bay.clear.range(Axis::X));
+    let across = bay.clear.middle(Axis::X);
     view.chains.push(depth_chain(scene, plane, Axis::X, across, Side::Left, -1));
     let mark = CutMark { letter: letter.to_owned(), is_upright: false, at: plane.at.mm(), looks_forward: false };
     (Drawn { view, parts }, mark)
@@ -67,7 +67,7 @@ fn clear_cut(scene: &Scene<'_>, bay: &LaidBay, axis: Axis) -> Length {
         })
     };
     let candidates = SHARES.map(|share| Length::from_mm_f64((from.mm() + (to - from).mm() * share).round()));
-    candidates.into_iter().find(|at| !along_a_panel(*at)).unwrap_or_else(|| middle_of((from, to)))
+    candidates.into_iter().find(|at| !along_a_panel(*at)).unwrap_or_else(|| middle((from, to)))
 }
 
 /// The title of a section, as in the source.

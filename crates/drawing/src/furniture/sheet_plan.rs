@@ -7,6 +7,7 @@ use casewright_core::geometry::Axis;
 use casewright_core::layout::LaidBay;
 use kurbo::Rect;
 
+use super::cautions::Concern;
 use super::chains::drop_repeats_across;
 use super::elevation::{carcass_elevation, front_elevation_with_fronts, has_fronts};
 use super::isometric::isometric_view;
@@ -32,6 +33,8 @@ pub(crate) struct SheetPlan {
 pub(crate) struct PlannedSheet {
     /// What is on it, for the title block, as in the source.
     pub(crate) name: String,
+    /// What it shows, for its caution.
+    pub(crate) concern: Concern,
     pub(crate) views: Vec<LaidView>,
 }
 
@@ -75,19 +78,22 @@ pub(crate) fn plan_sheets(scene: &Scene<'_>, options: &PackOptions) -> Result<Sh
     let mut left: Vec<Option<Shown<'_>>> = all.into_iter().map(Some).collect();
     let mut sheets = Vec::new();
     for planned in distribute(&left, options, scale, &mut measures) {
-        let mut names = Vec::new();
+        let (mut names, mut kinds) = (Vec::new(), Vec::new());
         let mut views = Vec::new();
         for (index, place, scale) in planned {
             let Some(shown) = left.get_mut(index).and_then(Option::take) else { continue };
-            let Shown { drawn, short, placed, .. } = shown;
+            let Shown { drawn, short, kind, placed } = shown;
             // What was laid out for numbering serves again, unless the view is smaller here.
             let placed = placed
                 .filter(|placed| placed.scale == scale.factor())
                 .unwrap_or_else(|| drawn.view.lay_out(scale.factor(), &measures.style));
             names.push(short);
+            kinds.push(kind);
             views.push(LaidView { place, id: drawn.view.id, scale, placed });
         }
-        sheets.push(PlannedSheet { name: names.join(", "), views });
+        let concern =
+            Concern::Assembly { fronts: kinds.contains(&Kind::Fronts), carcass: kinds.contains(&Kind::Carcass) };
+        sheets.push(PlannedSheet { name: names.join(", "), concern, views });
     }
     Ok(SheetPlan { sheets, without_number })
 }

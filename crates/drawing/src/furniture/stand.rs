@@ -1,5 +1,6 @@
 //! Feet and castors under a piece, as bought parts beside it.
 
+use casewright_core::assembly::{FittingKind, StandPiece};
 use casewright_core::design::Role;
 use kurbo::{Circle, Point, Rect, Shape};
 
@@ -16,10 +17,11 @@ pub(crate) fn draw_stand(view: &mut View, scene: &Scene<'_>) {
     let before: Vec<Rect> = plinths.map(|part| view_rect(view.axes, &part.cuboid)).collect();
     let mut drawn: Vec<Rect> = Vec::new();
     for fitting in &scene.assembly.fittings {
-        let is_castor = fitting.name == "castor";
-        if !is_castor && fitting.name != "foot" {
-            continue;
-        }
+        let is_castor = match fitting.kind {
+            FittingKind::Stand(StandPiece::Castor) => true,
+            FittingKind::Stand(StandPiece::Foot) => false,
+            _ => continue,
+        };
         let rect = view_rect(view.axes, &fitting.cuboid);
         if drawn.contains(&rect) || before.iter().any(|plinth| overlap(*plinth, rect)) {
             continue;

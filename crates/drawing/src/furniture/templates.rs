@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use casewright_core::Length;
-use casewright_core::assembly::{Hole, Machining, Part, PartFace};
+use casewright_core::assembly::{Hole, Machining, Part, PartFace, Purpose};
 use casewright_core::geometry::{Axis, Direction};
 use casewright_core::joinery::hole_in_world;
 use casewright_core::unit::{DecimalMark, Unit};
@@ -109,12 +109,10 @@ fn lots(part: &Part) -> Vec<(Kind, PartFace, Direction, Vec<&Hole>)> {
     let mut lots: BTreeMap<(Kind, PartFace, usize, bool, Length), Vec<&Hole>> = BTreeMap::new();
     for machining in &part.machining {
         let Machining::Hole(hole) = machining else { continue };
-        let kind = if hole.purpose.starts_with("shelf pin of ") {
-            Kind::Pins
-        } else if hole.purpose.starts_with("hinge cup") || hole.purpose.starts_with("hinge socket") {
-            Kind::Cup
-        } else {
-            continue;
+        let kind = match hole.purpose {
+            Purpose::ShelfPin { .. } => Kind::Pins,
+            Purpose::Cup | Purpose::CupSocket => Kind::Cup,
+            _ => continue,
         };
         let Some((edge, from_edge)) = edge_of(part, hole, kind) else { continue };
         // Pins: one lot for each row. A cup and its sockets lie at different depths but together.

@@ -4,6 +4,7 @@ use casewright_core::Length;
 use casewright_core::worktop::{Outline, reverse_curve_radius, step_length};
 use kurbo::{Affine, Point, Rect, Shape};
 
+use super::cautions::Concern;
 use super::checklist::Column;
 use super::installation::worktop_figures;
 use super::order::place;
@@ -74,7 +75,7 @@ pub(crate) fn worktop_sheet(scene: &Scene<'_>, format: Format) -> Option<Sheet> 
     if pieces.len() > 1 {
         view.chains.push(chain(Side::Above, 0, pieces));
     }
-    let mut sheet = Sheet::new(format, title_block(scene, NAME, "Part drawing"));
+    let mut sheet = Sheet::new(format, title_block(scene, NAME, "Part drawing", Concern::Workshop));
     let mut lines = vec![worktop_figures(scene, outline)];
     for (what, radius) in [("left", shape.corners.0), ("right", shape.corners.1)] {
         if let Some(radius) = radius {
@@ -145,7 +146,7 @@ fn outline_at(outline: &Outline, x: f64) -> Option<f64> {
 #[must_use]
 pub fn worktop_template(scene: &Scene<'_>) -> Vec<Sheet> {
     let Some(outline) = shaped(scene) else { return Vec::new() };
-    let block = title_block(scene, NAME, "Full-size template");
+    let block = title_block(scene, NAME, "Full-size template", Concern::Workshop);
     let (name, note) = (scene.say("Worktop template"), scene.say("front edge below, seen from above"));
     tile_full_size(&name, &note, &full_size(outline), &block).into_sheets()
 }

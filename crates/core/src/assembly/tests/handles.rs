@@ -76,10 +76,9 @@ fn drawers_have_theirs_in_the_middle_and_screwed_through_the_box() {
     let (_, assembly) = built(&design);
     for number in ["FR-b", "DF-b"] {
         let part = part(&assembly, number);
-        let through = part
-            .machining
-            .iter()
-            .filter(|it| matches!(it, Machining::Hole(hole) if hole.purpose == "handle screw" && hole.depth.is_none()));
+        let through = part.machining.iter().filter(
+            |it| matches!(it, Machining::Hole(hole) if hole.purpose == Purpose::HandleScrew && hole.depth.is_none()),
+        );
         assert_eq!(through.count(), 2, "{number}");
     }
     assert_eq!(crate::joinery::check(&assembly), Vec::new());

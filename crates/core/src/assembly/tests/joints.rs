@@ -145,7 +145,7 @@ fn overlap(assembly: &Assembly) -> Vec<String> {
     let mut found = Vec::new();
     for (i, a) in assembly.parts.iter().enumerate() {
         for b in &assembly.parts[i + 1..] {
-            let Some(space) = super::super::contact::shared(&a.cuboid, &b.cuboid) else { continue };
+            let Some(space) = a.cuboid.intersection(&b.cuboid) else { continue };
             let cut = |part: &Part| {
                 grooves(part).iter().any(|it| crate::joinery::groove_in_world(part, it).unwrap().contains(&space))
             };
@@ -188,7 +188,7 @@ fn rebated_panels_are_flush_with_the_end_and_housed_in_between() {
     assert_eq!(layout.shells[0].inner.size(Axis::Z), mm(560 - 4));
     // The rebate of the top in the left side: open at its upper end, as wide as the top is thick.
     let side = part(&assembly, "SL");
-    let rebate = grooves(side).into_iter().find(|it| it.purpose == "rebate for the top").unwrap();
+    let rebate = grooves(side).into_iter().find(|it| it.purpose == (Purpose::Rebate { of: "top".to_owned() })).unwrap();
     assert_eq!((rebate.face, rebate.depth), (PartFace::Under, mm(9)));
     assert_eq!((rebate.from.0, rebate.to.0, rebate.from.1, rebate.to.1), (mm(782), mm(800), mm(0), mm(560)));
     assert_eq!(overlap(&assembly), [""; 0]);
@@ -293,4 +293,22 @@ fn grooves_from_both_faces_leave_wood_between() {
         problems(&with(mm(9))),
         @"grooves from both faces of upright right of a, 18 mm thick, are together 18 mm deep and meet; make them shallower"
     );
+}
+
+#[test]
+fn what_is_in_the_way_is_said_in_the_unit_of_the_design() {
+    let inches = |mut design: crate::design::Resolved| {
+        design.unit = crate::unit::Unit::inch(32).unwrap();
+        problems(&design)
+    };
+    let mut design = design_of(open("a", 0));
+    design.carcass.construction.joint = JointKind::Housed { depth: crate::length::Length::from_um(25_400) };
+    // By hand: 18 mm is 22.68 / 32 of an inch.
+    insta::assert_snapshot!(inches(design), @r#"
+    a groove 1" deep does not go into left side, ~23/32" (18 mm) thick: make it shallower
+    a groove 1" deep does not go into right side, ~23/32" (18 mm) thick: make it shallower
+    "#);
+    let crates = crate::sample::holds("crates", &[], crate::sample::pull_out("side 450", Some(mm(900))));
+    // As in millimetres 167 are missing: 6.575 inches.
+    insta::assert_snapshot!(inches(design_of(crates)), @r#"bay "crates" has no room for the strips of its platform: ~6 9/16" (167 mm) are missing; make the bay larger"#);
 }

@@ -21,6 +21,7 @@ use crate::layout::Layout;
 use crate::length::Length;
 use crate::mechanics::GRAVITY;
 use crate::mechanics::beam::{Beam, Bent, Load, Section, SectionPart};
+use crate::mechanics::materials::BoardProperties;
 
 /// How near faces must be to count as touching: loose shelves have play, housed ones stand in grooves.
 const NEAR: Length = Length::from_mm(3);
@@ -197,20 +198,34 @@ fn section(context: &Context<'_>, part: &Part, with: &[usize]) -> Section {
     Section::stacked(&sections)
 }
 
-/// The section of one lying part that spans along the wall, with the strength that it keeps for years: k_mod / 1.3.
+/// The section of one lying part that spans along the wall.
 pub(super) fn part_section(context: &Context<'_>, part: &Part) -> Option<Section> {
+    part_board(context, part).map(|it| Section::of_part(&it))
+}
+
+/// One lying part that spans along the wall as a board of a section.
+pub(super) fn part_board(context: &Context<'_>, part: &Part) -> Option<SectionPart> {
     let it = context.properties(part)?;
     let directed =
         matches!(it.kind, MaterialKind::Plywood | MaterialKind::Osb | MaterialKind::Softwood | MaterialKind::Hardwood);
     let across = directed && part.grain == Grain::AlongLength && part.world_from_part.length.axis == Axis::Z;
-    let modulus = if across { it.modulus_across.value } else { it.modulus.value };
-    let weaker = if across { it.modulus_across.value / it.modulus.value } else { 1.0 };
-    Some(Section::of_part(&SectionPart {
-        width: part.cuboid.size(Axis::Z).mm(),
-        height: part.cuboid.size(Axis::Y).mm(),
+    Some(board(it, part.cuboid.size(Axis::Z).mm(), part.cuboid.size(Axis::Y).mm(), across))
+}
+
+/// A board so wide and high, mm, in a section that bends along its grain or across it, with the strength that it keeps for
+/// years: k_mod / 1.3; across the grain less by as much as it is less stiff.
+pub(super) fn board(it: &BoardProperties, width: f64, height: f64, across: bool) -> SectionPart {
+    let (modulus, weaker) = if across {
+        (it.modulus_across.value, it.modulus_across.value / it.modulus.value)
+    } else {
+        (it.modulus.value, 1.0)
+    };
+    SectionPart {
+        width,
+        height,
         bottom: 0.0,
         modulus,
         strength: it.bending_strength.value * weaker * it.kmod_long.value / 1.3,
         shear_ratio: it.shear_ratio.value,
-    }))
+    }
 }

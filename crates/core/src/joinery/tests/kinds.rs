@@ -9,7 +9,7 @@ use crate::length::Length;
 use crate::sample::{across, cabinet, design_of, drawer, holds, mm, open, pull_out, thing, up};
 
 fn bored<'a>(part: &'a Part, purpose: &str) -> Vec<&'a Hole> {
-    holes(part).filter(|hole| hole.purpose.starts_with(purpose)).collect()
+    holes(part).filter(|hole| hole.purpose.to_string().starts_with(purpose)).collect()
 }
 
 fn in_niche(mut design: Resolved, left_wall: bool, right_wall: bool) -> Resolved {

@@ -40,7 +40,7 @@ fn every_mend_keeps_the_two_apart() {
                 let again = solve(&changed).expect("it was solved before");
                 let built = build(&changed, &again.layout).expect("it was built before");
                 let after = check(&built);
-                let both = |what: &str| meeting.purposes.iter().all(|it| what.contains(it.as_str()));
+                let both = |what: &str| meeting.purposes.iter().all(|it| what.contains(&it.to_string()));
                 let meets = |it: &&crate::finding::Finding| it.about.contains(number) && both(&it.what);
                 assert_eq!(after.iter().find(meets).map(|it| &it.what), None, "{}", mend.words);
                 assert!(after.len() < findings, "{}", mend.words);

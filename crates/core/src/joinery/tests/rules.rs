@@ -2,13 +2,14 @@
 
 use super::*;
 use crate::assembly::tests::{built, part};
-use crate::assembly::{Hole, Machining, Part, PartFace};
+use crate::assembly::{Hole, Machining, Part, PartFace, Purpose};
 use crate::design::{JointKind, Opens, Resolved};
+use crate::geometry::Axis;
 use crate::sample::{across, cabinet, design_of, holds, mm, open, pull_out, up};
 
 fn holes_for<'a>(part: &'a Part, purpose: &str) -> Vec<&'a Hole> {
     let hole = |it: &'a Machining| match it {
-        Machining::Hole(hole) if hole.purpose.starts_with(purpose) => Some(hole),
+        Machining::Hole(hole) if hole.purpose.to_string().starts_with(purpose) => Some(hole),
         _ => None,
     };
     part.machining.iter().filter_map(hole).collect()
@@ -175,7 +176,7 @@ fn plates_on_both_faces_of_an_upright_are_set_apart() {
     assert_eq!(texts(&design), "");
     // The mounted hinges moved along with their cups.
     let cup = hole_in_world(part(&assembly, "FR-b"), holes_for(part(&assembly, "FR-b"), "hinge cup")[0]).entry.y;
-    let middle = |it: &crate::assembly::MountedFitting| it.cuboid.min.y + (it.cuboid.max.y - it.cuboid.min.y).half();
+    let middle = |it: &crate::assembly::MountedFitting| it.cuboid.middle(Axis::Y);
     assert!(assembly.fittings.iter().any(|it| it.bay == "b" && middle(it) == cup));
 }
 
@@ -222,19 +223,19 @@ fn what_is_wrong_is_named_with_a_mend() {
         at: (at.0 + mm(9), at.1),
         diameter: mm(5),
         depth: Some(mm(12)),
-        purpose: "cable clip".to_owned(),
+        purpose: Purpose::SlideClip,
         joint: None,
     }));
     let found: Vec<_> = check(&assembly).into_iter().map(|it| (it.what, it.measured, it.mend)).collect();
     insta::assert_debug_snapshot!(found, @r#"
     [
         (
-            "in the left side the 8 mm hole for the dowel to SH-books at 613 / 50 and the 5 mm hole for the cable clip at 622 / 50 leave too thin a wall",
+            "in the left side the 8 mm hole for the dowel to SH-books at 613 / 50 and the 5 mm hole for the clip of the slide at 622 / 50 leave too thin a wall",
             Some(
                 "2.5 mm",
             ),
             Some(
-                "move what one of them serves (dowel to SH-books or cable clip) by 1 mm or more, or take a thicker panel or smaller dowels",
+                "move what one of them serves (dowel to SH-books or clip of the slide) by 1 mm or more, or take a thicker panel or smaller dowels",
             ),
         ),
     ]

@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::assembly::tests::{built, part};
-use crate::assembly::{Machining, PartFace};
+use crate::assembly::{Machining, PartFace, Purpose};
 use crate::design::Opens;
 use crate::geometry::Axis;
 use crate::length::Length;
@@ -15,7 +15,7 @@ fn hooks_clips_and_notches_lie_where_the_library_says() {
     let (_, assembly) = built(&design_of(up("whole", vec![bay, open("rest", 0)])));
     let (left, right) = (part(&assembly, "DL-odds").cuboid, part(&assembly, "DR-odds").cuboid);
     let bottom = part(&assembly, "DO-odds").cuboid;
-    let holes = |number: &str, purpose: &str| {
+    let holes = |number: &str, purpose: Purpose| {
         let part = part(&assembly, number);
         let own = part.machining.iter().filter_map(|it| match it {
             Machining::Hole(hole) if hole.purpose == purpose => Some(hole),
@@ -25,7 +25,7 @@ fn hooks_clips_and_notches_lie_where_the_library_says() {
     };
     // Hook: 6 mm wide, 10 deep, 7 from the inside of the side, 11 above the underside of the bottom (from memory), from
     // behind.
-    let hooks = holes("DB-odds", "hook of the slide");
+    let hooks = holes("DB-odds", Purpose::SlideHook);
     let rear = part(&assembly, "DB-odds").cuboid.min.z;
     for ((hook, face), x) in hooks.iter().zip([left.max.x + mm(7), right.min.x - mm(7)]) {
         assert_eq!((hook.entry.x, hook.entry.y - bottom.min.y, hook.entry.z), (x, mm(11), rear));
@@ -33,14 +33,14 @@ fn hooks_clips_and_notches_lie_where_the_library_says() {
         assert!(matches!(face, PartFace::Over | PartFace::Under));
     }
     assert_eq!(hooks.len(), 2);
-    let clips = holes("DF-odds", "clip of the slide");
+    let clips = holes("DF-odds", Purpose::SlideClip);
     assert_eq!(clips.len(), 2);
     assert!(clips.iter().all(|(it, _)| bottom.min.y - it.entry.y == Length::from_um(6_500)));
     // Notches 35 x 13 (from memory) in the lower corners of the rear end, right through.
     let end = part(&assembly, "DB-odds");
     let notches: Vec<_> = (end.machining.iter())
         .filter_map(|it| match it {
-            Machining::Groove(it) if it.purpose == "notch for the slide" => groove_in_world(end, it),
+            Machining::Groove(it) if it.purpose == Purpose::SlideNotch => groove_in_world(end, it),
             _ => None,
         })
         .collect();

@@ -97,12 +97,6 @@ impl Bent {
         best
     }
 
-    /// The deflection of largest magnitude.
-    #[must_use]
-    pub fn max_deflection(&self) -> Extreme {
-        self.pieces.iter().map(|it| self.deepest(it)).fold(Extreme::default(), Extreme::larger)
-    }
-
     /// The bending moment of largest magnitude.
     #[must_use]
     pub fn max_moment(&self) -> Extreme {
@@ -122,22 +116,6 @@ impl Bent {
                     if left < right && shear(left).signum() != shear(right).signum() {
                         best = best.larger(moment(root(&shear, left, right)));
                     }
-                }
-            }
-        }
-        best
-    }
-
-    /// The shear force of largest magnitude.
-    #[must_use]
-    pub fn max_shear(&self) -> Extreme {
-        let mut best = Extreme::default();
-        for piece in &self.pieces {
-            for pair in piece.breaks().windows(2) {
-                let (Some(&from), Some(&to)) = (pair.first(), pair.last()) else { continue };
-                let before = to - (to - from) * 1e-12;
-                for x in [from, before, (from + to) / 2.0] {
-                    best = best.larger(Extreme { value: piece.shear(x), at: piece.start + x });
                 }
             }
         }

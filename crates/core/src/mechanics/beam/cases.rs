@@ -71,10 +71,3 @@ impl Case {
         bending * load * length.powi(3) / section.bending + shear * load * length / section.shear
     }
 }
-
-/// Deflection at midspan of a simply held shelf, mm, by the form of the fibreboard industry: d = 5 W L³ · 9.81 /
-/// (32 E b t³), W in kg, lengths in mm, E in MPa. Source: mdf-info.eu, shelves and storage units.
-#[must_use]
-pub fn industry_shelf_deflection(load_kg: f64, span: f64, modulus: f64, depth: f64, thickness: f64) -> f64 {
-    5.0 * load_kg * 9.81 * span.powi(3) / (32.0 * modulus * depth * thickness.powi(3))
-}

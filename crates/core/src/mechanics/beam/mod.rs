@@ -16,6 +16,6 @@ mod spans;
 
 pub use bent::{Bent, Extreme};
 pub use load::Load;
-pub use section::{Part as SectionPart, Section, rectangle_height, rectangle_inertia};
+pub use section::{Part as SectionPart, Section, rectangle_inertia};
 pub use solve::{Beam, BeamError};
-pub use spans::{SpanRule, longest_span, thinnest_board, uniform_span};
+pub use spans::{SpanRule, longest_span, thinnest_board};

@@ -104,9 +104,3 @@ impl Section {
 pub fn rectangle_inertia(width: f64, height: f64) -> f64 {
     width * height * height * height / 12.0
 }
-
-/// The height that a rectangle of this width needs for this second moment of area.
-#[must_use]
-pub fn rectangle_height(width: f64, inertia: f64) -> f64 {
-    (12.0 * inertia / width).cbrt()
-}

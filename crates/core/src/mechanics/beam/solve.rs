@@ -53,18 +53,6 @@ impl Beam {
         Self { clamped_left: true, clamped_right: true, ..Self::simple(length, section) }
     }
 
-    /// Clamped at the left end, free at the right.
-    #[must_use]
-    pub fn cantilever(length: f64, section: Section) -> Self {
-        Self { length, supports: vec![0.0], clamped_left: true, clamped_right: false, section }
-    }
-
-    /// Clamped at the left end, held at the right.
-    #[must_use]
-    pub fn propped(length: f64, section: Section) -> Self {
-        Self { clamped_left: true, ..Self::simple(length, section) }
-    }
-
     /// Continuous over these supports.
     #[must_use]
     pub const fn continuous(length: f64, supports: Vec<f64>, section: Section) -> Self {

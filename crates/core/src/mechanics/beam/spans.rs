@@ -32,14 +32,6 @@ impl SpanRule {
     }
 }
 
-/// The longest span of an evenly loaded board held at both ends, bending only: cbrt(384 E I' / (5 n w)), with I' = t³/12
-/// per unit of depth, `n` the denominator of the limit L/n and `w` the load per area. The form behind the span table of
-/// the Architectural Woodwork Standards 2009.
-#[must_use]
-pub fn uniform_span(modulus: f64, thickness: f64, load_per_area: f64, denominator: f64) -> f64 {
-    (384.0 * modulus * thickness.powi(3) / 12.0 / (5.0 * denominator * load_per_area)).cbrt()
-}
-
 /// The longest span that keeps the rule, deflection (shear and creep included) and strength; at most `most`. Usage grows
 /// with the span, so bisection finds it.
 #[must_use]

@@ -30,7 +30,6 @@ pub struct BoardClass {
 
 const P2: Source = Source::published("EN 312:2010 type P2, as on two board data sheets");
 const P2_THICK: Source = Source::memory("EN 312:2010 type P2");
-const P5: Source = Source::published("EN 312 type P5, as on a board data sheet");
 const MDF: Source = Source::published("EN 622-5 general purpose, dry, as on a board data sheet");
 
 #[allow(clippy::too_many_arguments, reason = "one row of a printed table")]
@@ -57,14 +56,6 @@ pub const PARTICLEBOARD_P2: [BoardClass; 5] = [
     row(32.0, 40.0, 8.5, 1200.0, 0.20, 605.0, None, P2_THICK),
 ];
 
-/// Load-bearing particleboard for humid conditions, EN 312 type P5. Internal bond and density are those of the same P2
-/// classes: P5 asks for more, so this errs on the safe side.
-pub const PARTICLEBOARD_P5: [BoardClass; 3] = [
-    row(13.0, 20.0, 16.0, 2400.0, 0.35, 660.0, None, P5),
-    row(20.0, 25.0, 14.0, 2150.0, 0.30, 640.0, None, P5),
-    row(25.0, 32.0, 12.0, 1900.0, 0.25, 615.0, None, P5),
-];
-
 /// Medium-density fibreboard, EN 622-5 general purpose for dry conditions. Density: at least 700 on the data sheet, 740
 /// here as the middle of the usual 700 to 800 (from memory).
 pub const MDF_EN_622_5: [BoardClass; 5] = [
@@ -81,10 +72,6 @@ pub const MDF_EN_622_5: [BoardClass; 5] = [
 pub fn class_for_thickness(table: &[BoardClass], thickness: f64) -> Option<&BoardClass> {
     table.iter().find(|class| thickness <= class.up_to).or_else(|| table.last())
 }
-
-/// Oriented strand board as measured: lowest and highest means of the makers tested, MPa: modulus parallel,
-/// modulus across, bending strength parallel; and specific gravity. Wood Handbook GTR-190, Table 12-3.
-pub const OSB_MEASURED: [(f64, f64); 4] = [(4410.0, 6310.0), (1920.0, 3170.0), (21.8, 34.7), (0.51, 0.80)];
 
 /// A kind of plywood.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]

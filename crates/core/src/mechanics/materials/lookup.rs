@@ -3,6 +3,8 @@
 use serde::Serialize;
 
 use super::boards::{MDF_EN_622_5, PARTICLEBOARD_P2, Plywood, class_for_thickness, plywood};
+use super::long_term::{Duration, EUROCODE_5_CREEP, EUROCODE_5_DURATION, ServiceClass, kdef, kmod};
+use super::strength_classes::strength_class;
 use crate::design::{Material, MaterialKind};
 use crate::length::Length;
 use crate::mechanics::source::{Source, Sourced};
@@ -43,11 +45,14 @@ pub fn properties(material: &Material<Length>) -> BoardProperties {
     let thickness = material.thickness.mm();
     let kind = material.kind;
     let density = Sourced::new(kind.usual_density_kg_m3(), Source::practice("middle density of the kind"));
-    let analogy = Source::derived("EN 1995-1-1 Table 3.2, by analogy with structural board");
-    let duration = Source::second_hand("EN 1995-1-1 Table 3.1");
     let panel_shear = Sourced::new(10.0, Source::memory("shear modulus of panels across their thickness, about E/10"));
     let panel_movement = Sourced::new(0.04, Source::memory("panels, 0.03 to 0.05 % per 1 % moisture"));
-    let of_class = |table: &[super::BoardClass], kmod_long: f64| {
+    // Furniture board creeps as structural board of its kind that may be used in dry rooms only.
+    let like = |structural: &str| {
+        let analogy = Source::derived("EN 1995-1-1 Table 3.2, by analogy with structural board");
+        Sourced::new(creep(structural).value, analogy)
+    };
+    let of_class = |table: &[super::BoardClass], kdef: Sourced, kmod_long: Sourced| {
         let class = class_for_thickness(table, thickness).copied();
         let get = |f: fn(&super::BoardClass) -> f64| {
             class.map_or(Sourced::new(0.0, Source::OWN), |it| Sourced::new(f(&it), it.source))
@@ -61,17 +66,17 @@ pub fn properties(material: &Material<Length>) -> BoardProperties {
             bending_strength: get(|it| it.bending_strength),
             internal_bond: get(|it| it.internal_bond),
             shear_ratio: panel_shear,
-            kdef: Sourced::new(2.25, analogy),
-            kmod_long: Sourced::new(kmod_long, duration),
+            kdef,
+            kmod_long,
             movement_percent: panel_movement,
         }
     };
     let mut found = match kind {
-        MaterialKind::Particleboard => of_class(&PARTICLEBOARD_P2, 0.45),
-        MaterialKind::Mdf | MaterialKind::Hardboard => BoardProperties {
-            density: if kind == MaterialKind::Hardboard { density } else { of_class(&MDF_EN_622_5, 0.40).density },
-            ..of_class(&MDF_EN_622_5, 0.40)
-        },
+        MaterialKind::Particleboard => of_class(&PARTICLEBOARD_P2, like("particleboard P4"), lasting("particleboard")),
+        MaterialKind::Mdf => of_class(&MDF_EN_622_5, like("MDF.LA"), lasting("MDF")),
+        MaterialKind::Hardboard => {
+            BoardProperties { density, ..of_class(&MDF_EN_622_5, like("MDF.LA"), lasting("MDF")) }
+        }
         MaterialKind::Plywood => BoardProperties {
             kind,
             thickness,
@@ -84,8 +89,9 @@ pub fn properties(material: &Material<Length>) -> BoardProperties {
             bending_strength: Sourced::new(25.0, Source::memory("softwood plywood")),
             internal_bond: Sourced::new(1.0, Source::memory("plywood glue line")),
             shear_ratio: Sourced::new(16.0, Source::memory("solid wood, E/G about 16")),
-            kdef: Sourced::new(0.80, Source::second_hand("EN 1995-1-1 Table 3.2")),
-            kmod_long: Sourced::new(0.70, duration),
+            kdef: creep("plywood"),
+            // The row of solid timber serves for plywood too.
+            kmod_long: lasting("solid timber"),
             movement_percent: Sourced::new(0.02, Source::memory("plywood, about 0.02 % per 1 % moisture")),
         },
         MaterialKind::Osb => BoardProperties {
@@ -97,12 +103,14 @@ pub fn properties(material: &Material<Length>) -> BoardProperties {
             bending_strength: Sourced::new(20.0, Source::memory("EN 300 OSB/2, major axis")),
             internal_bond: Sourced::new(0.32, Source::memory("EN 300 OSB/2")),
             shear_ratio: panel_shear,
-            kdef: Sourced::new(2.25, Source::second_hand("EN 1995-1-1 Table 3.2")),
-            kmod_long: Sourced::new(0.45, duration),
+            kdef: creep("OSB/2"),
+            kmod_long: lasting("OSB/2"),
             movement_percent: panel_movement,
         },
         MaterialKind::Softwood => {
-            solid(kind, thickness, density, 9000.0, 18.0, 0.26, Source::second_hand("EN 338 class C18"))
+            let class = strength_class("C18");
+            let (modulus, strength) = class.map_or((0.0, 0.0), |it| (it.modulus, it.bending_strength));
+            solid(kind, thickness, density, modulus, strength, 0.26, Source::second_hand("EN 338 class C18"))
         }
         MaterialKind::Hardwood => solid(
             kind,
@@ -123,6 +131,16 @@ pub fn properties(material: &Material<Length>) -> BoardProperties {
     found
 }
 
+/// The deformation factor k_def of a material of the tables in a heated room.
+fn creep(material: &str) -> Sourced {
+    Sourced::new(kdef(material, ServiceClass::Dry).unwrap_or_default(), EUROCODE_5_CREEP)
+}
+
+/// The strength factor k_mod of a material of the tables under load over years in a heated room.
+fn lasting(material: &str) -> Sourced {
+    Sourced::new(kmod(material, ServiceClass::Dry, Duration::Long).unwrap_or_default(), EUROCODE_5_DURATION)
+}
+
 fn solid(
     kind: MaterialKind,
     thickness: f64,
@@ -141,8 +159,8 @@ fn solid(
         bending_strength: Sourced::new(strength, source),
         internal_bond: Sourced::new(1.5, Source::memory("tension across the grain")),
         shear_ratio: Sourced::new(16.0, Source::memory("solid wood, E/G about 16")),
-        kdef: Sourced::new(0.60, Source::second_hand("EN 1995-1-1 Table 3.2")),
-        kmod_long: Sourced::new(0.70, Source::second_hand("EN 1995-1-1 Table 3.1")),
+        kdef: creep("solid timber"),
+        kmod_long: lasting("solid timber"),
         movement_percent: Sourced::new(movement, Source::published("Wood Handbook Table 13-5, flat-sawn (tangential)")),
     }
 }

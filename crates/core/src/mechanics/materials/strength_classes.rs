@@ -1,8 +1,6 @@
-//! Strength classes of structural softwood, EN 338.
+//! Strength classes of structural softwood, EN 338 (second hand).
 
 use serde::Serialize;
-
-use crate::mechanics::source::Source;
 
 /// A strength class.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -14,9 +12,6 @@ pub struct StrengthClass {
     /// Mean modulus of elasticity parallel to the grain, MPa.
     pub modulus: f64,
 }
-
-/// Where the classes come from.
-pub const EN_338: Source = Source::second_hand("EN 338, mean modulus");
 
 const fn class(name: &'static str, bending_strength: f64, modulus: f64) -> StrengthClass {
     StrengthClass { name, bending_strength, modulus }

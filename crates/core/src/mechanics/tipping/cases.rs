@@ -63,6 +63,17 @@ pub enum Loaded {
     Worse,
 }
 
+/// The published test that a case is after.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub enum StabilityTest {
+    /// EN 16121: storage furniture other than in kitchens.
+    En16121,
+    /// ASTM F2057: clothing storage, the loads of its earlier editions.
+    F2057,
+    /// ASTM F2057: what a child does.
+    Child,
+}
+
 /// A loading case.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct StabilityCase {
@@ -70,6 +81,8 @@ pub struct StabilityCase {
     pub id: &'static str,
     /// What it is.
     pub name: &'static str,
+    /// The test that it is after.
+    pub test: StabilityTest,
     /// Which pieces it is for.
     pub applies: Applies,
     /// Which parts stand open.
@@ -107,6 +120,7 @@ const ANY: f64 = f64::INFINITY;
 const BASE: StabilityCase = StabilityCase {
     id: "",
     name: "",
+    test: StabilityTest::En16121,
     applies: Applies { over_height: 650.0, up_to_height: ANY },
     open: OpenParts::Shut,
     share: 1.0,
@@ -158,6 +172,7 @@ pub const STABILITY_CASES: [StabilityCase; 10] = [
     StabilityCase {
         id: "child climbs",
         name: "a child of 27.5 kg on an open part, rear raised by carpet",
+        test: StabilityTest::Child,
         applies: Applies { over_height: 685.8, up_to_height: ANY },
         open: OpenParts::All,
         loaded: Loaded::Worse,
@@ -170,6 +185,7 @@ pub const STABILITY_CASES: [StabilityCase; 10] = [
     StabilityCase {
         id: "child pulls",
         name: "loaded and shut, 44.5 N outwards at the top or 1422 mm",
+        test: StabilityTest::Child,
         applies: Applies { over_height: 685.8, up_to_height: ANY },
         loaded: Loaded::Worse,
         outward: 10.0 * POUND_FORCE,
@@ -180,6 +196,7 @@ pub const STABILITY_CASES: [StabilityCase; 10] = [
     StabilityCase {
         id: "two thirds open",
         name: "all open by two thirds and empty",
+        test: StabilityTest::F2057,
         open: OpenParts::All,
         share: 2.0 / 3.0,
         source: Source::published("earlier ASTM F2057; ISO 7171:1988 for two thirds"),
@@ -188,6 +205,7 @@ pub const STABILITY_CASES: [StabilityCase; 10] = [
     StabilityCase {
         id: "one open, 50 lb",
         name: "one part open, 50 lb on it",
+        test: StabilityTest::F2057,
         open: OpenParts::One,
         vertical: Vertical::Fixed(50.0 * POUND_FORCE),
         at: LoadAt::OpenFront,

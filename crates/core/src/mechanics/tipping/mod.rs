@@ -11,9 +11,9 @@ mod support;
 pub use balance::{Balance, Force, Ground, Mass, Moving, Opening, Piece};
 pub use cases::{
     ASTM_CARPET_LIFT, ASTM_FILL_KG_M3, Applies, CaseResult, LoadAt, Loaded, OpenParts, STABILITY_CASES, StabilityCase,
-    Vertical, run,
+    StabilityTest, Vertical, run,
 };
-pub use support::{Edge, support_polygon};
+pub use support::{Edge, Fall, support_polygon};
 
 use super::source::{Source, Sourced};
 

@@ -20,16 +20,48 @@ impl Edge {
         (x - self.point.0) * self.outward.0 + (z - self.point.1) * self.outward.1
     }
 
+    /// Which way the piece goes over it.
+    #[must_use]
+    pub fn fall(&self) -> Fall {
+        let (x, z) = self.outward;
+        if z.abs() >= x.abs() {
+            if z > 0.0 { Fall::Forwards } else { Fall::Backwards }
+        } else if x > 0.0 {
+            Fall::Right
+        } else {
+            Fall::Left
+        }
+    }
+
     /// What it is called: by the direction that the piece goes over.
     #[must_use]
     pub fn name(&self) -> &'static str {
-        let (x, z) = self.outward;
-        if z.abs() >= x.abs() {
-            if z > 0.0 { "forwards" } else { "backwards" }
-        } else if x > 0.0 {
-            "to the right"
-        } else {
-            "to the left"
+        self.fall().words()
+    }
+}
+
+/// Which way a piece goes over.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Fall {
+    /// To the person.
+    Forwards,
+    /// To the wall behind.
+    Backwards,
+    /// To the right.
+    Right,
+    /// To the left.
+    Left,
+}
+
+impl Fall {
+    /// The direction, in words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Forwards => "forwards",
+            Self::Backwards => "backwards",
+            Self::Right => "to the right",
+            Self::Left => "to the left",
         }
     }
 }

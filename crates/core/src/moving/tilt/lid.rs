@@ -42,12 +42,6 @@ impl Lid {
         }
     }
 
-    /// The slack of that string with all shut, mm; less than zero if the lid would have to begin before it is shut.
-    #[must_use]
-    pub fn slack_for(&self, start_rad: f64) -> f64 {
-        self.length_for(start_rad) - self.length_for(0.0)
-    }
-
     /// The angle at which a string of this length stops the front, as far as `open`, radians; none if it lets it open. Walked
     /// in steps of half a degree and then halved down.
     #[must_use]
