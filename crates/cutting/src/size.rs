@@ -121,3 +121,12 @@ impl Rect {
         }
     }
 }
+
+/// Greatest common divisor of two lengths, 0 or more; of 0 and a length, the length.
+pub(crate) const fn gcd(a: i64, b: i64) -> i64 {
+    let (mut a, mut b) = (a, b);
+    while b != 0 {
+        (a, b) = (b, a % b);
+    }
+    a
+}

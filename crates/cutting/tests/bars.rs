@@ -116,3 +116,40 @@ proptest! {
         prop_assert_eq!(found, plan(&stock, &pieces, saw, least));
     }
 }
+
+/// Prices of the programme were made whole numbers that did not fit 64 bits when cost is length in nanometres.
+#[test]
+fn bars_in_nanometres_are_planned_by_length() {
+    let mm = 1_000_000;
+    let stock = [
+        Bar { quantity: Quantity::Limited(2), ..Bar::new("rest", 2740 * mm) },
+        Bar { quantity: Quantity::Limited(1), ..Bar::new("offcut", 1333 * mm) },
+        Bar::new("new", 5800 * mm),
+    ];
+    let lengths = [(1870, 3), (1210, 2), (905, 4), (633, 5), (417, 3)];
+    let pieces = lengths.map(|(length, n)| BarPiece::new(format!("{length}"), length * mm, n));
+    let saw = Saw { kerf: 3_200_000, trim: 0 };
+    let found = plan(&stock, &pieces, saw, Objective::LeastArea);
+    assert!(found.missing.is_empty());
+    // The same question in tenths of a millimetre has the same answer.
+    let coarse = |x: i64| x / 100_000;
+    let stock = stock.map(|bar| Bar { length: coarse(bar.length), ..bar });
+    let pieces = pieces.map(|piece| BarPiece { length: coarse(piece.length), ..piece });
+    let again = plan(&stock, &pieces, Saw { kerf: 32, trim: 0 }, Objective::LeastArea);
+    assert_eq!(found.value, again.value * 100_000);
+    assert!((found.bound - again.bound * 100_000).abs() <= 100_000, "{} {}", found.bound, again.bound);
+}
+
+/// The longest bar, the shortest piece and the highest price that are accepted.
+#[test]
+fn the_largest_numbers_are_no_overflow() {
+    let long = 1_000_000_000_000;
+    let stock =
+        [Bar { cost: i64::MAX, ..Bar::new("dear", long) }, Bar { cost: i64::MAX, ..Bar::new("long", long / 2) }];
+    let pieces =
+        [BarPiece::new("half", long / 2 + 1, 3), BarPiece::new("crumb", 1, 1), BarPiece::new("third", long / 3, 2)];
+    for least in [Objective::FewestBoards, Objective::LeastArea, Objective::LeastMoney] {
+        let found = plan(&stock, &pieces, Saw::default(), least);
+        assert!(found.missing.is_empty() && found.bound <= found.value && found.bars.len() == 3, "{found:?}");
+    }
+}

@@ -8,11 +8,14 @@ use crate::boards::dual::families;
 use crate::effort::Budget;
 use crate::random::Random;
 
-/// What was found: bars, what is missing by length, and a proven bound on the cost.
+/// What was found.
 pub(crate) struct Found {
     pub(crate) bars: Vec<Pattern>,
+    /// Copies that found no room, by length.
     pub(crate) missing: Vec<u32>,
+    /// Proven bound on the cost of placing everything.
     pub(crate) bound: i64,
+    /// Whether it is proven that not everything can be placed.
     pub(crate) impossible: bool,
 }
 
@@ -164,7 +167,7 @@ struct Dive<'a, 'b> {
 impl<'a> Dive<'a, '_> {
     /// Takes a whole plan when it is better; true when it is the best possible.
     fn offer(&mut self, fixed: &[Pattern], rest: Vec<Pattern>) -> bool {
-        let cost = self.problem.cost(fixed) + self.problem.cost(&rest);
+        let cost = self.problem.cost(fixed).saturating_add(self.problem.cost(&rest));
         if self.target.is_none_or(|t| cost < t) {
             self.target = Some(cost);
             self.found = Some(fixed.iter().cloned().chain(rest).collect());

@@ -1,5 +1,7 @@
 //! Whole plans at once: best fit with falling lengths, and filling bar after bar as full as possible.
 
+use std::collections::BTreeSet;
+
 use super::knapsack::{Thing, branch};
 use super::problem::{Pattern, Problem};
 use crate::effort::Budget;
@@ -92,11 +94,11 @@ pub(crate) fn best_fit(
     let mut stock = limits.to_vec();
     let mut missing = vec![0u32; demands.len()];
     // Bars in use by their room, so that the tightest one is found at once.
-    let mut open: std::collections::BTreeMap<(i64, usize), ()> = std::collections::BTreeMap::new();
+    let mut open: BTreeSet<(i64, usize)> = BTreeSet::new();
     let mut bars: Vec<Pattern> = Vec::new();
     for (index, (l, &demand)) in problem.lengths.iter().zip(demands).enumerate() {
         for copy in 0..demand {
-            let spot = open.range((l.length, 0)..).next().map(|(key, ())| *key);
+            let spot = open.range((l.length, 0)..).next().copied();
             let (room, bar) = if let Some(key) = spot {
                 open.remove(&key);
                 key
@@ -119,7 +121,7 @@ pub(crate) fn best_fit(
                 bars.push(Pattern { kind, counts: Vec::new() });
                 (problem.kinds.get(kind).map_or(0, |k| k.length), bars.len() - 1)
             };
-            open.insert((room - l.length, bar), ());
+            open.insert((room - l.length, bar));
             if let Some(pattern) = bars.get_mut(bar) {
                 match pattern.counts.last_mut() {
                     Some(last) if last.0 == index => last.1 += 1,

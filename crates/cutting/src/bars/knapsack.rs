@@ -19,7 +19,8 @@ pub(crate) struct Content {
     pub(crate) exact: bool,
 }
 
-/// The most valuable content of a bar of length `room`. Stops after `nodes` nodes, then not exact.
+/// The most valuable content of a bar of length `room`. Stops after `nodes` nodes, then not exact. The values of all copies
+/// together must stay below a half of what 64 bits hold.
 pub(crate) fn branch(things: &[Thing], room: i64, nodes: u64, budget: &Budget<'_>) -> Content {
     let mut list: Vec<Thing> =
         things.iter().copied().filter(|t| t.value > 0 && t.copies > 0 && t.length <= room).collect();
@@ -67,7 +68,9 @@ impl Search<'_> {
             if self.left == 0 || self.shortest.get(at).is_none_or(|&s| s > room) {
                 return;
             }
-            let more = (i128::from(room) * i128::from(thing.value) / i128::from(thing.length.max(1))) as i64;
+            // Copies do not count here, so that this may be far more than anything can hold.
+            let more = i128::from(room) * i128::from(thing.value) / i128::from(thing.length.max(1));
+            let more = more.min(i128::from(i64::MAX / 2)) as i64;
             if value + more <= self.best.value {
                 return;
             }

@@ -42,7 +42,7 @@ impl Pool {
     }
 }
 
-/// Whole numbers in one unit of price.
+/// Whole numbers in one unit of price, unless prices are so large that their sums would not fit 64 bits.
 const SCALE: f64 = 1e9;
 
 /// The programme for what is still to be cut, with its solution.
@@ -52,6 +52,10 @@ pub(crate) struct Master<'a> {
     simplex: Simplex<'a>,
     demands: Vec<u32>,
     limits: Vec<u32>,
+    /// Whole numbers in one unit of price.
+    scale: f64,
+    /// Most that a price is made as a whole number: so many for every piece still fit 64 bits.
+    most: f64,
 }
 
 impl<'a> Master<'a> {
@@ -62,7 +66,10 @@ impl<'a> Master<'a> {
             simplex.pool.borrow_mut().add(pattern.clone());
         }
         simplex.proper = vec![true; simplex.pool.borrow().list.len()];
-        Self { problem, simplex, demands: demands.to_vec(), limits: limits.to_vec() }
+        let total: u64 = demands.iter().map(|&d| u64::from(d)).sum();
+        let most = (i64::MAX / 4) as f64 / total.max(1) as f64;
+        let scale = (most / simplex.dear).floor().clamp(1.0, SCALE);
+        Self { problem, simplex, demands: demands.to_vec(), limits: limits.to_vec(), scale, most }
     }
 
     /// Goes over to what is still to be cut after some patterns were decided; the solution is then one for the rest, but
@@ -141,7 +148,7 @@ impl<'a> Master<'a> {
             .enumerate()
             .map(|(index, ((l, y), &copies))| Thing {
                 length: l.length,
-                value: (y * SCALE).floor() as i64,
+                value: (y * self.scale).floor().min(self.most) as i64,
                 copies,
                 index,
             })
@@ -173,7 +180,7 @@ impl<'a> Master<'a> {
             let content = self.content(&things, k.length, deep, budget);
             exact &= content.exact;
             let rent = self.simplex.rent(kind, prices);
-            let reduced = (k.cost as f64 - rent - content.value as f64 / SCALE) / (k.cost as f64).max(1.0);
+            let reduced = (k.cost as f64 - rent - content.value as f64 / self.scale) / (k.cost as f64).max(1.0);
             if reduced < -1e-7 && best.as_ref().is_none_or(|b| reduced < b.0) {
                 let mut counts = content.counts;
                 counts.sort_unstable();
@@ -197,7 +204,7 @@ impl<'a> Master<'a> {
                 }
             }
             let content = branch(&things, kind.length, 1_000, budget);
-            if kind.cost as f64 - rent - content.value as f64 / SCALE > -1e-7 * (kind.cost as f64).max(1.0) {
+            if kind.cost as f64 - rent - content.value as f64 / self.scale > -1e-7 * (kind.cost as f64).max(1.0) {
                 return;
             }
             counts = content.counts;
@@ -210,10 +217,15 @@ impl<'a> Master<'a> {
     }
 
     /// A bound that holds exactly, whatever rounding has done to the prices: the prices are made whole numbers, the
-    /// most that any bar can hold of them is computed exactly, and they are scaled down until no bar is overpaid.
+    /// most that any bar can hold of them is computed exactly, and they are scaled down until no bar is overpaid. 0 where
+    /// that is too much work or the numbers are too large.
     pub(crate) fn bound(&self, budget: &Budget<'_>) -> i64 {
+        self.exact_bound(budget).unwrap_or(0).max(0)
+    }
+
+    fn exact_bound(&self, budget: &Budget<'_>) -> Option<i64> {
         let things = self.things(&self.simplex.fresh_prices());
-        let scale = SCALE as i128;
+        let scale = self.scale as i128;
         let (mut over, mut under) = (1i128, 1i128);
         let mut most = Vec::new();
         for (kind, k) in self.problem.kinds.iter().enumerate() {
@@ -223,32 +235,29 @@ impl<'a> Master<'a> {
             }
             let content = self.content(&things, k.length, true, budget);
             if !content.exact {
-                return 0;
+                return None;
             }
             let (value, pay) = (i128::from(content.value), i128::from(k.cost) * scale);
             most.push(value);
             let limited = self.simplex.limit_row(kind).is_some();
             if !limited && value * under > pay * over {
                 if pay == 0 {
-                    return 0;
+                    return None;
                 }
                 (over, under) = (value, pay);
             }
         }
-        let mut sum: i128 =
-            things.iter().map(|t| i128::from(t.value.max(0)) * i128::from(t.copies)).sum::<i128>() * under;
-        let too_big = sum / under.max(1) > i128::MAX / under.max(1) / 4;
-        if too_big {
-            return 0;
-        }
-        for (kind, k) in self.problem.kinds.iter().enumerate() {
+        let all: i128 = things.iter().map(|t| i128::from(t.value.max(0)) * i128::from(t.copies)).sum();
+        let mut sum = all.checked_mul(under)?;
+        let whole = scale.checked_mul(over)?;
+        for (kind, (k, &most)) in self.problem.kinds.iter().zip(&most).enumerate() {
             if self.simplex.limit_row(kind).is_some() {
-                let excess = most.get(kind).copied().unwrap_or(0) * under - i128::from(k.cost) * scale * over;
-                sum -= excess.max(0) * i128::from(self.limits.get(kind).copied().unwrap_or(0));
+                let excess = most.checked_mul(under)?.checked_sub(i128::from(k.cost).checked_mul(whole)?)?;
+                let limit = i128::from(self.limits.get(kind).copied().unwrap_or(0));
+                sum = sum.checked_sub(excess.max(0).checked_mul(limit)?)?;
             }
         }
-        let whole = scale * over;
-        i64::try_from((sum + whole - 1).div_euclid(whole)).unwrap_or(0).max(0)
+        i64::try_from(sum.checked_add(whole - 1)?.div_euclid(whole)).ok()
     }
 }
 

@@ -4,12 +4,15 @@ use std::collections::BTreeMap;
 
 use crate::goal::{Goal, Objective, Saw};
 use crate::piece::BarPiece;
+use crate::size::gcd;
 use crate::stock::{Bar, Quantity};
 
 /// Equal lengths.
 #[derive(Debug, Clone)]
 pub(crate) struct Length {
+    /// Length with a kerf grown in, in reduced units.
     pub(crate) length: i64,
+    /// How many are wanted.
     pub(crate) demand: u32,
     /// Piece indices, one entry a copy.
     pub(crate) pieces: Vec<usize>,
@@ -18,9 +21,13 @@ pub(crate) struct Length {
 /// One kind of bar.
 #[derive(Debug, Clone)]
 pub(crate) struct Kind {
+    /// Index in the question's stock.
     pub(crate) bar: usize,
+    /// Usable length with a kerf grown in, in reduced units.
     pub(crate) length: i64,
+    /// How many there are; `u32::MAX` when unlimited.
     pub(crate) limit: u32,
+    /// What one costs under the objective.
     pub(crate) cost: i64,
 }
 
@@ -44,14 +51,6 @@ impl Pattern {
         self.counts.iter().all(|&(i, n)| demands.get(i).is_some_and(|&d| d >= n))
             && limits.get(self.kind).is_some_and(|&l| l > 0)
     }
-}
-
-const fn gcd(a: i64, b: i64) -> i64 {
-    let (mut a, mut b) = (a, b);
-    while b != 0 {
-        (a, b) = (b, a % b);
-    }
-    a
 }
 
 impl Problem {
@@ -99,8 +98,8 @@ impl Problem {
         self.lengths.iter().map(|l| l.demand).collect()
     }
 
-    /// Cost of so many patterns.
+    /// What these bars cost under the objective; the largest number where that is more.
     pub(crate) fn cost(&self, patterns: &[Pattern]) -> i64 {
-        patterns.iter().filter_map(|p| self.kinds.get(p.kind)).map(|k| k.cost).sum()
+        patterns.iter().filter_map(|p| self.kinds.get(p.kind)).fold(0, |sum, k| sum.saturating_add(k.cost))
     }
 }

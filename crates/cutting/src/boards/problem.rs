@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::frame::{Frame, frame};
 use crate::goal::{Goal, Objective, Saw};
 use crate::piece::Piece;
-use crate::size::Axis;
+use crate::size::{Axis, gcd};
 use crate::stock::{Board, Quantity};
 
 /// One kind of board.
@@ -83,14 +83,6 @@ const fn grain_index(grain: Option<Axis>) -> usize {
         Some(Axis::X) => 1,
         Some(Axis::Y) => 2,
     }
-}
-
-const fn gcd(a: i64, b: i64) -> i64 {
-    let (mut a, mut b) = (a, b);
-    while b != 0 {
-        (a, b) = (b, a % b);
-    }
-    a
 }
 
 /// What one board of this kind costs under the objective, and its full area.
