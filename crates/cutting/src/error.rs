@@ -56,10 +56,16 @@ pub enum Fault {
         /// Its worth.
         value: i64,
     },
-    /// A negative price.
-    #[error("board \"{name}\" costs {cost}: a price below 0 has no meaning here")]
-    Cost {
+    /// Pieces of which one board could hold more worth than can be added up exactly.
+    #[error("board \"{name}\" could hold pieces worth more than {MAX_BOARD_VALUE}: count them in a larger unit")]
+    BoardValue {
         /// Name of the board.
+        name: String,
+    },
+    /// A negative price.
+    #[error("\"{name}\" costs {cost}: a price below 0 has no meaning here")]
+    Cost {
+        /// Name of the board or bar.
         name: String,
         /// Its price.
         cost: i64,
@@ -101,6 +107,10 @@ pub const MAX_LENGTH: i64 = 1_000_000_000_000;
 
 /// Largest number of single pieces in one question.
 pub const MAX_PIECES: u64 = 200_000;
+
+/// Largest worth that one board may hold, were every piece cut as often as its area allows: sums of whole numbers up to
+/// here are exact in floating point.
+pub const MAX_BOARD_VALUE: i64 = 1 << 52;
 
 /// Largest worth of one piece: sums over a board stay within 64 bits for up to 200 000 pieces.
 pub const MAX_VALUE: i64 = 40_000_000_000_000;

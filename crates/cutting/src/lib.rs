@@ -29,7 +29,7 @@ pub use bars::cut_bars;
 pub use boards::plan::cut;
 pub use check::{Flaw, check_bars, check_plan};
 pub use effort::{Effort, Progress, Unwatched, Watch};
-pub use error::{CuttingError, Fault, MAX_LENGTH, MAX_PIECES, MAX_VALUE};
+pub use error::{CuttingError, Fault, MAX_BOARD_VALUE, MAX_LENGTH, MAX_PIECES, MAX_VALUE};
 pub use goal::{Goal, Objective, Saw};
 pub use pattern::{Fill, Wanted, fill};
 pub use piece::{BarPiece, Piece};

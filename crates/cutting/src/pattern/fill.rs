@@ -1,6 +1,6 @@
 //! The way in: the most valuable set of pieces from one board.
 
-use super::free::{Block, MOST_VALUE, Table};
+use super::free::{Block, Table, cornered};
 use super::limited::{Question, best};
 use super::points::{multiples, raster};
 use crate::boards::assemble::assemble;
@@ -8,7 +8,7 @@ use crate::boards::plan::check_question;
 use crate::boards::problem::Problem;
 use crate::boards::tree::Slice;
 use crate::effort::{Budget, Effort, Watch};
-use crate::error::{CuttingError, Fault, MAX_VALUE};
+use crate::error::{CuttingError, Fault, MAX_BOARD_VALUE, MAX_VALUE};
 use crate::goal::{Goal, Saw};
 use crate::piece::Piece;
 use crate::plan::{CutBoard, Status};
@@ -34,7 +34,7 @@ pub struct Fill {
     pub bound: i128,
     /// [`Status::ProvenBest`], or by how much the bound lies above the value.
     pub status: Status,
-    /// The board with its cuts; placements number the wanted pieces. `None` when no piece fits.
+    /// The board with its cuts; placements number the wanted pieces. `None` when no piece fits that is worth anything.
     pub board: Option<CutBoard>,
     /// Units of work spent.
     pub work: u64,
@@ -47,7 +47,7 @@ const MOST_POINTS: usize = 4_000;
 /// The most valuable guillotine pattern of one board, whatever its quantity and price; groups do not count.
 ///
 /// # Errors
-/// Everything that makes the question meaningless, as for [`crate::cut`], and values below 0 or too large to add.
+/// Everything that makes the question meaningless, as for [`crate::cut`], and values below 0 or too large to add up.
 pub fn fill(
     board: &Board,
     wanted: &[Wanted],
@@ -73,17 +73,6 @@ pub fn fill(
     let problem = Problem::new(&stock, &[0], &pieces, &chosen, saw, goal);
     let budget = Budget::new(effort, watch);
     let nothing = |work| Fill { value: 0, bound: 0, status: Status::ProvenBest, board: None, work };
-    let total: i128 = (0..problem.items.len())
-        .filter_map(|i| Some((problem.items.get(i)?, problem.kinds.first()?)))
-        .map(|(item, kind)| {
-            let worth = wanted.get(item.piece).map_or((0, 0), |w| (w.value, w.copies.at_most(u32::MAX)));
-            i128::from(worth.0) * i128::from(worth.1).min(kind.area / item.area.max(1))
-        })
-        .max()
-        .unwrap_or(0);
-    if total > i128::from(MOST_VALUE) {
-        return Err(CuttingError(vec![Fault::Value { name: board.name.clone(), value: i64::MAX }]));
-    }
     let Some(kind) = problem.kinds.first() else { return Ok(nothing(0)) };
     let worth = |item: usize| {
         problem
@@ -92,7 +81,14 @@ pub fn fill(
             .and_then(|i| wanted.get(i.piece))
             .map_or((0, Quantity::Limited(0)), |w| (w.value, w.copies))
     };
-    let mut limits: Vec<u32> = (0..problem.items.len()).map(|i| worth(i).1.at_most(u32::MAX)).collect();
+    // The tables know no limits on copies: they may hold a whole board of what is worth most for its area.
+    let most = problem.items.iter().enumerate();
+    let most = most.map(|(n, item)| i128::from(worth(n).0).saturating_mul(kind.area) / item.area.max(1)).max();
+    if most.is_some_and(|most| most > i128::from(MAX_BOARD_VALUE)) {
+        return Err(CuttingError(vec![Fault::BoardValue { name: board.name.clone() }]));
+    }
+    let all: Vec<u32> = (0..problem.items.len()).map(|i| worth(i).1.at_most(u32::MAX)).collect();
+    let mut limits = all.clone();
     let mut slices = Vec::new();
     let (mut value, mut bound) = (0i128, 0i128);
     for &(width, height) in &kind.zones {
@@ -108,13 +104,9 @@ pub fn fill(
             })
             .filter(|b| b.width <= width && b.height <= height && b.value > 0)
             .collect();
-        let all: Vec<u32> = (0..problem.items.len()).map(|i| worth(i).1.at_most(u32::MAX)).collect();
-        bound += i128::from(ceiling(width, height, &blocks, &all));
-        let (found, top, slice) = zone(width, height, &blocks, &limits, &budget);
-        // A zone's own bound holds for all zones together only when nothing was taken before.
-        if limits == all {
-            bound = bound - i128::from(ceiling(width, height, &blocks, &all)) + i128::from(top);
-        }
+        let (found, top, slice) = at_least_one(width, height, &blocks, &limits, &budget);
+        // Where copies were taken for the zones before, this one's bound says nothing of how else to share them.
+        bound += i128::from(if limits == all { top } else { ceiling(width, height, &blocks, &all) });
         value += i128::from(found);
         take(&slice, &mut limits);
         slices.push(slice);
@@ -149,6 +141,16 @@ fn take(slice: &Slice, limits: &mut [u32]) {
     }
 }
 
+/// How many copies of a block's item the rectangle holds at most, whichever way each lies.
+fn most_copies(width: i64, height: i64, block: &Block, blocks: &[Block]) -> i128 {
+    let turns = blocks.iter().any(|b| b.item == block.item && (b.width, b.height) != (block.width, block.height));
+    if turns {
+        i128::from(width) * i128::from(height) / (i128::from(block.width) * i128::from(block.height)).max(1)
+    } else {
+        i128::from(width / block.width.max(1)) * i128::from(height / block.height.max(1))
+    }
+}
+
 /// A bound by area: the most worth for its area, as often as allowed, the last one in part.
 fn ceiling(width: i64, height: i64, blocks: &[Block], limits: &[u32]) -> i64 {
     let mut seen: Vec<&Block> = Vec::new();
@@ -173,6 +175,16 @@ fn ceiling(width: i64, height: i64, blocks: &[Block], limits: &[u32]) -> i64 {
     i64::try_from(sum).unwrap_or(i64::MAX)
 }
 
+/// As [`zone`], but where its effort ended before the first pattern, with the piece alone that is worth most.
+fn at_least_one(width: i64, height: i64, blocks: &[Block], limits: &[u32], budget: &Budget<'_>) -> (i64, i64, Slice) {
+    let (value, top, slice) = zone(width, height, blocks, limits, budget);
+    let wanted = blocks.iter().filter(|b| limits.get(b.item).is_some_and(|&n| n > 0));
+    match wanted.max_by_key(|b| b.value) {
+        Some(b) if value == 0 => (b.value, top, cornered(Slice::Item(b.item), (b.width, b.height), (width, height))),
+        _ => (value, top, slice),
+    }
+}
+
 /// Value, bound and pattern of one zone.
 fn zone(width: i64, height: i64, blocks: &[Block], limits: &[u32], budget: &Budget<'_>) -> (i64, i64, Slice) {
     let top = ceiling(width, height, blocks, limits);
@@ -185,10 +197,15 @@ fn zone(width: i64, height: i64, blocks: &[Block], limits: &[u32], budget: &Budg
     let (wide, high) = (extents(|b| b.width), extents(|b| b.height));
     let rasters = (raster(width, &wide, MOST_POINTS), raster(height, &high, MOST_POINTS));
     let thin = || (multiples(width, &wide, 400), multiples(height, &high, 400));
-    let unlimited = blocks.iter().all(|b| {
-        let most = (width / b.width) * (height / b.height);
-        limits.get(b.item).is_some_and(|&l| i64::from(l) >= most)
-    });
+    let mut limits = limits.to_vec();
+    let mut unlimited = true;
+    for b in blocks {
+        let most = most_copies(width, height, b, blocks);
+        if let Some(limit) = limits.get_mut(b.item) {
+            unlimited &= i128::from(*limit) >= most;
+            *limit = u32::try_from(most).unwrap_or(u32::MAX).min(*limit);
+        }
+    }
     let exact = match rasters {
         (Some(xs), Some(ys)) if xs.len() * ys.len() <= MOST_CELLS => Some((xs, ys)),
         _ => None,
@@ -215,7 +232,7 @@ fn zone(width: i64, height: i64, blocks: &[Block], limits: &[u32], budget: &Budg
     }
     let is_exact = exact.is_some();
     let (xs, ys) = exact.unwrap_or_else(thin);
-    let question = Question { width, height, xs: &xs, ys: &ys, blocks, limits, exact: is_exact, ceiling: top };
+    let question = Question { width, height, xs: &xs, ys: &ys, blocks, limits: &limits, exact: is_exact, ceiling: top };
     let answer = best(&question, budget);
     (answer.value, answer.bound, answer.pattern)
 }

@@ -17,7 +17,7 @@ pub(crate) struct Block {
 }
 
 /// The best value of every smaller board. Values are kept as floating point, which adds whole numbers below 2^53
-/// exactly and for which every processor has a fast maximum.
+/// exactly and for which every processor has a fast maximum; see [`crate::MAX_BOARD_VALUE`].
 pub(crate) struct Table {
     pub(crate) xs: Vec<i64>,
     pub(crate) ys: Vec<i64>,
@@ -26,9 +26,6 @@ pub(crate) struct Table {
     step: (usize, usize),
     blocks: Vec<Block>,
 }
-
-/// Largest value that a table can hold.
-pub(crate) const MOST_VALUE: i64 = 1 << 52;
 
 /// Index of the last point at or below `x`.
 pub(crate) fn floor(points: &[i64], x: i64) -> usize {
@@ -109,13 +106,7 @@ impl Table {
             return Slice::Free;
         }
         if let Some(b) = self.blocks.iter().find(|b| b.value == value && b.width <= width && b.height <= height) {
-            return part(
-                Axis::X,
-                b.width,
-                width,
-                part(Axis::Y, b.height, height, Slice::Item(b.item), Slice::Free),
-                Slice::Free,
-            );
+            return cornered(Slice::Item(b.item), (b.width, b.height), (width, height));
         }
         for &x in self.xs.iter().skip(1).take_while(|&&x| 2 * x <= width) {
             if self.value(x, height) + self.value(width - x, height) == value {
@@ -128,22 +119,25 @@ impl Table {
             }
         }
         // The value came from a smaller board.
-        let x = self.xs[floor(&self.xs, width)];
-        let i =
-            (0..=floor(&self.xs, width)).find(|&i| self.value(self.xs[i], height) == value).map_or(x, |i| self.xs[i]);
-        let j = (0..=floor(&self.ys, height)).find(|&j| self.value(i, self.ys[j]) == value);
-        let y = j.map_or(height, |j| self.ys[j]);
-        if i == width && y == height {
+        let mut xs = self.xs.iter().copied().take_while(|&x| x <= width);
+        let x = xs.find(|&x| self.value(x, height) == value).unwrap_or(width);
+        let mut ys = self.ys.iter().copied().take_while(|&y| y <= height);
+        let y = ys.find(|&y| self.value(x, y) == value).unwrap_or(height);
+        if x == width && y == height {
             return Slice::Free;
         }
-        let inner = self.pattern(i, y);
-        part(Axis::X, i, width, part(Axis::Y, y, height, inner, Slice::Free), Slice::Free)
+        cornered(self.pattern(x, y), (x, y), (width, height))
     }
 }
 
 /// `low` of extent `at` and `high` of the rest up to `full`; only `low` when there is no rest.
 pub(crate) fn part(axis: Axis, at: i64, full: i64, low: Slice, high: Slice) -> Slice {
     if at == full { low } else { Slice::Split(axis, vec![(at, low), (full - at, high)]) }
+}
+
+/// `inner` of extents `size` in the lower left corner of a rectangle of extents `full`.
+pub(crate) fn cornered(inner: Slice, size: (i64, i64), full: (i64, i64)) -> Slice {
+    part(Axis::X, size.0, full.0, part(Axis::Y, size.1, full.1, inner, Slice::Free), Slice::Free)
 }
 
 /// The larger one; for numbers that are never NaN.

@@ -8,7 +8,7 @@
 
 use std::collections::{BTreeMap, BinaryHeap};
 
-use super::free::{Block, Table, floor};
+use super::free::{Block, Table, cornered, floor, part};
 use crate::boards::tree::Slice;
 use crate::effort::Budget;
 use crate::random::Random;
@@ -102,7 +102,7 @@ impl Outside {
                 return None;
             }
         }
-        let given = prices.iter().zip(q.limits).map(|(p, &l)| p * i64::from(l)).sum();
+        let given = given(prices, q.limits)?;
         let mut net = vec![0; q.limits.len()];
         for block in q.blocks {
             net[block.item] = block.value - prices[block.item];
@@ -113,6 +113,12 @@ impl Outside {
     fn bound(&self, free_x: usize, free_y: usize, net: i64) -> i64 {
         self.given + net + self.most[free_x * self.columns + free_y]
     }
+}
+
+/// Prices times limits, unless that is too much to add to the value of a board.
+fn given(prices: &[i64], limits: &[u32]) -> Option<i64> {
+    let sum: i128 = prices.iter().zip(limits).map(|(&p, &l)| i128::from(p) * i128::from(l)).sum();
+    i64::try_from(sum).ok().filter(|&given| given < i64::MAX / 4)
 }
 
 fn counts(pattern: &Slice, counts: &mut [u32]) {
@@ -156,7 +162,7 @@ fn prices(q: &Question<'_>, plain: &Table, goal: i64, budget: &Budget<'_>) -> Op
         let blocks: Vec<Block> =
             q.blocks.iter().map(|b| Block { value: b.value - whole[b.item], ..*b }).filter(|b| b.value > 0).collect();
         let table = Table::new(q.xs, q.ys, &blocks, budget)?;
-        let given: i64 = whole.iter().zip(q.limits).map(|(p, &l)| p * i64::from(l)).sum();
+        let Some(given) = given(&whole, q.limits) else { break };
         bound = given + table.value(q.width, q.height);
         used.fill(0);
         counts(&table.pattern(q.width, q.height), &mut used);
@@ -179,9 +185,10 @@ fn greedy(q: &Question<'_>, budget: &Budget<'_>) -> (i64, Slice) {
     let mut value = vec![0i64; nx * ny];
     let mut count = vec![0u16; nx * ny * items];
     let mut made: Vec<Option<How>> = vec![None; nx * ny];
-    let limit = |item: usize| q.limits[item].min(60_000) as u16;
-    let fits =
-        |count: &[u16], a: usize, b: usize| (0..items).all(|i| count[a * items + i] + count[b * items + i] <= limit(i));
+    let limit = |item: usize| q.limits[item].min(u32::from(u16::MAX)) as u16;
+    let sum =
+        |count: &[u16], a: usize, b: usize, i: usize| u32::from(count[a * items + i]) + u32::from(count[b * items + i]);
+    let fits = |count: &[u16], a: usize, b: usize| (0..items).all(|i| sum(count, a, b, i) <= u32::from(limit(i)));
     for i in 0..nx {
         for j in 0..ny {
             let cell = i * ny + j;
@@ -256,19 +263,12 @@ struct Greedy<'a> {
 #[allow(clippy::indexing_slicing, reason = "cells come from the same table")]
 impl Greedy<'_> {
     fn pattern(&self, cell: usize, width: i64, height: i64) -> Slice {
-        use super::free::part;
         let ny = self.q.ys.len();
         match self.made[cell] {
             None => Slice::Free,
             Some(Ok(n)) => {
                 let b = &self.q.blocks[n];
-                part(
-                    Axis::X,
-                    b.width,
-                    width,
-                    part(Axis::Y, b.height, height, Slice::Item(b.item), Slice::Free),
-                    Slice::Free,
-                )
+                cornered(Slice::Item(b.item), (b.width, b.height), (width, height))
             }
             Some(Err((_, a, b))) if a == b && self.value[a] == self.value[cell] => self.pattern(a, width, height),
             Some(Err((Axis::X, a, b))) => {
@@ -288,11 +288,11 @@ impl Greedy<'_> {
 pub(crate) fn best(q: &Question<'_>, budget: &Budget<'_>) -> Answer {
     let (mut value, mut pattern) = greedy(q, budget);
     let mut bound = q.ceiling;
-    let unproven = |value: i64, bound: i64, pattern: Slice| Answer { value, bound, pattern };
+    let answer = |value: i64, bound: i64, pattern: Slice| Answer { value, bound, pattern };
     if value >= bound {
-        return unproven(value, value, pattern);
+        return answer(value, value, pattern);
     }
-    let Some(plain) = Table::new(q.xs, q.ys, q.blocks, budget) else { return unproven(value, bound, pattern) };
+    let Some(plain) = Table::new(q.xs, q.ys, q.blocks, budget) else { return answer(value, bound, pattern) };
     if q.exact {
         bound = bound.min(plain.value(q.width, q.height));
     }
@@ -301,13 +301,13 @@ pub(crate) fn best(q: &Question<'_>, budget: &Budget<'_>) -> Answer {
     counts(&free, &mut used);
     if used.iter().zip(q.limits).all(|(u, l)| u <= l) {
         value = plain.value(q.width, q.height);
-        return unproven(value, bound.max(value), free);
+        return answer(value, bound.max(value), free);
     }
     let Some(first) = Outside::new(q, &vec![0; q.limits.len()], &plain, budget) else {
-        return unproven(value, bound, pattern);
+        return answer(value, bound, pattern);
     };
-    let Some((price, priced)) = prices(q, &plain, value, budget) else { return unproven(value, bound, pattern) };
-    let Some(second) = Outside::new(q, &price, &priced, budget) else { return unproven(value, bound, pattern) };
+    let Some((price, priced)) = prices(q, &plain, value, budget) else { return answer(value, bound, pattern) };
+    let Some(second) = Outside::new(q, &price, &priced, budget) else { return answer(value, bound, pattern) };
     if q.exact {
         bound = bound.min(second.given + second.root);
     }
@@ -316,10 +316,10 @@ pub(crate) fn best(q: &Question<'_>, budget: &Budget<'_>) -> Answer {
     if let Some(node) = search.best {
         pattern = search.pattern(node, q.width, q.height);
     }
-    if q.exact {
+    if q.exact && q.limits.iter().all(|&limit| limit <= u32::from(u16::MAX)) {
         bound = bound.min(top);
     }
-    unproven(value, bound.max(value), pattern)
+    answer(value, bound.max(value), pattern)
 }
 
 struct Search<'a> {
@@ -372,6 +372,8 @@ impl<'a> Search<'a> {
     }
 
     /// Searches; gives the bound that remains.
+    ///
+    /// Copies are counted up to 65 535: where an item may be cut more often, what remains is no bound.
     fn run(&mut self, value: &mut i64, ceiling: i64, budget: &Budget<'_>) -> i64 {
         let items = self.q.limits.len();
         let mut random = Random::new(11);
@@ -423,8 +425,9 @@ impl<'a> Search<'a> {
                     }
                     let (ca, cb) = (number as usize * items, other as usize * items);
                     let within = (0..items).all(|i| {
-                        joined[i] = self.counts[ca + i] + self.counts[cb + i];
-                        u32::from(joined[i]) <= self.q.limits[i]
+                        let sum = self.counts[ca + i].checked_add(self.counts[cb + i]);
+                        joined[i] = sum.unwrap_or(u16::MAX);
+                        sum.is_some_and(|sum| u32::from(sum) <= self.q.limits[i])
                     });
                     if within {
                         let key = a.key.wrapping_add(b.key);
@@ -464,7 +467,6 @@ impl<'a> Search<'a> {
     }
 
     fn pattern(&self, number: u32, width: i64, height: i64) -> Slice {
-        use super::free::part;
         let node = self.nodes[number as usize];
         let inner = match node.made {
             Made::Block(n) => Slice::Item(self.q.blocks[n as usize].item),
@@ -488,7 +490,6 @@ impl<'a> Search<'a> {
                 }
             }
         };
-        let column = part(Axis::Y, node.height, height, inner, Slice::Free);
-        part(Axis::X, node.width, width, column, Slice::Free)
+        cornered(inner, (node.width, node.height), (width, height))
     }
 }
