@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use crate::goal::Saw;
 use crate::piece::{BarPiece, Piece};
-use crate::plan::{BarPlan, Cut, CutBoard, Plan};
+use crate::plan::{BarPlan, Cut, CutBoard, Placement, Plan, What};
 use crate::size::{Axis, Rect};
 use crate::stock::{Bar, Board, Quantity};
 
@@ -20,7 +20,8 @@ pub struct Flaw {
 }
 
 /// Checks a board plan: every piece once (or listed as missing), on a board of its material, inside a good zone, no overlap
-/// after kerf, made by the numbered through cuts in their order, grain and groups kept, stock not exceeded.
+/// after kerf, made by the numbered through cuts in their order, grain and groups kept, stock not exceeded. Value, bound and
+/// status are not looked at: they need the goal and a search.
 ///
 /// # Errors
 /// All flaws found.
@@ -51,20 +52,11 @@ pub fn check_plan(stock: &[Board], pieces: &[Piece], saw: &Saw, plan: &Plan) -> 
             check_placement(board, piece, saw, placement, &format!("{place}, piece \"{}\"", piece.name), &mut flaws);
         }
         check_apart(cut_board, saw.kerf, &place, &mut flaws);
+        check_offcuts(board, cut_board, saw, &place, &mut flaws);
+        check_tree(board, cut_board, saw.kerf, &place, &mut flaws);
         replay(board, cut_board, saw.kerf, &place, &mut flaws);
     }
-    for (kind, copies) in &used {
-        let limit = match stock.get(*kind).map(|b| b.quantity) {
-            Some(Quantity::Limited(n)) => n,
-            _ => u32::MAX,
-        };
-        let mut sorted = copies.clone();
-        sorted.sort_unstable();
-        sorted.dedup();
-        if sorted.len() != copies.len() || sorted.last().is_some_and(|&c| c >= limit) {
-            flaws.push(flaw("stock", &format!("board kind {kind} is used more often than there are boards")));
-        }
-    }
+    check_stock(used, |kind| stock.get(kind).map(|b| b.quantity), &mut flaws);
     for (group, boards) in groups {
         if boards.iter().any(|b| Some(b) != boards.first()) {
             flaws.push(flaw("group", &format!("\"{group}\" comes from more than one board")));
@@ -79,7 +71,7 @@ pub fn check_plan(stock: &[Board], pieces: &[Piece], saw: &Saw, plan: &Plan) -> 
 
 /// Pieces in a row follow each other in their order, the same way round, a saw cut apart.
 fn check_rows(pieces: &[Piece], saw: &Saw, board: &CutBoard, flaws: &mut Vec<Flaw>) {
-    let mut rows: BTreeMap<&str, Vec<&crate::plan::Placement>> = BTreeMap::new();
+    let mut rows: BTreeMap<&str, Vec<&Placement>> = BTreeMap::new();
     for placement in &board.placements {
         if let Some(group) = pieces.get(placement.piece).filter(|p| p.row.is_some()).and_then(|p| p.group.as_deref()) {
             rows.entry(group).or_default().push(placement);
@@ -105,36 +97,48 @@ fn flaw(place: &str, what: &str) -> Flaw {
     Flaw { place: place.to_owned(), what: what.to_owned() }
 }
 
+/// No board or bar twice, and no more of a kind than there are: its copies are numbered from 0.
+fn check_stock(used: BTreeMap<usize, Vec<u32>>, quantity: impl Fn(usize) -> Option<Quantity>, flaws: &mut Vec<Flaw>) {
+    for (kind, mut copies) in used {
+        let limit = match quantity(kind) {
+            Some(Quantity::Limited(n)) => n,
+            _ => u32::MAX,
+        };
+        let count = copies.len();
+        copies.sort_unstable();
+        copies.dedup();
+        if copies.len() != count || copies.last().is_some_and(|&c| c >= limit) {
+            flaws.push(flaw("stock", &format!("kind {kind} is used more often than there are boards or bars of it")));
+        }
+    }
+}
+
 fn check_counts(
     wanted: impl Iterator<Item = u32>,
     made: &BTreeMap<(usize, u32), u32>,
     missing: impl Iterator<Item = (usize, u32)>,
     flaws: &mut Vec<Flaw>,
 ) {
-    let mut lost: BTreeMap<usize, u32> = BTreeMap::new();
+    let mut lost: BTreeMap<usize, u64> = BTreeMap::new();
     for (piece, count) in missing {
-        *lost.entry(piece).or_default() += count;
+        *lost.entry(piece).or_default() += u64::from(count);
     }
     for (piece, quantity) in wanted.enumerate() {
         let copies: Vec<_> = made.range((piece, 0)..=(piece, u32::MAX)).collect();
         if copies.iter().any(|(key, times)| **times != 1 || key.1 >= quantity) {
             flaws.push(flaw(&format!("piece {piece}"), "a copy is cut twice, or is one too many"));
         }
-        let have = copies.len() as u64 + u64::from(lost.get(&piece).copied().unwrap_or(0));
+        let have = copies.len() as u64 + lost.remove(&piece).unwrap_or(0);
         if have != u64::from(quantity) {
             flaws.push(flaw(&format!("piece {piece}"), &format!("{quantity} wanted, but cut and missing make {have}")));
         }
     }
+    if !lost.is_empty() {
+        flaws.push(flaw("missing", "a piece that nobody wants"));
+    }
 }
 
-fn check_placement(
-    board: &Board,
-    piece: &Piece,
-    saw: &Saw,
-    placement: &crate::plan::Placement,
-    place: &str,
-    flaws: &mut Vec<Flaw>,
-) {
+fn check_placement(board: &Board, piece: &Piece, saw: &Saw, placement: &Placement, place: &str, flaws: &mut Vec<Flaw>) {
     let size = if placement.turned { piece.size.turned() } else { piece.size };
     if placement.rect.size != size {
         flaws.push(flaw(place, "the rectangle is not the piece's size"));
@@ -148,16 +152,7 @@ fn check_placement(
             flaws.push(flaw(place, "the grain runs the wrong way"));
         }
     }
-    let t = |raw: bool| if raw { saw.trim } else { 0 };
-    let inner = Rect::new(
-        t(board.raw.left),
-        t(board.raw.bottom),
-        board.size.width - t(board.raw.left) - t(board.raw.right),
-        board.size.height - t(board.raw.bottom) - t(board.raw.top),
-    );
-    let whole = [inner];
-    let zones: &[Rect] = if board.zones.is_empty() { &whole } else { &board.zones };
-    if !inner.holds(&placement.rect) || !zones.iter().any(|z| z.holds(&placement.rect)) {
+    if !is_good(board, saw, &placement.rect) {
         flaws.push(flaw(place, "it is not inside one good zone"));
     }
     let full = |axis: Axis| placement.rect.low(axis) == 0 && size.along(axis) == board.size.along(axis);
@@ -169,6 +164,60 @@ fn check_placement(
             flaws.push(flaw(place, "as wide as the board, but not marked"));
         }
         _ => {}
+    }
+}
+
+/// Whether a rectangle lies inside the trimmed board and inside one good zone.
+fn is_good(board: &Board, saw: &Saw, rect: &Rect) -> bool {
+    let trim = |raw: bool| if raw { saw.trim } else { 0 };
+    let inner = Rect::new(
+        trim(board.raw.left),
+        trim(board.raw.bottom),
+        board.size.width - trim(board.raw.left) - trim(board.raw.right),
+        board.size.height - trim(board.raw.bottom) - trim(board.raw.top),
+    );
+    inner.holds(rect) && (board.zones.is_empty() || board.zones.iter().any(|zone| zone.holds(rect)))
+}
+
+/// What is called good of the offcuts is; nothing else is called useful.
+fn check_offcuts(board: &Board, cut_board: &CutBoard, saw: &Saw, place: &str, flaws: &mut Vec<Flaw>) {
+    for offcut in &cut_board.offcuts {
+        if (offcut.good || offcut.useful) && !is_good(board, saw, &offcut.rect) {
+            flaws.push(flaw(place, &format!("{:?} is called good and is not inside one good zone", offcut.rect)));
+        }
+    }
+}
+
+/// The nested cuts end in the plan's placements and offcuts, each once, and their parts lie in order, a kerf apart.
+fn check_tree(board: &Board, cut_board: &CutBoard, kerf: i64, place: &str, flaws: &mut Vec<Flaw>) {
+    let mut pieces = vec![false; cut_board.placements.len()];
+    let mut offcuts = vec![false; cut_board.offcuts.len()];
+    let mut sound = cut_board.tree.rect == Rect { x: 0, y: 0, size: board.size };
+    let mut nodes = vec![&cut_board.tree];
+    while let Some(node) = nodes.pop() {
+        let rect = node.rect;
+        match &node.what {
+            What::Piece(index) => {
+                sound &= cut_board.placements.get(*index).is_some_and(|p| p.rect == rect)
+                    && pieces.get_mut(*index).is_some_and(|seen| !std::mem::replace(seen, true));
+            }
+            What::Offcut(index) => {
+                sound &= cut_board.offcuts.get(*index).is_some_and(|o| o.rect == rect)
+                    && offcuts.get_mut(*index).is_some_and(|seen| !std::mem::replace(seen, true));
+            }
+            What::Split { across, parts } => {
+                let mut from = rect.low(*across);
+                for part in parts {
+                    let low = part.rect.low(*across);
+                    sound &= rect.holds(&part.rect) && low >= from;
+                    from = low + part.rect.size.along(*across) + kerf;
+                    nodes.push(part);
+                }
+            }
+        }
+    }
+    if !sound || pieces.contains(&false) || offcuts.contains(&false) {
+        flaws.push(flaw(place, "the nested cuts do not end in the pieces and offcuts of the plan"));
     }
 }
 
@@ -202,6 +251,9 @@ fn replay(board: &Board, cut_board: &CutBoard, kerf: i64, place: &str, flaws: &m
             flaws.push(flaw(&at, "cuts a workpiece that is not there yet or no longer"));
             return;
         };
+        if cut.at >= rect.size.along(cut.across) || cut.at + kerf <= 0 {
+            flaws.push(flaw(&at, "goes past the workpiece"));
+        }
         let ends = [(cut.low, low_side(&rect, cut)), (cut.high, high_side(&rect, cut, kerf))];
         let mut fence_fits = false;
         for (name, side) in ends {
@@ -226,9 +278,13 @@ fn replay(board: &Board, cut_board: &CutBoard, kerf: i64, place: &str, flaws: &m
             Some((number, _)) if cut.setting != number && cut.setting != number + 1 => {
                 flaws.push(flaw(&at, "fence settings are not numbered in order"));
             }
+            None if cut.setting != 1 => flaws.push(flaw(&at, "fence settings do not begin with 1")),
             _ => {}
         }
         setting = Some((cut.setting, cut.fence));
+    }
+    if cut_board.settings != setting.map_or(0, |(number, _)| number) {
+        flaws.push(flaw(place, "the fence is not set so often"));
     }
     let mut left: Vec<Rect> = there.into_values().collect();
     let mut claimed: Vec<Rect> =
@@ -294,18 +350,7 @@ pub fn check_bars(stock: &[Bar], pieces: &[BarPiece], saw: &Saw, plan: &BarPlan)
             flaws.push(flaw(&place, "the offcut is not what remains"));
         }
     }
-    for (kind, copies) in &used {
-        let limit = match stock.get(*kind).map(|b| b.quantity) {
-            Some(Quantity::Limited(n)) => n,
-            _ => u32::MAX,
-        };
-        let mut sorted = copies.clone();
-        sorted.sort_unstable();
-        sorted.dedup();
-        if sorted.len() != copies.len() || sorted.last().is_some_and(|&c| c >= limit) {
-            flaws.push(flaw("stock", &format!("bar kind {kind} is used more often than there are bars")));
-        }
-    }
+    check_stock(used, |kind| stock.get(kind).map(|b| b.quantity), &mut flaws);
     check_counts(pieces.iter().map(|p| p.quantity), &made, plan.missing.iter().map(|m| (m.piece, m.count)), &mut flaws);
     if flaws.is_empty() { Ok(()) } else { Err(flaws) }
 }
