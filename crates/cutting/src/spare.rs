@@ -2,7 +2,7 @@
 
 use crate::boards::plan::cut;
 use crate::effort::{Effort, Watch};
-use crate::error::CuttingError;
+use crate::error::{CuttingError, MAX_PIECES};
 use crate::goal::{Goal, Saw};
 use crate::pattern::{Wanted, fill};
 use crate::piece::Piece;
@@ -65,7 +65,7 @@ pub fn spare(
     Ok(list)
 }
 
-/// Copies from the offcuts of the plan; a piece of a group only from that group's board.
+/// Copies from the offcuts of the plan; none of a piece of a group, which must come from the group's own board.
 fn from_offcuts(
     stock: &[Board],
     piece: &Piece,
@@ -74,7 +74,10 @@ fn from_offcuts(
     effort: &Effort,
     watch: &dyn Watch,
 ) -> Result<u32, CuttingError> {
-    let mut count = 0;
+    if piece.group.is_some() {
+        return Ok(0);
+    }
+    let mut count: u32 = 0;
     for cut in &plan.boards {
         let Some(board) = stock.get(cut.board).filter(|b| b.material == piece.material) else { continue };
         for offcut in cut.offcuts.iter().filter(|o| o.good) {
@@ -85,13 +88,14 @@ fn from_offcuts(
             };
             let wanted = Wanted { piece: piece.clone(), copies: Quantity::Unlimited, value: 1 };
             let goal = Goal::default();
-            count += u32::try_from(fill(&rest, &[wanted], saw, &goal, effort, watch)?.value).unwrap_or(u32::MAX);
+            let more = fill(&rest, &[wanted], saw, &goal, effort, watch)?.value;
+            count = count.saturating_add(u32::try_from(more).unwrap_or(u32::MAX));
         }
     }
-    Ok(if piece.group.is_some() { 0 } else { count })
+    Ok(count)
 }
 
-/// Whether the same boards give so many more copies of the piece.
+/// Whether the same boards give so many more copies of the piece; false too where that is more than can be planned at once.
 fn more(
     used: &[Board],
     pieces: &[Piece],
@@ -104,13 +108,14 @@ fn more(
     let mut wanted = pieces.to_vec();
     let Some(piece) = wanted.get_mut(index) else { return Ok(false) };
     piece.quantity = piece.quantity.saturating_add(count);
-    let copies = i128::from(piece.quantity);
+    let (area, copies) = (piece.size.area(), i128::from(piece.quantity));
     let room: i128 = used
         .iter()
         .filter(|b| b.material == piece.material)
         .map(|b| b.size.area() * i128::from(b.quantity.at_most(u32::MAX)))
         .sum();
-    if piece.size.area() * copies > room {
+    let all: u64 = wanted.iter().map(|p| u64::from(p.quantity)).sum();
+    if area * copies > room || all > MAX_PIECES {
         return Ok(false);
     }
     Ok(cut(used, &wanted, saw, &Goal::default(), effort, watch)?.missing.is_empty())

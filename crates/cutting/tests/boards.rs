@@ -353,3 +353,35 @@ fn no_board_is_left_without_a_piece() {
     let saw = Saw { kerf: 3, trim: 0 };
     assert!(plan(&boards, &pieces, saw, Objective::LeastArea, 60_000).missing.is_empty());
 }
+
+/// Each board is cut without waste, so that nothing short of all boards will do; before the search for sets of boards comes so
+/// far it gives up. That was taken for a proof that the boards are too few.
+#[test]
+fn many_boards_that_are_all_needed_are_not_called_too_few() {
+    let stock: Vec<Board> = (0..26)
+        .map(|i| Board { quantity: Quantity::Limited(1), ..Board::new("b", 500 + 7 * i, 300 + 5 * ((i * 11) % 26)) })
+        .collect();
+    let pieces: Vec<Piece> = stock
+        .iter()
+        .zip(0..)
+        .flat_map(|(board, i)| {
+            let (w, h) = (board.size.width, board.size.height);
+            let (x, low, high) = (w / 3 + i, h / 4 + 2 * i, h / 2 - 3 * i);
+            [(x, low), (x, h - low), (w - x, high), (w - x, h - high)]
+        })
+        .map(|(w, h)| Piece::new("p", w, h))
+        .collect();
+    let short = plan(&stock, &pieces, Saw::default(), Objective::FewestBoards, 500);
+    assert!(matches!(short.status, Status::Unplaced { .. }), "{:?}", short.status);
+}
+
+/// From more spare copies than pieces can be planned at once, planning for one more still was a fault of the question.
+#[test]
+fn spare_copies_end_at_what_can_be_planned() {
+    let stock = [Board::new("b", 700, 600)];
+    let pieces = [Piece::new("crumb", 1, 1)];
+    let saw = Saw::default();
+    let plan = plan(&stock, &pieces, saw, Objective::FewestBoards, 50_000);
+    let spare = spare(&stock, &pieces, &plan, &saw, &Effort::work(300_000_000), &Unwatched).expect("sound");
+    assert_eq!((spare[0].from_offcuts, spare[0].planned_anew), (419_999, 419_999));
+}

@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
-use super::problem::Problem;
+use super::problem::{Kind, Problem};
 
 /// A set of boards: how many of each kind.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -25,7 +25,8 @@ impl Choice {
 }
 
 /// The sets of boards with room enough by area, cheapest first, all cheaper than `below`; and a proven bound on the cost.
-/// At most `most` sets; the search for them ends after `tries` steps, and the bound is then that of the step reached.
+/// At most `most` sets; the search for them ends after `tries` steps, and the bound is then that of the step reached. Where it
+/// ends before it has found any, all boards together are the one set, if they have room enough: none means that all are too few.
 pub(crate) fn choices(
     problem: &Problem,
     below: Option<(i128, i128)>,
@@ -34,6 +35,7 @@ pub(crate) fn choices(
 ) -> (Vec<Choice>, (i128, i128)) {
     let need: i128 = problem.items.iter().map(|i| i.area).sum();
     let total = problem.items.len() as u32;
+    let limit = |kind: &Kind| kind.limit.min(total);
     let mut heap = BinaryHeap::new();
     heap.push(Reverse(((0, 0), 0usize, 0i128, vec![0u32; problem.kinds.len()])));
     let mut found = Vec::new();
@@ -53,6 +55,10 @@ pub(crate) fn choices(
         }
         if steps > tries {
             bound.get_or_insert(cost);
+            if found.is_empty() {
+                let all = everything(problem, limit);
+                found.extend(Some(all).filter(|it| it.area(problem) >= need && below.is_none_or(|b| it.cost < b)));
+            }
             break;
         }
         for (index, kind) in problem.kinds.iter().enumerate().skip(from) {
@@ -60,7 +66,7 @@ pub(crate) fn choices(
             let Some(count) = more.get_mut(index) else {
                 continue;
             };
-            if *count >= kind.limit.min(total) {
+            if *count >= limit(kind) {
                 continue;
             }
             *count += 1;
@@ -68,4 +74,14 @@ pub(crate) fn choices(
         }
     }
     (found, bound.or(below).unwrap_or((0, 0)))
+}
+
+/// All boards together, of each kind as many as `limit` says.
+fn everything(problem: &Problem, limit: impl Fn(&Kind) -> u32) -> Choice {
+    let counts: Vec<u32> = problem.kinds.iter().map(limit).collect();
+    let cost = counts.iter().zip(&problem.kinds).fold((0, 0), |sum, (&n, kind)| {
+        let n = i128::from(n);
+        (sum.0 + n * kind.cost.0, sum.1 + n * kind.cost.1)
+    });
+    Choice { cost, counts }
 }

@@ -32,7 +32,8 @@ fn smaller(a: (i64, i64), b: (i64, i64)) -> (i64, i64) {
 fn capacity(kind: &Kind, pieces: &[&Item]) -> i64 {
     let cell = pieces.iter().filter_map(|item| least(item, kind)).reduce(smaller);
     cell.map_or(0, |(width, height)| {
-        let one: i64 = kind.zones.iter().map(|&(w, h)| (w / width.max(1)) * (h / height.max(1))).sum();
+        let places = |&(w, h): &(i64, i64)| (w / width.max(1)).saturating_mul(h / height.max(1));
+        let one = kind.zones.iter().map(places).fold(0, i64::saturating_add);
         one.saturating_mul(i64::from(kind.limit))
     })
 }
