@@ -76,7 +76,11 @@ fn check_mend(seed: u64, problem: &AxisProblem, mend: &Mend) {
 /// Checks a problem; gives the number of conflicts and mends.
 fn check(seed: u64, taste: Taste) -> (usize, usize) {
     let problem = case(seed, taste).problem;
-    let Err(AxisError::Infeasible(conflicts)) = solve(&problem) else { return (0, 0) };
+    let conflicts = match solve(&problem) {
+        Ok(_) => return (0, 0),
+        Err(AxisError::Infeasible(conflicts)) => conflicts,
+        Err(error) => panic!("seed {seed}: {error}"),
+    };
     for (index, conflict) in conflicts.iter().enumerate() {
         check_minimal(seed, &problem, conflict);
         let alone = alone(&problem, &conflicts, index);

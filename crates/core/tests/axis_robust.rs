@@ -163,3 +163,19 @@ fn dragging() {
     }
     assert!(dragged > 5);
 }
+
+/// Three bays of one width in 1000 mm, one of them at least 400 mm: no chain of musts is too long by itself, only the ties make it so.
+#[test]
+fn the_play_of_what_ties_contradict_is_a_conflict() {
+    let mm = Length::from_mm;
+    let mut problem = AxisProblem::new(mm(1));
+    let (low, high) = (Face::at(problem.add_var()), Face::at(problem.add_var()));
+    let bays =
+        [Span::between(Face::fixed(mm(0)), low), Span::between(low, high), Span::between(high, Face::fixed(mm(1000)))];
+    problem.must(MustKind::Equal(bays[0], bays[1]), 0, true);
+    problem.must(MustKind::Equal(bays[1], bays[2]), 1, true);
+    assert_eq!(play_of(&problem, bays[2]).unwrap().most.unwrap().size, Length::from_nm(333_333_333));
+    problem.must(MustKind::AtLeast(bays[0], mm(400)), 2, true);
+    let Err(AxisError::Infeasible(found)) = play_of(&problem, bays[2]) else { panic!("it has no play") };
+    assert_eq!(Ok(found), conflicts(&problem));
+}

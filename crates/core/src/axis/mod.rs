@@ -96,10 +96,14 @@ pub fn play_of(problem: &AxisProblem, span: Span) -> Result<Play, AxisError> {
         return Err(AxisError::Invalid(faults));
     }
     let system = System::new(problem, |_| true);
-    match reduce(&system) {
-        Ok(reduced) => play::play(&reduced, flatten(system.ground, span)),
-        Err(_) => Err(AxisError::Infeasible(conflict::conflicts(problem)?)),
-    }
+    let Ok(reduced) = reduce(&system) else {
+        return Err(AxisError::Infeasible(conflict::conflicts(problem)?));
+    };
+    play::play(&reduced, flatten(system.ground, span)).or_else(|error| {
+        // Musts that only ties set against each other have no play either.
+        let found = conflict::conflicts(problem)?;
+        Err(if found.is_empty() { error } else { AxisError::Infeasible(found) })
+    })
 }
 
 fn run(problem: &AxisProblem, before: Option<&Solution>) -> Result<Solution, AxisError> {

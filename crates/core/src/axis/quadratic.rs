@@ -62,6 +62,14 @@ fn span_terms(span: Span, factor: f64, reduced: &Reduced, terms: &mut Vec<(usize
     factor * mm(nm)
 }
 
+/// The factors of the two sizes in the residual of a proportion; none if both shares are zero.
+pub(crate) fn proportion(share_a: f64, share_b: f64) -> Option<(f64, f64)> {
+    let larger = share_a.max(share_b);
+    let (share_a, share_b) = (share_a / larger, share_b / larger);
+    let sum = share_a + share_b;
+    (larger > 0.0).then_some((share_b / sum, -share_a / sum))
+}
+
 /// Like terms added; zeros stay, so that the pattern does not depend on the numbers.
 fn gathered(mut terms: Vec<(usize, f64)>) -> Vec<(usize, f64)> {
     terms.sort_by_key(|(class, _)| *class);
@@ -88,13 +96,8 @@ fn residuals(problem: &AxisProblem, reduced: &Reduced) -> Vec<Residual> {
                 span_terms(span, 1.0, reduced, &mut terms) - position.mm()
             }
             WishKind::Proportion { a, share_a, b, share_b } => {
-                let larger = share_a.max(share_b);
-                if larger <= 0.0 {
-                    continue;
-                }
-                let (share_a, share_b) = (share_a / larger, share_b / larger);
-                let sum = share_a + share_b;
-                span_terms(a, share_b / sum, reduced, &mut terms) + span_terms(b, -share_a / sum, reduced, &mut terms)
+                let Some((of_a, of_b)) = proportion(share_a, share_b) else { continue };
+                span_terms(a, of_a, reduced, &mut terms) + span_terms(b, of_b, reduced, &mut terms)
             }
         };
         let weight = wish.weight.max(LEAST_WEIGHT * heaviest);

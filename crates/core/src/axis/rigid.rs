@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::exact::{Graph, flatten};
 use super::polish::Polished;
 use super::problem::{AxisProblem, MustKind, Span, WishKind};
-use super::quadratic::Quadratic;
+use super::quadratic::{Quadratic, proportion};
 use super::reduce::Reduced;
 
 /// Which way a tree may follow its edges, seen from the root.
@@ -157,10 +157,8 @@ pub(crate) fn wish_nodes(problem: &AxisProblem, wish: usize) -> Vec<(usize, f64)
             vec![(face.var.map_or(problem.vars, |var| var.0), 1.0)]
         }
         WishKind::Proportion { a, share_a, b, share_b } => {
-            let larger = share_a.max(share_b);
-            let (share_a, share_b) = (share_a / larger, share_b / larger);
-            let sum = share_a + share_b;
-            span_nodes(problem, a, share_b / sum).into_iter().chain(span_nodes(problem, b, -share_a / sum)).collect()
+            let Some((of_a, of_b)) = proportion(share_a, share_b) else { return Vec::new() };
+            span_nodes(problem, a, of_a).into_iter().chain(span_nodes(problem, b, of_b)).collect()
         }
     }
 }

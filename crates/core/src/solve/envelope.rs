@@ -70,8 +70,8 @@ pub(super) fn settle(model: &mut Model<'_>, axis: Axis, solution: Solution, know
         return solution;
     }
     let problem = &model.problems[axis.index()];
-    let Ok(reach) = axis::why(problem, &solution, span).map(|why| why.play) else { return solution };
-    let reach = if most.is_some() { reach.most } else { reach.least };
+    let Ok(play) = axis::play_of(problem, span) else { return solution };
+    let reach = if most.is_some() { play.most } else { play.least };
     let Some(extreme) = reach.map(|reach| reach.size).filter(|extreme| *extreme != size) else { return solution };
     let kind = if most.is_some() { MustKind::AtLeast(span, extreme) } else { MustKind::AtMost(span, extreme) };
     let mut firm = problem.clone();
