@@ -13,8 +13,8 @@ mod sets;
 use std::collections::BTreeMap;
 
 use casewright_cutting::{
-    Axis, Bar, BarPiece, Board, Effort, Goal, Objective, Piece, Plan, Quantity, RawEdges, Saw, Status, Unwatched,
-    Wanted, check_bars, check_plan, cut, cut_bars, fill,
+    Axis, Board, Effort, Goal, Objective, Piece, Plan, RawEdges, Saw, Status, Unwatched, check_bars, check_plan, cut,
+    cut_bars, fill,
 };
 
 /// One result for `tests/scripts/compare_rectpack.py`, when rows are asked for.
@@ -39,18 +39,7 @@ fn effort(seconds: f64) -> Effort {
 }
 
 fn many(instance: &sets::ManyBoards, fixed: bool, least: Objective, seconds: f64) -> (Plan, f64) {
-    let grain = fixed.then_some(Axis::X);
-    let stock: Vec<Board> = instance
-        .boards
-        .iter()
-        .map(|&(w, h, n)| Board {
-            grain,
-            quantity: n.map_or(Quantity::Unlimited, Quantity::Limited),
-            ..Board::new("board", w, h)
-        })
-        .collect();
-    let pieces: Vec<Piece> =
-        instance.pieces.iter().map(|&(w, h)| Piece { grain, ..Piece::new("piece", w, h) }).collect();
+    let (stock, pieces) = instance.question(fixed);
     let goal = Goal { least, ..Goal::default() };
     let effort = effort(seconds);
     let start = seconds_used();
@@ -112,31 +101,19 @@ fn nice(seconds: f64, filter: &str) {
     println!("all        {:6.2} %  {}/{}", sum.0 / f64::from(sum.1), sum.2, sum.1);
 }
 
-/// One board sets; `scale` and `kerf` as in the kerf equivalence: sizes become scale x size - kerf.
+/// Sets of one board.
 fn patterns(
     set: &str,
     list: &[sets::OneBoard],
     known: &BTreeMap<String, i64>,
     fixed: bool,
-    scale: i64,
-    kerf: i64,
+    kerf: sets::Kerf,
     seconds: f64,
 ) {
-    let grain = fixed.then_some(Axis::X);
     let (mut best, mut proven, mut all) = (0, 0, 0);
     for instance in list {
-        let size = |x: i64| scale * x - kerf;
-        let board = Board { grain, ..Board::new("board", size(instance.board.0), size(instance.board.1)) };
-        let wanted: Vec<Wanted> = instance
-            .pieces
-            .iter()
-            .map(|&(w, h, copies, value)| Wanted {
-                piece: Piece { grain, ..Piece::new("piece", size(w), size(h)) },
-                copies: copies.map_or(Quantity::Unlimited, Quantity::Limited),
-                value,
-            })
-            .collect();
-        let saw = Saw { kerf, trim: 0 };
+        let (board, wanted) = instance.question(fixed, kerf);
+        let saw = Saw { kerf: kerf.1, trim: 0 };
         let start = seconds_used();
         let found =
             fill(&board, &wanted, &saw, &Goal::default(), &effort(seconds), &Unwatched).expect("sound question");
@@ -164,7 +141,7 @@ fn patterns(
 
 fn one_board(set: &str, kerf: bool, seconds: f64, filter: &str) {
     let root = sets::beside().unwrap_or_else(sets::committed);
-    let (scale, kerf) = if kerf { (5, 3) } else { (1, 0) };
+    let kerf = sets::KERFS[usize::from(kerf)];
     for fixed in [true, false] {
         let (mut list, folder) = match set {
             "gcut" => (sets::gcut(&root), "gcut"),
@@ -178,15 +155,7 @@ fn one_board(set: &str, kerf: bool, seconds: f64, filter: &str) {
             .map(|(name, _, value)| (name.to_lowercase().split(' ').next().unwrap_or("").to_owned(), value))
             .collect();
         if fixed || set == "gcut" {
-            patterns(
-                &format!("{set}-{}", if fixed { "fixed" } else { "turned" }),
-                &list,
-                &known,
-                fixed,
-                scale,
-                kerf,
-                seconds,
-            );
+            patterns(&format!("{set}-{}", if fixed { "fixed" } else { "turned" }), &list, &known, fixed, kerf, seconds);
         }
     }
 }
@@ -194,17 +163,15 @@ fn one_board(set: &str, kerf: bool, seconds: f64, filter: &str) {
 fn bars(seconds: f64, filter: &str, kerf: bool) {
     let root = sets::beside().unwrap_or_else(sets::committed);
     let known = sets::bars_known(&root);
-    let (scale, kerf) = if kerf { (5, 3) } else { (1, 0) };
-    let saw = Saw { kerf, trim: 0 };
+    let kerf = sets::KERFS[usize::from(kerf)];
+    let saw = Saw { kerf: kerf.1, trim: 0 };
     let mut rows: BTreeMap<String, (u32, u32, u32, u32, f64)> = BTreeMap::new();
     for instance in sets::bars(&root).iter().filter(|i| i.name.contains(filter)) {
         let Some(&target) = known.get(&instance.name) else {
             println!("{}: no published value", instance.name);
             continue;
         };
-        let stock = [Bar::new("bar", scale * instance.length - kerf)];
-        let pieces: Vec<BarPiece> =
-            instance.pieces.iter().map(|&(length, n)| BarPiece::new("length", scale * length - kerf, n)).collect();
+        let (stock, pieces) = instance.question(kerf);
         let start = seconds_used();
         let plan =
             cut_bars(&stock, &pieces, &saw, &Goal::default(), &effort(seconds), &Unwatched).expect("sound question");

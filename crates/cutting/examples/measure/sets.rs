@@ -4,6 +4,8 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
+use casewright_cutting::{Axis, Bar, BarPiece, Board, Piece, Quantity, Wanted};
+
 /// One board, limited or unlimited copies: find the most valuable guillotine pattern.
 pub(crate) struct OneBoard {
     pub(crate) name: String,
@@ -26,6 +28,59 @@ pub(crate) struct Bars {
     pub(crate) length: i64,
     /// length, demand
     pub(crate) pieces: Vec<(i64, u32)>,
+}
+
+/// Scale s and kerf k. With sizes s x - k and kerf k the same patterns are possible as with sizes x and no kerf, so that the
+/// optimum stays: the kerf equivalence.
+#[derive(Clone, Copy)]
+pub(crate) struct Kerf(pub(crate) i64, pub(crate) i64);
+
+/// As published, and with a kerf of 3.
+pub(crate) const KERFS: [Kerf; 2] = [Kerf(1, 0), Kerf(5, 3)];
+
+impl Kerf {
+    fn size(self, size: i64) -> i64 {
+        self.0 * size - self.1
+    }
+}
+
+fn grain(fixed: bool) -> Option<Axis> {
+    fixed.then_some(Axis::X)
+}
+
+impl OneBoard {
+    /// The question; `fixed`: nothing may be turned.
+    pub(crate) fn question(&self, fixed: bool, kerf: Kerf) -> (Board, Vec<Wanted>) {
+        let size = |x: i64| kerf.size(x);
+        let board = Board { grain: grain(fixed), ..Board::new("board", size(self.board.0), size(self.board.1)) };
+        let wanted = self.pieces.iter().map(|&(w, h, copies, value)| Wanted {
+            piece: Piece { grain: grain(fixed), ..Piece::new("piece", size(w), size(h)) },
+            copies: copies.map_or(Quantity::Unlimited, Quantity::Limited),
+            value,
+        });
+        (board, wanted.collect())
+    }
+}
+
+impl ManyBoards {
+    /// The question; `fixed`: nothing may be turned.
+    pub(crate) fn question(&self, fixed: bool) -> (Vec<Board>, Vec<Piece>) {
+        let stock = self.boards.iter().map(|&(w, h, n)| Board {
+            grain: grain(fixed),
+            quantity: n.map_or(Quantity::Unlimited, Quantity::Limited),
+            ..Board::new("board", w, h)
+        });
+        let pieces = self.pieces.iter().map(|&(w, h)| Piece { grain: grain(fixed), ..Piece::new("piece", w, h) });
+        (stock.collect(), pieces.collect())
+    }
+}
+
+impl Bars {
+    /// The question.
+    pub(crate) fn question(&self, kerf: Kerf) -> ([Bar; 1], Vec<BarPiece>) {
+        let pieces = self.pieces.iter().map(|&(length, n)| BarPiece::new("length", kerf.size(length), n));
+        ([Bar::new("bar", kerf.size(self.length))], pieces.collect())
+    }
 }
 
 /// Folder of the sets committed with the project.
