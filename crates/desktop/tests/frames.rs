@@ -4,26 +4,18 @@
 
 #![expect(clippy::unwrap_used, reason = "a test may stop at the first thing that is not as it should be")]
 
+mod support;
+
 use std::path::{Path, PathBuf};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use casewright_core::design::{Bay, Design, Divider, Extent, Inside};
 use casewright_core::expr::Dim;
-use casewright_desktop::App;
-use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
+use support::watched;
 
 thread_local! {
     static FRAMES: std::cell::RefCell<Vec<Duration>> = const { std::cell::RefCell::new(Vec::new()) };
-}
-
-/// How long this thread has been at work, however busy the machine is with others; by the clock where the system does
-/// not say.
-fn at_work() -> Duration {
-    static BEGAN: std::sync::OnceLock<Instant> = std::sync::OnceLock::new();
-    let said = std::fs::read_to_string("/proc/thread-self/schedstat").ok();
-    let nanoseconds = said.and_then(|said| said.split(' ').next()?.parse().ok()).map(Duration::from_nanos);
-    nanoseconds.unwrap_or_else(|| BEGAN.get_or_init(Instant::now).elapsed())
 }
 
 fn bay(name: String, inside: Inside) -> Bay {
@@ -47,20 +39,7 @@ fn wall_of_bays() -> Design {
 /// of a hundred no longer than the second, and none longer than the third.
 fn dragged(file: PathBuf, divider: &str) -> [Duration; 3] {
     let state = file.with_extension("state");
-    let mut harness = Harness::builder()
-        .with_size(egui::vec2(1440.0, 900.0))
-        .with_max_steps(16)
-        .with_theme(egui::Theme::Light)
-        .with_context_setup(casewright_desktop::theme::set_fonts)
-        .build_ui_state(
-            move |ui, app: &mut Option<App>| {
-                let app = app.get_or_insert_with(|| App::new(ui.ctx(), Some(&file), Some(state.clone())));
-                let began = at_work();
-                app.show(ui);
-                FRAMES.with_borrow_mut(|frames| frames.push(at_work() - began));
-            },
-            None,
-        );
+    let mut harness = watched(Some(file), state, |frame| FRAMES.with_borrow_mut(|frames| frames.push(frame)));
     for _ in 0..4 {
         harness.state_mut().as_mut().unwrap().settle();
         harness.run_steps(3);

@@ -1,11 +1,16 @@
 //! The whole journey by accessible names: from an empty page to the written pack. And random actions (200, or as
 //! many as `CASEWRIGHT_ACTIONS` says), after which the window still stands and every frame was quick.
 
+#![expect(clippy::unwrap_used, reason = "a test may stop at the first thing that is not as it should be")]
+
+mod support;
+
 use std::time::{Duration, Instant};
 
 use casewright_desktop::App;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
+use support::{click, settle, watched, write};
 
 type Window = Harness<'static, Option<App>>;
 
@@ -14,62 +19,13 @@ thread_local! {
     static SLOWEST: std::cell::Cell<Duration> = const { std::cell::Cell::new(Duration::ZERO) };
 }
 
-/// How long this thread has been at work, however busy the machine is with others; by the clock where the system does
-/// not say.
-fn at_work() -> Duration {
-    static BEGAN: std::sync::OnceLock<Instant> = std::sync::OnceLock::new();
-    let said = std::fs::read_to_string("/proc/thread-self/schedstat").ok();
-    let nanoseconds = said.and_then(|said| said.split(' ').next()?.parse().ok()).map(Duration::from_nanos);
-    nanoseconds.unwrap_or_else(|| BEGAN.get_or_init(Instant::now).elapsed())
-}
-
 fn window(file: Option<std::path::PathBuf>, state: std::path::PathBuf) -> Window {
-    let mut harness = Harness::builder()
-        .with_size(egui::vec2(1440.0, 900.0))
-        .with_max_steps(16)
-        .with_theme(egui::Theme::Light)
-        .with_context_setup(casewright_desktop::theme::set_fonts)
-        .build_ui_state(
-            move |ui, app: &mut Option<App>| {
-                let app = app.get_or_insert_with(|| App::new(ui.ctx(), file.as_deref(), Some(state.clone())));
-                let began = at_work();
-                app.show(ui);
-                SLOWEST.set(SLOWEST.get().max(at_work() - began));
-            },
-            None,
-        );
-    settle(&mut harness);
-    harness
-}
-
-fn settle(harness: &mut Window) {
-    for _ in 0..3 {
-        if let Some(app) = harness.state_mut() {
-            app.settle();
-        }
-        harness.run_steps(3);
-    }
-}
-
-fn click(harness: &mut Window, name: &str) {
-    harness.get_by_label(name).click();
-    settle(harness);
+    watched(file, state, |frame| SLOWEST.set(SLOWEST.get().max(frame)))
 }
 
 /// Presses a control as a screen reader would, wherever it lies.
 fn press(harness: &mut Window, name: &str) {
     harness.get_by_label(name).click_accesskit();
-    settle(harness);
-}
-
-fn write(harness: &mut Window, name: &str, text: &str) {
-    harness.get_by_role_and_label(egui::Role::TextInput, name).focus();
-    harness.run_steps(2);
-    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
-    harness.run_steps(1);
-    harness.get_by_role_and_label(egui::Role::TextInput, name).type_text(text);
-    harness.run_steps(2);
-    harness.key_press(egui::Key::Enter);
     settle(harness);
 }
 

@@ -3,6 +3,7 @@
 #![allow(dead_code, reason = "each test file uses what it needs of it")]
 
 use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
 
 use casewright_core::geometry::Axis;
 use casewright_core::length::Length;
@@ -17,7 +18,26 @@ pub(crate) struct Desk {
     pub(crate) folder: tempfile::TempDir,
 }
 
+/// How long this thread has been at work, however busy the machine is with others; by the clock where the system does
+/// not say.
+fn at_work() -> Duration {
+    static BEGAN: std::sync::OnceLock<Instant> = std::sync::OnceLock::new();
+    let said = std::fs::read_to_string("/proc/thread-self/schedstat").ok();
+    let nanoseconds = said.and_then(|said| said.split(' ').next()?.parse().ok()).map(Duration::from_nanos);
+    nanoseconds.unwrap_or_else(|| BEGAN.get_or_init(Instant::now).elapsed())
+}
+
 pub(crate) fn window(file: Option<PathBuf>, state: PathBuf) -> Harness<'static, Option<App>> {
+    watched(file, state, |_| {})
+}
+
+/// A window of which each frame is told: how long the window's own thread was at work for it, without the painting of the
+/// graphics card.
+pub(crate) fn watched(
+    file: Option<PathBuf>,
+    state: PathBuf,
+    frame: impl Fn(Duration) + 'static,
+) -> Harness<'static, Option<App>> {
     let mut harness = Harness::builder()
         .with_size(egui::vec2(1440.0, 900.0))
         .with_max_steps(16)
@@ -25,7 +45,10 @@ pub(crate) fn window(file: Option<PathBuf>, state: PathBuf) -> Harness<'static, 
         .with_context_setup(casewright_desktop::theme::set_fonts)
         .build_ui_state(
             move |ui, app: &mut Option<App>| {
-                app.get_or_insert_with(|| App::new(ui.ctx(), file.as_deref(), Some(state.clone()))).show(ui);
+                let app = app.get_or_insert_with(|| App::new(ui.ctx(), file.as_deref(), Some(state.clone())));
+                let began = at_work();
+                app.show(ui);
+                frame(at_work() - began);
             },
             None,
         );
@@ -40,6 +63,23 @@ pub(crate) fn settle(harness: &mut Harness<'static, Option<App>>) {
         }
         harness.run_steps(3);
     }
+}
+
+pub(crate) fn click(harness: &mut Harness<'static, Option<App>>, name: &str) {
+    harness.get_by_label(name).click();
+    settle(harness);
+}
+
+/// Writes over what a field says and leaves it.
+pub(crate) fn write(harness: &mut Harness<'static, Option<App>>, name: &str, text: &str) {
+    harness.get_by_role_and_label(egui::Role::TextInput, name).focus();
+    harness.run_steps(2);
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
+    harness.run_steps(1);
+    harness.get_by_role_and_label(egui::Role::TextInput, name).type_text(text);
+    harness.run_steps(2);
+    harness.key_press(egui::Key::Enter);
+    settle(harness);
 }
 
 impl Desk {
@@ -85,17 +125,16 @@ impl Desk {
     }
 
     pub(crate) fn click(&mut self, name: &str) {
-        self.harness.get_by_label(name).click();
-        settle(&mut self.harness);
+        click(&mut self.harness, name);
     }
 
     /// Writes over what a field says and leaves it.
     pub(crate) fn write(&mut self, name: &str, text: &str) {
-        let field = self.harness.get_by_role_and_label(egui::Role::TextInput, name);
-        field.focus();
-        self.harness.run_steps(2);
-        self.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
-        self.harness.run_steps(1);
+        write(&mut self.harness, name, text);
+    }
+
+    /// Types into the field of a list that is open, and takes what it finds.
+    pub(crate) fn write_in_list(&mut self, name: &str, text: &str) {
         self.harness.get_by_role_and_label(egui::Role::TextInput, name).type_text(text);
         self.harness.run_steps(2);
         self.harness.key_press(egui::Key::Enter);
@@ -108,14 +147,5 @@ impl Desk {
 
     pub(crate) fn outside(&self, axis: Axis) -> Length {
         self.app().good().unwrap().layout.as_ref().unwrap().envelope.size(axis)
-    }
-}
-
-impl Desk {
-    pub(crate) fn write_in_list(&mut self, name: &str, text: &str) {
-        self.harness.get_by_role_and_label(egui::Role::TextInput, name).type_text(text);
-        self.harness.run_steps(2);
-        self.harness.key_press(egui::Key::Enter);
-        settle(&mut self.harness);
     }
 }
