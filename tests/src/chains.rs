@@ -1,7 +1,7 @@
 //! Invariant: chains close. Told from the Design and the Layout alone, without asking the solver how it came about.
 
 use casewright_core::Length;
-use casewright_core::design::{Back, Bay, Divider, FrontStyle, Inside, Resolved, Stand, Top};
+use casewright_core::design::{Back, Bay, Construction, Divider, FrontStyle, Inside, Resolved, Stand, Top};
 use casewright_core::geometry::{Axis, Cuboid};
 use casewright_core::layout::{LaidBay, Layout};
 
@@ -10,7 +10,7 @@ use casewright_core::layout::{LaidBay, Layout};
 pub fn flaws(design: &Resolved, layout: &Layout) -> Vec<String> {
     let mut found = Flaws { design, layout, lines: Vec::new() };
     found.envelope();
-    found.bay(&design.carcass.bay);
+    found.bay(&design.carcass.bay, &design.carcass.construction);
     found.names();
     found.overlaps();
     found.lines
@@ -80,13 +80,7 @@ impl Flaws<'_> {
     }
 
     /// Sides, bottom and top add up with the inside to the outside.
-    fn shell(
-        &mut self,
-        name: &str,
-        construction: &casewright_core::design::Construction<Length>,
-        outer: &Cuboid,
-        inner: &Cuboid,
-    ) {
+    fn shell(&mut self, name: &str, construction: &Construction<Length>, outer: &Cuboid, inner: &Cuboid) {
         use casewright_core::design::Role;
         let thickness = |role: Role| {
             let material = construction.boards.get(&role).unwrap_or(&construction.board);
@@ -109,8 +103,9 @@ impl Flaws<'_> {
         self.same(&format!("{name}: back + inside"), inner.size(Axis::Z) + behind, outer.size(Axis::Z));
     }
 
-    /// The bays of a division and what stands between them add up to what is divided.
-    fn bay(&mut self, bay: &Bay<Length>) {
+    /// The bays of a division and what stands between them add up to what is divided. `construction` is that of the shell
+    /// that the bay lies in.
+    fn bay(&mut self, bay: &Bay<Length>, construction: &Construction<Length>) {
         let Some(laid) = self.laid(bay) else { return };
         for axis in Axis::ALL {
             if laid.clear.size(axis) <= Length::ZERO {
@@ -119,8 +114,8 @@ impl Flaws<'_> {
         }
         match &bay.inside {
             Inside::Open { .. } | Inside::Holds { .. } => {}
-            Inside::Across { bays, by } => self.division(&laid, bays, by, Axis::X),
-            Inside::Up { bays, by } => self.division(&laid, bays, by, Axis::Y),
+            Inside::Across { bays, by } => self.division(&laid, bays, by, Axis::X, construction),
+            Inside::Up { bays, by } => self.division(&laid, bays, by, Axis::Y, construction),
             Inside::Boxed { shell, bay: inner } => {
                 let gap = shell.gap.unwrap_or_default();
                 // The first shell is the carcass's own and goes by the name of the outermost bay.
@@ -135,9 +130,8 @@ impl Flaws<'_> {
                     let what = format!("{:?}: gap before the box along {axis:?}", bay.name);
                     self.same(&what, found.outer.min.along(axis) - laid.clear.min.along(axis), gap);
                 }
-                if let Some(construction) = &shell.construction {
-                    self.shell(&bay.name, construction, &found.outer, &found.inner);
-                }
+                let construction = shell.construction.as_ref().unwrap_or(construction);
+                self.shell(&bay.name, construction, &found.outer, &found.inner);
                 if let Some(within) = self.layout.bay(&inner.name).cloned() {
                     for axis in [Axis::X, Axis::Y] {
                         let what = format!("{:?}: inside of its box along {axis:?}", bay.name);
@@ -145,12 +139,19 @@ impl Flaws<'_> {
                         self.same(&what, within.clear.max.along(axis), found.inner.max.along(axis));
                     }
                 }
-                self.bay(inner);
+                self.bay(inner, construction);
             }
         }
     }
 
-    fn division(&mut self, whole: &LaidBay, bays: &[Bay<Length>], by: &Divider, along: Axis) {
+    fn division(
+        &mut self,
+        whole: &LaidBay,
+        bays: &[Bay<Length>],
+        by: &Divider,
+        along: Axis,
+        construction: &Construction<Length>,
+    ) {
         let across = if along == Axis::X { Axis::Y } else { Axis::X };
         let mut reached = whole.clear.min.along(along);
         for (i, bay) in bays.iter().enumerate() {
@@ -177,7 +178,7 @@ impl Flaws<'_> {
             let what = format!("{:?} across {along:?}", bay.name);
             self.same(&what, laid.clear.size(across), whole.clear.size(across));
             reached = laid.clear.max.along(along);
-            self.bay(bay);
+            self.bay(bay, construction);
         }
         let what = format!("{:?}: bays and dividers along {along:?}", whole.name);
         self.same(&what, reached, whole.clear.max.along(along));

@@ -109,10 +109,14 @@ pub fn wait_for<T>(what: &str, mut look: impl FnMut() -> Option<T>) -> T {
 }
 
 /// How many pixels differ between two pictures.
+///
+/// # Panics
+/// Where they cannot be compared.
 #[must_use]
 pub fn differing(a: &Path, b: &Path) -> u64 {
     let output =
         Command::new("compare").args(["-metric", "AE"]).args([a, b]).arg("null:").output().expect("compare runs");
     let said = String::from_utf8_lossy(&output.stderr);
-    said.split_whitespace().next().and_then(|text| text.parse::<f64>().ok()).map_or(0, |count| count as u64)
+    let count = said.split_whitespace().next().and_then(|text| text.parse::<f64>().ok());
+    count.unwrap_or_else(|| panic!("{} and {}: {said:?}", a.display(), b.display())) as u64
 }

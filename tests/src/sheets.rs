@@ -15,13 +15,18 @@ use casewright_drawing::{Axes, Item, Layer, LineClass, Mark, PlacedOnSheet, Text
 use crate::program::root;
 
 /// The demos from new boards with what is derived from them.
+///
+/// # Panics
+/// Where one cannot be read or built.
 #[must_use]
 pub fn demos() -> Vec<(&'static str, Derived)> {
     ["laundry-alcove", "container-trolley", "alcove-bookcase"]
         .into_iter()
-        .filter_map(|name| {
-            let text = std::fs::read_to_string(root().join("demo").join(format!("{name}.ron"))).ok()?;
-            Some((name, derive(&Design::from_ron(&text).ok()?).ok()?))
+        .map(|name| {
+            let text = std::fs::read_to_string(root().join("demo").join(format!("{name}.ron")));
+            let text = text.unwrap_or_else(|error| panic!("{name}: {error}"));
+            let design = Design::from_ron(&text).unwrap_or_else(|faults| panic!("{name}: {faults:?}"));
+            (name, derive(&design).unwrap_or_else(|error| panic!("{name}: {error}")))
         })
         .collect()
 }

@@ -35,7 +35,10 @@ fn designs() -> Vec<(String, Derived)> {
         let design = Design::from_ron(&std::fs::read_to_string(path).unwrap()).ok()?;
         Some((path.file_stem()?.to_str()?.to_owned(), derive(&design).ok()?))
     };
-    files.iter().filter_map(read).collect()
+    let found: Vec<(String, Derived)> = files.iter().filter_map(read).collect();
+    let missing: Vec<&str> = DEMOS.into_iter().filter(|demo| found.iter().all(|(name, _)| name != demo)).collect();
+    assert_eq!(missing, [""; 0], "a demo that cannot be built");
+    found
 }
 
 /// A design with its packs.

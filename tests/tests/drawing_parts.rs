@@ -1,5 +1,6 @@
 //! Part drawings read back from their display lists: every part once, every place counted from the datum corner.
 
+use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 
 use casewright_core::Length;
@@ -212,12 +213,15 @@ fn random_designs_give_every_place() {
     let config = Config { cases, failure_persistence: None, max_shrink_iters: 8, ..Config::default() };
     let mut runner = TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::ChaCha));
     let run = move || {
+        let drawn = Cell::new(0);
         let outcome = runner.run(&random_design::design(), |design| {
             let Some(derived) = built(&design) else { return Ok(()) };
             let Some(pack) = packed(&derived) else { return Ok(()) };
             prop_assert_eq!(flaws(&derived, &pack), Vec::<String>::new());
+            drawn.set(drawn.get() + 1);
             Ok(())
         });
+        assert!(drawn.get() * 5 >= cases || outcome.is_err(), "only {} of {cases} were drawn", drawn.get());
         outcome.map_err(|error| error.to_string())
     };
     assert_eq!(random_design::with_room(run), Ok(()));

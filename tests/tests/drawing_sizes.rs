@@ -1,6 +1,7 @@
 //! Invariant: what is printed as a size is what the geometry measures on the page times the scale. Read from the display
 //! lists of the demos and of random designs.
 
+use std::cell::Cell;
 use std::collections::BTreeSet;
 
 use casewright_core::Length;
@@ -143,23 +144,22 @@ fn chains_of_the_demos_close() {
 #[test]
 fn random_designs_print_what_they_measure() {
     let run = || {
-        let config = Config { cases: cases(), failure_persistence: None, max_shrink_iters: 8, ..Config::default() };
+        let drawn = Cell::new(0);
+        let cases = random_design::cases(24);
+        let config = Config { cases, failure_persistence: None, max_shrink_iters: 8, ..Config::default() };
         let mut runner = TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::ChaCha));
         let outcome = runner.run(&random_design::design(), |design| {
             let Some(derived) = built(&design) else { return Ok(()) };
             prop_assert_eq!(chain_flaws(&derived), Vec::<String>::new());
             let Some(pack) = packed(&derived) else { return Ok(()) };
             prop_assert_eq!(flaws(&derived, &pack), Vec::<String>::new());
+            drawn.set(drawn.get() + 1);
             Ok(())
         });
+        assert!(drawn.get() * 5 >= cases || outcome.is_err(), "only {} of {cases} were drawn", drawn.get());
         outcome.map_err(|error| error.to_string())
     };
     random_design::with_room(run).unwrap();
-}
-
-/// Few by default; `PROPTEST_CASES` asks for more.
-fn cases() -> u32 {
-    std::env::var("PROPTEST_CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(24)
 }
 
 #[test]

@@ -76,7 +76,8 @@ fn templates_for_pins_and_cups_are_full_size() {
             .filter(|it| is(&it.purpose))
             .collect()
     };
-    assert!(holes(|it| matches!(it, Purpose::ShelfPin { .. })).iter().all(|it| it.diameter == Length::from_mm(5)));
+    let of_pins = holes(|it| matches!(it, Purpose::ShelfPin { .. }));
+    assert!(!of_pins.is_empty() && of_pins.iter().all(|it| it.diameter == Length::from_mm(5)));
     assert!(pins.iter().all(|it| (it.2 - 5.0).abs() < 0.02), "{pins:?}");
     // Common practice: 32 mm from hole to hole.
     assert!(!apart.is_empty() && apart.iter().all(|it| (it - 32.0).abs() < 1e-6), "{apart:?}");

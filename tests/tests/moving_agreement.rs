@@ -10,6 +10,7 @@ use casewright_core::Length;
 use casewright_core::assembly::Motion;
 use casewright_core::geometry::{Axis, Direction, Point};
 use casewright_core::moving::{Solid, first_touch, full_way, placed};
+use casewright_tests::random_design;
 use parry3d_f64::math::{Pose, Rotation, Vector};
 use parry3d_f64::query;
 use parry3d_f64::shape::{ConvexPolyhedron, Cuboid, SharedShape};
@@ -19,10 +20,6 @@ use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
 /// The step of the sampling and the agreement asked for: mm of a slide, degrees of a turn.
 const STEP: f64 = 0.05;
-
-fn cases() -> u32 {
-    std::env::var("CASEWRIGHT_CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(64)
-}
 
 /// The body moved along all three axes.
 fn shifted(solid: &Solid, by: [f64; 3]) -> Solid {
@@ -236,7 +233,7 @@ fn runner(cases: u32) -> TestRunner {
 #[test]
 fn sweeps_agree_with_dense_sampling() {
     let count = std::cell::RefCell::new(Count::default());
-    let outcome = runner(cases()).run(&case(), |case| agree(&case, &mut count.borrow_mut()));
+    let outcome = runner(random_design::cases(64)).run(&case(), |case| agree(&case, &mut count.borrow_mut()));
     if let Err(error) = outcome {
         panic!("{error}");
     }
