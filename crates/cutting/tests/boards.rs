@@ -316,7 +316,8 @@ proptest! {
     /// Pieces that were cut from the boards: whatever a short search finds, it must not claim a proof that they do not fit.
     #[test]
     fn what_was_cut_from_the_boards_is_never_called_impossible(
-        boards in prop::collection::vec((200_i64..900, 200_i64..900, 1_i64..199, 1_i64..199, 1_i64..199), 1..5),
+        boards in prop::collection::vec((210_i64..900, 210_i64..900, 1_i64..199, 1_i64..199, 1_i64..199), 1..7),
+        kerf in 0_i64..5,
         turned in any::<bool>(),
     ) {
         let stock: Vec<Board> = boards
@@ -325,10 +326,13 @@ proptest! {
             .collect();
         let pieces: Vec<Piece> = boards
             .iter()
-            .flat_map(|&(w, h, x, low, high)| [(x, low), (x, h - low), (w - x, high), (w - x, h - high)])
+            .flat_map(|&(w, h, x, low, high)| {
+                let right = w - x - kerf;
+                [(x, low), (x, h - low - kerf), (right, high), (right, h - high - kerf)]
+            })
             .map(|(w, h)| if turned { Piece::new("p", h, w) } else { Piece::new("p", w, h) })
             .collect();
-        let plan = plan(&stock, &pieces, Saw::default(), Objective::FewestBoards, 500);
+        let plan = plan(&stock, &pieces, Saw { kerf, trim: 0 }, Objective::FewestBoards, 500);
         prop_assert!(!matches!(plan.status, Status::Impossible { .. }), "{:?}", plan.status);
     }
 }

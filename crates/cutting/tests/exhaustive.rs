@@ -26,6 +26,11 @@ impl Numbers {
     }
 }
 
+/// How many questions: `CASEWRIGHT_CASES`, or the usual number.
+fn cases(usual: u32) -> u32 {
+    std::env::var("CASEWRIGHT_CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(usual)
+}
+
 /// Sets of up to three copies of each of three kinds, as bits: bit a + 4 b + 16 c for a, b and c copies.
 type Sets = u64;
 
@@ -108,10 +113,13 @@ fn sets_of(board: &Board, pieces: &[Piece], saw: &Saw) -> Sets {
     usable(board, saw).iter().map(|size| search.rectangle(size.width, size.height)).fold(NOTHING, both)
 }
 
-/// The least cost of covering `wanted` copies with sets of kinds `(sets, limit, cost)`; none where it cannot be done.
-fn cover(kinds: &[(Sets, u32, i128)], wanted: [u32; 3]) -> Option<i128> {
+/// The least cost of covering `wanted` copies with sets of kinds `(sets, limit, cost)`, all of the pieces in the group from one
+/// board; none where it cannot be done.
+fn cover(kinds: &[(Sets, u32, i128)], wanted: [u32; 3], group: [bool; 3]) -> Option<i128> {
     fn go(
         kinds: &[(Sets, u32, i128)],
+        group: [bool; 3],
+        wanted: [u32; 3],
         left: [u32; 3],
         limits: &[u32],
         known: &mut BTreeMap<([u32; 3], Vec<u32>), Option<i128>>,
@@ -129,9 +137,13 @@ fn cover(kinds: &[(Sets, u32, i128)], wanted: [u32; 3]) -> Option<i128> {
             limits[kind] -= 1;
             for set in (1..64).filter(|set| sets >> set & 1 == 1) {
                 let given = copies(set);
+                let mut grouped = (0..3).filter(|i| group[*i]);
+                if grouped.clone().any(|i| given[i] > 0) && grouped.any(|i| given[i] < wanted[i]) {
+                    continue;
+                }
                 let rest = [0, 1, 2].map(|i: usize| left[i].saturating_sub(given[i]));
                 if rest != left
-                    && let Some(more) = go(kinds, rest, &limits, known)
+                    && let Some(more) = go(kinds, group, wanted, rest, &limits, known)
                 {
                     best = Some(best.map_or(cost + more, |best| best.min(cost + more)));
                 }
@@ -143,7 +155,7 @@ fn cover(kinds: &[(Sets, u32, i128)], wanted: [u32; 3]) -> Option<i128> {
     // More boards than pieces are never needed.
     let total: u32 = wanted.iter().sum();
     let limits: Vec<u32> = kinds.iter().map(|kind| kind.1.min(total)).collect();
-    go(kinds, wanted, &limits, &mut BTreeMap::new())
+    go(kinds, group, wanted, wanted, &limits, &mut BTreeMap::new())
 }
 
 fn board(number: &mut Numbers, saw: &Saw) -> Board {
@@ -187,7 +199,7 @@ fn saw(number: &mut Numbers) -> Saw {
 fn patterns_of_one_board_are_the_best_there_are() {
     let mut number = Numbers(1);
     let (mut limited, mut turned) = (0, 0);
-    for case in 0..400 {
+    for case in 0..cases(400) {
         let saw = saw(&mut number);
         let board = board(&mut number, &saw);
         let pieces = pieces(&mut number);
@@ -263,10 +275,14 @@ impl Tally {
 fn plans_of_boards_are_no_better_than_the_best_and_proofs_are_true() {
     let mut number = Numbers(2);
     let mut tally = Tally::default();
-    for case in 0..400 {
+    for case in 0..cases(400) {
         let saw = saw(&mut number);
         let stock: Vec<Board> = (0..number.from(1, 3)).map(|_| board(&mut number, &saw)).collect();
-        let pieces = pieces(&mut number);
+        let mut pieces = pieces(&mut number);
+        let is_grouped = number.from(0, 2) == 0;
+        for piece in pieces.iter_mut().take(2).filter(|_| is_grouped) {
+            piece.group = Some("all from one".to_owned());
+        }
         let least = OBJECTIVES[number.from(0, 2) as usize];
         let kinds: Vec<(Sets, u32, i128)> = stock
             .iter()
@@ -279,7 +295,8 @@ fn plans_of_boards_are_no_better_than_the_best_and_proofs_are_true() {
                 (sets_of(board, &pieces, &saw), board.quantity.at_most(u32::MAX), cost)
             })
             .collect();
-        let best = cover(&kinds, [0, 1, 2].map(|kind: usize| pieces[kind].quantity));
+        let group = [is_grouped, is_grouped, false];
+        let best = cover(&kinds, [0, 1, 2].map(|kind: usize| pieces[kind].quantity), group);
         let goal = Goal { least, ..Goal::default() };
         let plan = cut(&stock, &pieces, &saw, &goal, &Effort::work(300_000), &Unwatched).expect("sound");
         check_plan(&stock, &pieces, &saw, &plan).expect("a plan without flaws");
@@ -295,7 +312,7 @@ fn plans_of_boards_are_no_better_than_the_best_and_proofs_are_true() {
 fn plans_of_bars_are_no_better_than_the_best_and_proofs_are_true() {
     let mut number = Numbers(3);
     let mut tally = Tally::default();
-    for case in 0..1500 {
+    for case in 0..cases(1500) {
         let saw = saw(&mut number);
         let stock: Vec<Bar> = (0..number.from(1, 3))
             .map(|_| Bar {
@@ -331,7 +348,7 @@ fn plans_of_bars_are_no_better_than_the_best_and_proofs_are_true() {
                 (sets, bar.quantity.at_most(u32::MAX), cost)
             })
             .collect();
-        let best = cover(&kinds, [0, 1, 2].map(|kind: usize| pieces[kind].quantity));
+        let best = cover(&kinds, [0, 1, 2].map(|kind: usize| pieces[kind].quantity), [false; 3]);
         let goal = Goal { least, ..Goal::default() };
         let plan = cut_bars(&stock, &pieces, &saw, &goal, &Effort::work(300_000), &Unwatched).expect("sound");
         check_bars(&stock, &pieces, &saw, &plan).expect("a plan without flaws");
