@@ -25,6 +25,13 @@ impl Effort {
         Self { work: u64::MAX, time: Some(Duration::try_from_secs_f64(seconds.max(0.0)).unwrap_or(Duration::MAX)) }
     }
 
+    /// One of so many equal parts of it.
+    pub(crate) fn part_of(self, parts: usize) -> Self {
+        let parts = u32::try_from(parts).unwrap_or(u32::MAX).max(1);
+        let work = if self.work == u64::MAX { u64::MAX } else { self.work / u64::from(parts) };
+        Self { work, time: self.time.map(|time| time / parts) }
+    }
+
     /// For every keystroke: some tens of milliseconds.
     pub const QUICK: Self = Self::work(5_000_000);
     /// For a plan to look at: about a second.

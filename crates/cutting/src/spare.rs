@@ -33,10 +33,8 @@ pub fn spare(
     effort: &Effort,
     watch: &dyn Watch,
 ) -> Result<Vec<Spare>, CuttingError> {
-    let share = Effort {
-        work: if effort.work == u64::MAX { u64::MAX } else { effort.work / pieces.len().max(1) as u64 / 3 },
-        time: effort.time.map(|t| t / pieces.len().max(1) as u32 / 3),
-    };
+    // A third each for the offcuts and for a few plans anew.
+    let share = effort.part_of(pieces.len().saturating_mul(3));
     let mut used = stock.to_vec();
     for (index, board) in used.iter_mut().enumerate() {
         board.quantity = Quantity::Limited(plan.boards.iter().filter(|b| b.board == index).count() as u32);

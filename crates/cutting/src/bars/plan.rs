@@ -32,10 +32,7 @@ pub fn cut_bars(
         BarPlan { bars: Vec::new(), missing: Vec::new(), status: Status::ProvenBest, value: 0, bound: 0, work: 0 };
     let mut missing: BTreeMap<usize, u32> = BTreeMap::new();
     let mut impossible = false;
-    let share = Effort {
-        work: if effort.work == u64::MAX { u64::MAX } else { effort.work / materials.len().max(1) as u64 },
-        time: effort.time.map(|t| t / materials.len().max(1) as u32),
-    };
+    let share = effort.part_of(materials.len());
     for (material, chosen) in materials {
         let budget = Budget::new(&share, watch);
         let problem = Problem::new(stock, material, pieces, &chosen, saw, goal);
