@@ -90,7 +90,7 @@ fn bays_are_divided_and_taken_away_with_named_undo() {
     desk.click("Divide by an upright");
     assert!(desk.sees("Bay shelves 2"));
     desk.click("Bay shelves 2 in the list");
-    desk.click("Take away");
+    desk.click("Remove");
     desk.click("Undo");
     desk.click("Undo");
     assert_eq!(*desk.app().design(), before);

@@ -159,7 +159,7 @@ fn lines(scene: &Scene<'_>, step: &Step) -> Vec<(String, bool)> {
     if let Some(clamps) = &step.clamps {
         let along = match clamps.axis {
             Axis::X => "from side to side",
-            Axis::Y => "from below to above",
+            Axis::Y => "from bottom to top",
             Axis::Z => "from rear to front",
         };
         tick(format!("{} clamps that open {} or more, {along}", clamps.count, scene.format(clamps.opening)));

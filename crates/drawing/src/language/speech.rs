@@ -216,7 +216,7 @@ mod tests {
         check("13 mm too much over the height", Some("13 mm zu viel in der Höhe"));
         check(
             "make the width of the envelope 1012.5 mm instead of 900 mm",
-            Some("die Breite außen 1012,5 mm machen statt 900 mm"),
+            Some("die äußere Breite von 900 mm auf 1012,5 mm ändern"),
         );
         check(
             "what bay \"machine bay\" holds needs a width of 620 mm (air left of machine 10 mm + machine 600 mm)",
@@ -224,7 +224,7 @@ mod tests {
                 "was in Fach \"machine bay\" steht, braucht eine Breite von 620 mm (Luft links von machine 10 mm + machine 600 mm)",
             ),
         );
-        check("width of \"a\": preferred size (87.5 mm)", Some("Breite von \"a\": gewünschtes Maß (87,5 mm)"));
+        check("width of \"a\": preferred size (87.5 mm)", Some("Breite von \"a\": Wunschmaß (87,5 mm)"));
         check("nothing that any book knows of", None);
         check("", None);
     }
@@ -235,7 +235,7 @@ mod tests {
         check("door of top", Some("Tür von top"));
         check("door of 1.5", Some("Tür von 1.5"));
         check("air above box, large", Some("Luft über box, large"));
-        check("in bay \"shelf \\\"b\\\"\", the width is 1.5 mm", Some("in Fach \"shelf \\\"b\\\"\" ist Breite 1,5 mm"));
+        check("in bay \"shelf \\\"b\\\"\", the width is 1.5 mm", Some("in Fach \"shelf \\\"b\\\"\": Breite 1,5 mm"));
         // The part, not the bay of that name.
         check("top", Some("Deckel"));
         assert_eq!(speech().say_unless_named("top"), "top");
