@@ -32,7 +32,7 @@ fn depth_behind_a_slide_is_told_where_a_longer_one_would_go_in() {
     check(
         &[],
         "slide.rest",
-        "note: behind drawer drawer 103 mm of the depth are left
+        "note: drawer drawer leaves 103 mm of the depth behind it
 measured 450 mm; limit 550 mm
 source usual lengths of slides (common practice)
 mend slides of 550 mm would fit",

@@ -202,7 +202,9 @@ mod tests {
             })
             .collect();
         assert!(unused.is_empty(), "said nowhere: {unused:?}");
-        for opening in ["say(\"", "say_with(\"", "key: \"", "Name::new(\"", "Name::about(\"", "Notice::of(\"", "Notice::with(\""] {
+        for opening in
+            ["say(\"", "say_with(\"", "key: \"", "Name::new(\"", "Name::about(\"", "Notice::of(\"", "Notice::with(\""]
+        {
             for piece in sources.split(opening).skip(1) {
                 let key = piece.split('"').next().unwrap_or_default();
                 let is_key =

@@ -204,3 +204,14 @@ fn a_dimension_is_typed_over_on_the_drawing() {
     assert_eq!(desk.outside(Axis::Y), Length::from_mm(1850));
     assert!(desk.sees("1500 × 1850 × 650"));
 }
+
+#[test]
+fn what_is_said_changes_with_the_language() {
+    let mut desk = Desk::open();
+    for (command, said) in [("copy the bay", "Select one bay first."), ("deutsch", "Zuerst ein Fach wählen.")] {
+        desk.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Space);
+        settle(&mut desk.harness);
+        desk.write_in_list("What do you want to do?", command);
+        assert!(desk.sees(said), "{said}");
+    }
+}

@@ -4,7 +4,9 @@ use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
 use casewright_arrange::criteria::{Values, figures, judge};
-use casewright_arrange::{ArrangeError, Effort, Outcome, Proposal, Request, RequestError, Watch, error_words, propose, search_words};
+use casewright_arrange::{
+    ArrangeError, Effort, Outcome, Proposal, Request, RequestError, Watch, error_words, propose, search_words,
+};
 use casewright_core::design::Design;
 use casewright_core::pipeline::{Derived, derive};
 use casewright_core::unit::Unit;

@@ -90,7 +90,7 @@ fn rest(context: &Context<'_>, mover: &Mover, name: &str, slide: &Slide<Length>,
         Found::new(
             Severity::Note,
             "slide.rest",
-            format!("behind {} {} of the depth are left", mover.id, context.size(rest.mm())),
+            format!("{} leaves {} of the depth behind it", mover.id, context.size(rest.mm())),
         )
         .measured(context.size(slide.length.mm()))
         .limit(context.size(*longest))

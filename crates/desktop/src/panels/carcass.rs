@@ -1,9 +1,7 @@
 //! The right column for the carcass as a whole: envelope, construction, stand, worktop, boards, named values.
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{
-    Back, Board, Divider, Extent, Fitting, FrontStyle, MaterialKind, Stand, Top, Usual,
-};
+use casewright_core::design::{Back, Board, Divider, Extent, Fitting, FrontStyle, MaterialKind, Stand, Top, Usual};
 use casewright_core::expr::{Dim, Quantity};
 use casewright_core::fittings::{library, usual_names};
 use casewright_core::geometry::Axis;

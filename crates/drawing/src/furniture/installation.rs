@@ -197,7 +197,10 @@ fn levelling(scene: &Scene<'_>) -> Lines {
             ),
             true,
         ));
-        lines.push(("make one stretch of the plinth removable: feet, leads and valves stay within reach".to_owned(), true));
+        lines.push((
+            "make one stretch of the plinth removable: feet, leads and valves stay within reach".to_owned(),
+            true,
+        ));
     }
     lines
 }

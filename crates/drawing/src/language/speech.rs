@@ -12,6 +12,8 @@ use super::figure::{is_figure, is_mark, with_commas};
 /// What joins the items of a list, the weakest bond first, and the same in German.
 const BONDS: [(&str, &str); 6] =
     [("; ", "; "), (", or ", ", oder "), (", ", ", "), (" and ", " und "), (" + ", " + "), ("–", "–")];
+/// A pattern with so few bytes of fixed words says little.
+const WEAK: usize = " of ".len();
 /// How many texts are remembered; the same few are said again and again.
 const REMEMBERED: usize = 20_000;
 
@@ -131,7 +133,12 @@ impl Speech {
             });
             Some(words.collect::<String>())
         };
-        let said = book.candidates(text).find_map(entry).or_else(|| self.list(text)).or_else(|| self.called(text));
+        // A pattern of little more than holes is the last to be tried: `CO bottom of tilt-out bin` is no `CO bottom` of anything.
+        let is_weak = |it: &&super::book::Entry| it.fixed <= WEAK;
+        let said = (book.candidates(text).filter(|it| !is_weak(it)).find_map(entry))
+            .or_else(|| self.called(text))
+            .or_else(|| self.list(text))
+            .or_else(|| book.candidates(text).filter(is_weak).find_map(entry));
         let mut known = lock(&self.known);
         if known.len() >= REMEMBERED {
             known.clear();
@@ -227,6 +234,15 @@ mod tests {
         check("width of \"a\": preferred size (87.5 mm)", Some("Breite von \"a\": Wunschmaß (87,5 mm)"));
         check("nothing that any book knows of", None);
         check("", None);
+    }
+
+    #[test]
+    fn a_part_is_called_by_its_number_and_what_it_is() {
+        check("CO bottom of tilt-out a", Some("CO Boden des Kippfachs a"));
+        check(
+            "CO bottom of tilt-out a, CB rear of tilt-out a",
+            Some("CO Boden des Kippfachs a, CB Rückwand des Kippfachs a"),
+        );
     }
 
     #[test]
