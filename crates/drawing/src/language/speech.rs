@@ -13,7 +13,7 @@ use super::figure::{is_figure, is_mark, with_commas};
 const BONDS: [(&str, &str); 6] =
     [("; ", "; "), (", or ", ", oder "), (", ", ", "), (" and ", " und "), (" + ", " + "), ("–", "–")];
 /// A pattern with so few bytes of fixed words says little.
-const WEAK: usize = " of ".len();
+const WEAK: usize = "above ".len();
 /// How many texts are remembered; the same few are said again and again.
 const REMEMBERED: usize = 20_000;
 
@@ -234,6 +234,13 @@ mod tests {
         check("width of \"a\": preferred size (87.5 mm)", Some("Breite von \"a\": Wunschmaß (87,5 mm)"));
         check("nothing that any book knows of", None);
         check("", None);
+    }
+
+    #[test]
+    fn a_list_is_no_name_of_one_thing() {
+        // `left 3` joins a page; a left edge is no page.
+        check("left edge; seen on the rear face", Some("Kante links; Blick auf Fläche hinten"));
+        check("joins page left 1, right 3", Some("schließt an Seite links 1, rechts 3 an"));
     }
 
     #[test]
