@@ -117,6 +117,14 @@ impl Speech {
         self.leaf(text).or_else(|| self.phrase(text))
     }
 
+    /// What stands in a hole of this name: `figure` takes nothing else.
+    fn hole(&self, name: &str, text: &str) -> Option<String> {
+        if name == "figure" && !is_figure(text) {
+            return None;
+        }
+        self.within(text)
+    }
+
     fn phrase(&self, text: &str) -> Option<String> {
         if let Some(said) = lock(&self.known).get(text) {
             return said.clone();
@@ -136,9 +144,10 @@ impl Speech {
         // A pattern of little more than holes is the last to be tried: `CO bottom of tilt-out bin` is no `CO bottom` of anything.
         let is_weak = |it: &&super::book::Entry| it.fixed <= WEAK;
         let said = (book.candidates(text).filter(|it| !is_weak(it)).find_map(entry))
-            .or_else(|| self.called(text))
             .or_else(|| self.list(text))
-            .or_else(|| book.candidates(text).filter(is_weak).find_map(entry));
+            .or_else(|| self.called(text, &is_part_number))
+            .or_else(|| book.candidates(text).filter(is_weak).find_map(entry))
+            .or_else(|| self.called(text, &|_| true));
         let mut known = lock(&self.known);
         if known.len() >= REMEMBERED {
             known.clear();
@@ -159,9 +168,9 @@ impl Speech {
     }
 
     /// A name or mark, and what it is: `SL left side`, `machine 600 mm`.
-    fn called(&self, text: &str) -> Option<String> {
+    fn called(&self, text: &str, counts: &dyn Fn(&str) -> bool) -> Option<String> {
         text.match_indices(' ').find_map(|(at, _)| {
-            let name = text.get(..at).filter(|it| self.is_name(it) || is_mark(it))?;
+            let name = text.get(..at).filter(|it| (self.is_name(it) || is_mark(it)) && counts(it))?;
             Some(format!("{name} {}", self.within(text.get(at + 1..)?)?))
         })
     }
@@ -173,7 +182,7 @@ impl Speech {
             [Piece::Words(words), rest @ ..] => {
                 text.strip_prefix(words.as_str()).is_some_and(|text| self.fit(rest, text, holes))
             }
-            [Piece::Hole(name)] => match self.within(text) {
+            [Piece::Hole(name)] => match self.hole(name, text) {
                 Some(said) => {
                     holes.push((name, said));
                     true
@@ -186,7 +195,7 @@ impl Speech {
                 for (at, _) in text.match_indices(next.as_str()) {
                     let (Some(hole), Some(after)) = (text.get(..at), text.get(at..)) else { continue };
                     let before = holes.len();
-                    let Some(said) = self.within(hole) else { continue };
+                    let Some(said) = self.hole(name, hole) else { continue };
                     holes.push((name, said));
                     if self.fit(rest, after, holes) {
                         return true;
@@ -199,6 +208,11 @@ impl Speech {
     }
 }
 
+/// Whether a name begins as the number of a part does: `CO`, `CO-bin`, `LS-books.1`.
+fn is_part_number(name: &str) -> bool {
+    name.split(['-', '.']).next().is_some_and(is_mark)
+}
+
 /// What is remembered is whole even if another thread stopped while it held it.
 fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
@@ -209,7 +223,8 @@ mod tests {
     use super::*;
 
     fn speech() -> Speech {
-        let names = ["machine bay", "machine", "a", "Top 1.5 of all", "top", "box, large", "1.5", "shelf \"b\""];
+        let names =
+            ["rear", "machine bay", "machine", "a", "Top 1.5 of all", "top", "box, large", "1.5", "shelf \"b\""];
         Speech::new(Language::German, names.map(str::to_owned))
     }
 
@@ -240,6 +255,11 @@ mod tests {
     fn a_list_is_no_name_of_one_thing() {
         // `left 3` joins a page; a left edge is no page.
         check("left edge; seen on the rear face", Some("Kante links; Blick auf Fläche hinten"));
+        check("left edge (a), rear edge (a)", Some("Kante links (a), Kante hinten (a)"));
+        // A name is no part of what follows it.
+        check("rear edge (a)", Some("Kante hinten (a)"));
+        check("machine of a", Some("machine von a"));
+        check("SL shelf over machine bay, SR right side", Some("SL Fachboden über machine bay, SR rechte Seite"));
         check("joins page left 1, right 3", Some("schließt an Seite links 1, rechts 3 an"));
     }
 
