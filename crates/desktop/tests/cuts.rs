@@ -79,6 +79,8 @@ fn without_boards_it_says_how_to_enter_them() {
     assert!(!desk.sees("impossible") && !desk.sees("missing"), "nothing is impossible yet");
     desk.click("Select the whole carcass");
     desk.choose("Add a sheet of", "birch ply");
+    // The first board is planned at once; the plan says what still has none.
+    assert!(desk.sees("Board 1: new sheet 1") && desk.sees("no boards entered yet for"));
     desk.choose("Add a sheet of", "hardboard");
     let names: Vec<String> = desk.app().design().boards.iter().map(|it| it.name.clone()).collect();
     assert_eq!(names, ["new sheet", "new sheet 2"]);

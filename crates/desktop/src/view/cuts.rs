@@ -106,6 +106,9 @@ impl Cuts {
                 return;
             };
             if planned.plan.has_no_stock() {
+                // Once there are boards, the plan is made: nothing is lost by it.
+                let is_newer = desk.good.is_some_and(|it| it.revision != planned.from.revision);
+                self.wanted |= is_newer && self.work.is_none() && !desk.design.boards.is_empty();
                 ui.label(desk.words.say("cuts-no-stock"));
                 ui.label(desk.words.say("cuts-no-stock-mend"));
                 if ui.button(desk.words.say("deed-select-carcass")).clicked() {
@@ -144,7 +147,7 @@ impl Cuts {
                 }
                 return;
             }
-            if let Some(planned) = &self.planned {
+            if let Some(planned) = self.planned.as_ref().filter(|it| !it.plan.has_no_stock()) {
                 let count = |of: &dyn Fn(&CutBoard) -> usize| planned.plan.boards().map(|it| of(it.1)).sum::<usize>();
                 ui.label(words.say_with(
                     "cuts-summary",

@@ -46,7 +46,7 @@ pub fn check_pages(scene: &Scene<'_>, width: f64, height: f64) -> Vec<Display> {
     cards.extend(
         cautions.iter().map(|it| words_card(&format!("{} {}", scene.say("Caution."), scene.say(&it.what)), width)),
     );
-    onto_pages(cards, height)
+    onto_pages(&cards, height)
 }
 
 /// The small diagram of each finding of a scene, in millimetres in a box of 44 x 30 with its lower left corner at the origin;
@@ -68,7 +68,7 @@ fn summary(found: &[&Finding]) -> String {
     format!("{}, {}, {}.", counted(errors, "error"), counted(warnings, "warning"), counted(notes, "note"))
 }
 
-fn onto_pages(cards: Vec<Card>, height: f64) -> Vec<Display> {
+fn onto_pages(cards: &[Card], height: f64) -> Vec<Display> {
     let heights: Vec<f64> = cards.iter().map(|it| it.height).collect();
     let run = Run { heights: &heights, head: 0.0, gap: GAP_MM, stays_with_next: &|_| false };
     let mut left = cards.iter();
