@@ -58,7 +58,7 @@ fn is_clear(poses: &[Pose], height: f64, depth: f64, blocks: &[Block]) -> Result
 
 #[test]
 fn under_a_beam_it_is_leaned() {
-    // Under a beam of 2000 before a niche of 2200, a piece of 2050 can't go straight, and has room to be leaned.
+    // Under a beam of 2000 before a niche of 2200, a piece of 2050 cannot go straight, and has room to be leaned.
     let blocks =
         [block("beam", (700.0, 800.0), (2000.0, 9000.0)), block("ceiling", (-9000.0, 700.0), (2200.0, 9000.0))];
     let found = bring_in(2050.0, 350.0, 0.0, 0.0, &blocks);

@@ -20,7 +20,7 @@ fn proposals_come_as_designs_that_can_be_built_and_on_a_sheet() {
         assert_eq!(design.things.len(), 4);
     }
     assert!(std::fs::read(out.join("laundry-alcove-proposals.pdf")).unwrap().starts_with(b"%PDF"));
-    for words in ["fewest parts (", " l open, ", "set-ups"] {
+    for words in ["fewest parts (", " l open space, ", "set-ups"] {
         assert!(found.out.contains(words), "{words}: {}", found.out);
     }
     // The same again, byte for byte.

@@ -56,6 +56,24 @@ fn mistakes_on_the_command_line() {
     );
 }
 
+/// A design without boards is no impossible one: what is said is how to enter them. Parts are left over, so the exit code is 1.
+#[test]
+fn without_boards_cut_says_how_to_enter_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("bare.ron");
+    let design = fs::read_to_string(casewright_tests::program::root().join("tests/data/cooler.ron")).unwrap();
+    fs::write(&file, &design).unwrap();
+    assert!(!design.contains("boards: ["), "it has no stock");
+    let found = run(&["cut", file.to_str().unwrap()]);
+    assert_eq!((found.code, found.err.as_str()), (1, ""));
+    for said in ["No boards are entered yet", "`boards: [(name: ", "--add TABLE", "no boards entered yet for "] {
+        assert!(found.out.contains(said), "{said}: {}", found.out);
+    }
+    for unsaid in ["impossible", "short", "No board in stock"] {
+        assert!(!found.out.contains(unsaid), "{unsaid}: {}", found.out);
+    }
+}
+
 #[test]
 fn help_and_version_go_to_the_standard_output() {
     let help = run(&["--help"]);

@@ -7,7 +7,7 @@ use casewright_core::Length;
 use casewright_core::assembly::{Grain, Part};
 use casewright_core::design::{Board, BoardSource, Resolved, Role};
 use casewright_core::pipeline::{Derived, derive};
-use casewright_core::stock::{CuttingPlan, Quality};
+use casewright_core::stock::CuttingPlan;
 use casewright_cutting::Effort;
 use casewright_stock::{PlanOptions, plan};
 use casewright_tests::invariants::written;
@@ -79,7 +79,7 @@ fn looked_at(work: &Derived, plan: &CuttingPlan) {
         assert!(held.is_none(), "{} is missing, but {} holds it", part.number, held.map_or("", |it| &it.name));
     }
     for lot in &plan.lots {
-        let says_short = matches!(lot.quality, Quality::Impossible(_) | Quality::Unplaced(_));
+        let says_short = lot.quality.is_short();
         assert_eq!(says_short, !lot.missing.is_empty(), "{:?} of {:?}", lot.quality, lot.missing);
     }
 }

@@ -22,7 +22,7 @@ pub enum Criterion {
     Open,
     /// Number of parts.
     Parts,
-    /// Area of all parts as cut, m2.
+    /// Area of all parts as cut, m².
     Area,
     /// Parts that a kept board gives by cutting to length only; counted below zero, since more is better.
     Fresh,
@@ -89,11 +89,11 @@ impl Criterion {
             Self::Dead => "least dead space",
             Self::Open => "most open space",
             Self::Parts => "fewest parts",
-            Self::Area => "least board",
+            Self::Area => "least board area",
             Self::Fresh => "most parts cut to length only",
             Self::Low => "heavy things lowest",
             Self::Handy => "handiest heights",
-            Self::Lines => "fewest lines",
+            Self::Lines => "fewest panel lines",
             Self::Span => "shortest spans",
             Self::SetUps => "fewest drilling set-ups",
             Self::Cost => "cheapest boards",
@@ -105,17 +105,17 @@ impl Criterion {
     pub fn say(self, value: f64, unit: Unit) -> String {
         let length = |mm: f64| unit.format_named(Length::from_mm_f64(mm).rounded_to(unit.step()), DecimalMark::Point);
         match self {
-            Self::Dead => format!("{value:.0} l dead"),
-            Self::Open => format!("{:.0} l open", -value + 0.0),
+            Self::Dead => format!("{value:.0} l dead space"),
+            Self::Open => format!("{:.0} l open space", -value + 0.0),
             Self::Parts => format!("{value:.0} parts"),
-            Self::Area => format!("{value:.2} m² board"),
+            Self::Area => format!("{value:.2} m² of board"),
             Self::Fresh => format!("{:.0} parts cut to length only", -value + 0.0),
-            Self::Low => format!("masses {} high", length(value)),
-            Self::Handy => format!("{} from handy heights", length(value)),
-            Self::Lines => format!("{value:.0} lines"),
+            Self::Low => format!("weight centred at {}", length(value)),
+            Self::Handy => format!("{} off a handy height", length(value)),
+            Self::Lines => format!("{value:.0} panel lines"),
             Self::Span => format!("spans of {}", length(value)),
-            Self::SetUps => format!("{value:.0} set-ups"),
-            Self::Cost => format!("boards for {value:.0}"),
+            Self::SetUps => format!("{value:.0} drilling set-ups"),
+            Self::Cost => format!("boards at {value:.0}"),
         }
     }
 }

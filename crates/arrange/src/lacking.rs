@@ -75,8 +75,8 @@ pub(crate) fn too_large(request: &Request, unit: &Unit) -> String {
     let room = format!("{} x {} x {}", say(place.room.width), say(place.room.height), say(place.depth));
     match sizes().min_by_key(|it| (it[0] + it[1], it[2])) {
         Some([width, height, depth]) => format!(
-            "{} does not fit even alone: it needs {} x {} x {} (width, height, depth) and there is {room}; give it another \
-             holding or the carcass another envelope",
+            "{} does not fit even alone: it needs {} x {} x {} (width, height, depth) and there is {room}; house it in \
+             another way or make the carcass larger",
             unit.name,
             say(*width),
             say(*height),

@@ -33,4 +33,4 @@ pub use lacking::{Lack, Shortage};
 pub use propose::{ArrangeError, Effort, Outcome, Proposal, Unwatched, Watch, propose};
 pub use request::{Choice, Place, Request, RequestError, Unit};
 pub use search::{COMPLETE, Search, search};
-pub use words::Merits;
+pub use words::{Merits, error_words, search_words};

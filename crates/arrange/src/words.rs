@@ -23,12 +23,28 @@ pub struct Merits {
     pub is_alone: bool,
 }
 
+/// How far the search went, in words.
+#[must_use]
+pub const fn search_words(is_complete: bool) -> &'static str {
+    if is_complete { "every division was looked at" } else { "the best of the divisions that were looked at" }
+}
+
+/// What is said of a proposal with errors, of which there are some only where nothing without was found.
+#[must_use]
+pub fn error_words(errors: usize) -> Option<String> {
+    match errors {
+        0 => None,
+        1 => Some("1 finding is an error: nothing better was found".to_owned()),
+        _ => Some(format!("{errors} findings are errors: nothing better was found")),
+    }
+}
+
 impl Merits {
     /// A line, for a proposal with these values.
     #[must_use]
     pub fn line(&self, values: &Values, unit: Unit) -> String {
         if self.is_alone {
-            return "nothing else that fits is better in anything".to_owned();
+            return "no other division that fits is better in any respect".to_owned();
         }
         let say = |it: &Criterion| it.say(it.of(values), unit);
         let named: Vec<String> = self.best.iter().map(|it| format!("{} ({})", it.words(), say(it))).collect();

@@ -32,7 +32,7 @@ fn depth_behind_a_slide_is_told_where_a_longer_one_would_go_in() {
     check(
         &[],
         "slide.rest",
-        "note: behind drawer drawer 103 mm of the depth are left
+        "note: drawer drawer leaves 103 mm of the depth behind it
 measured 450 mm; limit 550 mm
 source usual lengths of slides (common practice)
 mend slides of 550 mm would fit",
@@ -43,7 +43,7 @@ mend slides of 550 mm would fit",
 
 #[test]
 fn shelf_sags() {
-    check(&[("\"shelf board\": (thickness: 18", "\"shelf board\": (thickness: 8")], "sag.shelf", "error: loose shelf 1 in cloths sags by 17.4 mm over a span of 546 mm under 22.8 kg, of it 21.2 kg assumed for household storage
+    check(&[("\"shelf board\": (thickness: 18", "\"shelf board\": (thickness: 8")], "sag.shelf", "error: loose shelf 1 in cloths sags by 17.4 mm over a span of 546 mm under 22.8 kg, 21.2 kg of it assumed for household storage
 measured 17.4 mm; limit 3.8 mm (L/144)
 source Architectural Woodwork Standards 2009, L/144; mdf-info.eu, long-term deflection up to +50 %; EN 312:2010 type P2, as on two board data sheets
 mend an upright or support so that it spans at most 327 mm, or a board of 14 mm of the same material, or a front rail of the same board under it, 35 mm high, or a material 4.6 times as stiff");
@@ -55,7 +55,7 @@ fn own_modulus_and_another_limit() {
     let it = bench(&[("\"shelf board\": (thickness: 18, kind: Particleboard", soft)]);
     let options =
         CheckOptions { deflection: DeflectionLimit::VISIBLE, shelf_use: ShelfUse::Books, ..CheckOptions::default() };
-    check_with(&it, &options, "sag.shelf", "error: loose shelf 1 in cloths sags by 30.2 mm over a span of 546 mm under 74.2 kg, of it 70.8 kg assumed for books
+    check_with(&it, &options, "sag.shelf", "error: loose shelf 1 in cloths sags by 30.2 mm over a span of 546 mm under 74.2 kg, 70.8 kg of it assumed for books
 measured 30.2 mm; limit 1.4 mm (L/384)
 source Fine Woodworking 2007, 1/32 in a foot; mdf-info.eu, long-term deflection up to +50 %; your own value
 mend an upright or support so that it spans at most 192 mm, or a board of 53 mm of the same material, or a front rail of the same board under it, 100 mm high, or a material 21.3 times as stiff");
@@ -65,7 +65,7 @@ mend an upright or support so that it spans at most 192 mm, or a board of 53 mm 
 fn worktop_sags_and_gives() {
     let thin = ("\"top board\": (thickness: 38", "\"top board\": (thickness: 10");
     let bare = ("back: Applied,", "back: Applied, top: Rails(width: 80),");
-    check(&[thin, bare], "sag.worktop", "warning: worktop sags by 5.8 mm over a span of 566 mm under 69.5 kg, of it 63.7 kg assumed for household storage
+    check(&[thin, bare], "sag.worktop", "warning: worktop sags by 5.8 mm over a span of 566 mm under 69.5 kg, 63.7 kg of it assumed for household storage
 measured 5.8 mm; limit 3.9 mm (L/144)
 source Architectural Woodwork Standards 2009, L/144; mdf-info.eu, long-term deflection up to +50 %; EN 312:2010 type P2, as on two board data sheets
 mend an upright or support so that it spans at most 497 mm, or a board of 11.5 mm of the same material, or a front rail of the same board under it, 20 mm high, or a material 1.5 times as stiff");
@@ -101,7 +101,7 @@ mend a shorter span, a support, or a board of 19 mm",
     check(
         &[heavy, shelf],
         "joint.dowels",
-        "warning: 14 dowels carry 4035 N at the upright right of left end of shelf in hot
+        "warning: 14 dowels carry 4035 N where shelf in hot joins upright right of left
 measured 288 N each; limit 202 N each
 source splitting of the panel edge, 4 d wide, safety 1.5 (estimate); EN 312:2010 type P2, as on two board data sheets
 mend a strip or groove that carries the board: there is no room for more",
@@ -109,7 +109,7 @@ mend a strip or groove that carries the board: there is no room for more",
     check(
         &[heavy, shelf, ("Dowelled(\"8x40\")", "Screwed")],
         "joint.screws",
-        "warning: 14 screws carry 4035 N at the upright right of left end of shelf in hot
+        "warning: 14 screws carry 4035 N where shelf in hot joins upright right of left
 measured 288 N each; limit 63 N each
 source splitting of the panel edge, 4 d wide, safety 1.5 (estimate); EN 312:2010 type P2, as on two board data sheets
 mend a strip or groove that carries the board: there is no room for more",

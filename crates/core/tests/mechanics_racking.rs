@@ -78,7 +78,7 @@ fn cantilever_and_loose_frames() {
 
 #[test]
 fn parts_of_the_model() {
-    // G t b / h alone when the fasteners don't give: 600 · 3 · 800 / 1600.
+    // G t b / h alone when the fasteners do not give: 600 · 3 · 800 / 1600.
     check(back_stiffness(800.0, 1600.0, 3.0, 600.0, 1e15, 100.0), 900.0, 1e-9);
     // Fasteners alone: K b / (2 s (1 + h/b)) = 500 · 800 / (200 · 3).
     check(back_stiffness(800.0, 1600.0, 1e12, 600.0, 500.0, 100.0), 500.0 * 800.0 / 600.0, 1e-6);

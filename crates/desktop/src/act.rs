@@ -16,6 +16,7 @@ use crate::dialogs::commands::Commands;
 use crate::dialogs::question::Next;
 use crate::help;
 use crate::keys::Deed;
+use crate::notice::Notice;
 use crate::panels::Action;
 use crate::pipeline::ViewKind;
 use crate::selection::Selection;
@@ -64,7 +65,7 @@ impl App {
             Deed::Arrange => self.arrange(None, Effort::NORMAL),
             Deed::ArrangeBay => match self.selection.one_bay().map(str::to_owned) {
                 Some(bay) => self.arrange(Some(bay), Effort::NORMAL),
-                None => self.say(self.words.say("notice-select-bay")),
+                None => self.say(Notice::of("notice-select-bay")),
             },
             Deed::WritePdf => self.choose_pdf(),
             Deed::Fit if self.middle == Middle::Sheets => self.sheets.fit(),
@@ -87,7 +88,7 @@ impl App {
             Deed::Smaller => ctx.set_zoom_factor((ctx.zoom_factor() - 0.1).max(0.6)),
             Deed::Explain => {
                 let key = if help::switch(ctx) { "notice-explains" } else { "notice-explains-no-longer" };
-                self.say(self.words.say(key));
+                self.say(Notice::of(key));
             }
             Deed::Quit => self.after_edits(Next::Quit),
             Deed::CopyBay => self.copy(ctx),
@@ -176,7 +177,7 @@ impl App {
                 let command = make(bay.to_owned());
                 self.edit(&command);
             }
-            None => self.say(self.words.say("notice-select-bay")),
+            None => self.say(Notice::of("notice-select-bay")),
         }
     }
 
@@ -186,14 +187,14 @@ impl App {
                 let command = make(a.clone(), b.clone());
                 self.edit(&command);
             }
-            _ => self.say(self.words.say("notice-select-two")),
+            _ => self.say(Notice::of("notice-select-two")),
         }
     }
 
     fn make_equal(&mut self, width: bool) {
         let bays = self.selection.bays().to_vec();
         if bays.len() < 2 {
-            self.say(self.words.say("notice-select-two"));
+            self.say(Notice::of("notice-select-two"));
             return;
         }
         self.edit(&Command::MakeEqual { bays, width });
@@ -210,7 +211,7 @@ impl App {
                     self.selection = after;
                 }
             }
-            _ => self.say(self.words.say("notice-select-bay")),
+            _ => self.say(Notice::of("notice-select-bay")),
         }
     }
 
@@ -219,9 +220,9 @@ impl App {
         match bay.and_then(clipboard::to_text) {
             Some(text) => {
                 ctx.copy_text(text);
-                self.say(self.words.say("notice-copied"));
+                self.say(Notice::of("notice-copied"));
             }
-            None => self.say(self.words.say("notice-select-bay")),
+            None => self.say(Notice::of("notice-select-bay")),
         }
     }
 

@@ -19,6 +19,7 @@ pub mod help;
 pub mod keys;
 pub mod labels;
 pub mod lengths;
+pub mod notice;
 pub mod panels;
 pub mod pipeline;
 mod reins;

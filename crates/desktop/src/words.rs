@@ -202,7 +202,9 @@ mod tests {
             })
             .collect();
         assert!(unused.is_empty(), "said nowhere: {unused:?}");
-        for opening in ["say(\"", "say_with(\"", "key: \"", "Name::new(\"", "Name::about(\""] {
+        for opening in
+            ["say(\"", "say_with(\"", "key: \"", "Name::new(\"", "Name::about(\"", "Notice::of(\"", "Notice::with(\""]
+        {
             for piece in sources.split(opening).skip(1) {
                 let key = piece.split('"').next().unwrap_or_default();
                 let is_key =
@@ -210,6 +212,33 @@ mod tests {
                 assert!(!is_key || english.contains_key(key), "no words for {key}");
             }
         }
+    }
+
+    /// A sentence of the sheets or of the solver has its home in the book. What the window says in the same words, it says in
+    /// the same German.
+    #[test]
+    fn what_the_window_and_the_sheets_both_say_is_the_same() {
+        let speech = Speech::new(Language::German, ["Qq".to_owned()]);
+        let german = Words::new(Language::German);
+        let english = Words::new(Language::English);
+        let (mut seen, mut other_words) = (0, Vec::new());
+        for (key, values) in messages(Language::English) {
+            let filled: Vec<(&str, &dyn Value)> = values.iter().map(|it| (it.as_str(), &"Qq" as &dyn Value)).collect();
+            let (one, other) = (english.say_with(&key, &filled), german.say_with(&key, &filled));
+            // Single words may have several meanings, and endings by what stands before them.
+            if one.split_whitespace().count() < 4 {
+                continue;
+            }
+            let mut start = one.chars();
+            let lower: String = start.next().map(|it| it.to_lowercase().collect::<String>() + start.as_str()).unwrap();
+            let Some(said) = speech.try_say(&one).or_else(|| speech.try_say(&lower)) else { continue };
+            seen += 1;
+            if other.to_lowercase() != said.to_lowercase() {
+                other_words.push(format!("{key}: {one}: {other} / {said}"));
+            }
+        }
+        assert!(seen > 0);
+        assert!(other_words.is_empty(), "{other_words:#?}");
     }
 
     #[test]

@@ -63,8 +63,24 @@ fn it_speaks_german() {
     let mut desk = Desk::open_copy(STOCKED);
     find(&mut desk, "deutsch");
     desk.click("Zuschnitt");
-    assert!(desk.sees("Zuschnittplan") && desk.sees("Platte 1:") && desk.sees("Anschlag") && desk.sees("Ergibt"));
+    assert!(desk.sees("Zuschnittplan") && desk.sees("Platte 1:") && desk.sees("Anschlag") && desk.sees("Diesseits"));
     for english in ["Board 1", "the board", "crosscut", "Proven best", "Remains"] {
         assert!(!desk.sees(english), "{english}");
     }
+}
+
+#[test]
+fn without_boards_it_says_how_to_enter_them() {
+    let mut desk = Desk::tall();
+    assert!(desk.app().design().boards.is_empty());
+    desk.harness.key_press(egui::Key::Num0);
+    settle(&mut desk.harness);
+    assert!(desk.sees("No boards are entered yet") && desk.sees("Boards in stock"));
+    assert!(!desk.sees("impossible") && !desk.sees("missing"), "nothing is impossible yet");
+    desk.click("Select the whole carcass");
+    desk.choose("Add a sheet of", "birch ply");
+    // The first board is planned at once; the plan says what still has none.
+    assert!(desk.sees("Board 1: new sheet 1") && desk.sees("no boards entered yet for"));
+    assert!(!desk.sees("No boards are entered yet"));
+    assert_eq!(desk.app().design().boards.len(), 1);
 }

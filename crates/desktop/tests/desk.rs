@@ -90,7 +90,7 @@ fn bays_are_divided_and_taken_away_with_named_undo() {
     desk.click("Divide by an upright");
     assert!(desk.sees("Bay shelves 2"));
     desk.click("Bay shelves 2 in the list");
-    desk.click("Take away");
+    desk.click("Remove");
     desk.click("Undo");
     desk.click("Undo");
     assert_eq!(*desk.app().design(), before);
@@ -203,4 +203,15 @@ fn a_dimension_is_typed_over_on_the_drawing() {
     desk.write("Outside height on the drawing", "1850");
     assert_eq!(desk.outside(Axis::Y), Length::from_mm(1850));
     assert!(desk.sees("1500 × 1850 × 650"));
+}
+
+#[test]
+fn what_is_said_changes_with_the_language() {
+    let mut desk = Desk::open();
+    for (command, said) in [("copy the bay", "Select one bay first."), ("deutsch", "Zuerst ein Fach wählen.")] {
+        desk.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Space);
+        settle(&mut desk.harness);
+        desk.write_in_list("What do you want to do?", command);
+        assert!(desk.sees(said), "{said}");
+    }
 }

@@ -100,7 +100,7 @@ fn bays_change_places_and_are_joined_wrapped_doubled_and_taken_away() {
         desk.bay("over the dryer").is_some_and(|inside| matches!(inside, Inside::Boxed { .. }))
     });
     check(&mut desk, "Duplicate", &|desk| desk.bay("over the dryer 2").is_some());
-    check(&mut desk, "Take away", &|desk| desk.bay("over the dryer").is_none());
+    check(&mut desk, "Remove", &|desk| desk.bay("over the dryer").is_none());
     desk.click("Bay dryer bay in the list");
     desk.click("Join with the next bay");
     assert!(desk.bay("over the dryer").is_none());

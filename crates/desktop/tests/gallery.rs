@@ -29,10 +29,10 @@ fn a_proposal_is_taken_over_and_taken_back() {
     for name in ["Compare: Proposal 1", "Compare: Proposal 2"] {
         desk.click(name);
     }
-    assert!(desk.sees("fewest lines") && desk.sees("✔") && !desk.sees("Proposal 3"));
+    assert!(desk.sees("fewest panel lines") && desk.sees("✔") && !desk.sees("Proposal 3"));
     desk.click("Show all again");
 
-    desk.click("Take over: Proposal 2");
+    desk.click("Adopt: Proposal 2");
     assert_eq!(*desk.app().design(), second);
     assert!(!desk.sees("Proposals for the carcass"), "the drawing is shown again");
     desk.click("Undo");

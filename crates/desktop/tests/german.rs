@@ -6,9 +6,12 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use casewright_arrange::{Effort, Request, Unwatched, propose};
+use casewright_arrange::criteria::Criterion;
+use casewright_arrange::{Effort, Merits, Request, Unwatched, error_words, propose, search_words};
 use casewright_core::design::{Design, Extent, Inside};
 use casewright_core::expr::Dim;
+use casewright_core::stock::{Lot, Quality};
+use casewright_core::unit::Unit;
 use casewright_desktop::command::Command;
 use casewright_desktop::pipeline::{self, Derived, run};
 use casewright_drawing::language::names_of;
@@ -102,6 +105,42 @@ fn what_cannot_be_arranged_is_said_in_german() {
     empty.carcass.bay.inside = Inside::Open { shelves: 0 };
     sentences.push(Request::of(&empty, None).unwrap_err().to_string());
     assert!(sentences.len() > 3, "{sentences:?}");
+    assert_eq!(unsaid(sentences), Vec::<String>::new());
+}
+
+#[test]
+fn proposals_and_cutting_plans_are_said_in_german() {
+    let mut sentences = Vec::new();
+    for criterion in Criterion::ALL {
+        let value = criterion.say(-1.5, Unit::default());
+        sentences.push(criterion.words().to_owned());
+        sentences.push(format!("{} ({value}); but {value}, where another has {value}", criterion.words()));
+        sentences.push(value);
+    }
+    sentences.extend([1, 2].into_iter().filter_map(error_words));
+    sentences.extend([true, false].map(|it| search_words(it).to_owned()));
+    sentences.push(Merits { is_alone: true, ..Merits::default() }.line(&[0.0; 11], Unit::default()));
+    let qualities = [
+        Quality::Best,
+        Quality::Within(3.2),
+        Quality::Within(f64::INFINITY),
+        Quality::Impossible(0.5),
+        Quality::Unplaced(0.5),
+        Quality::TakenFirst,
+        Quality::NoBoards(0.5),
+    ];
+    for (quality, after_others) in qualities.into_iter().flat_map(|it| [(it, true), (it, false)]) {
+        let lot = Lot {
+            material: String::new(),
+            which: String::new(),
+            boards: Vec::new(),
+            missing: vec![0, 1],
+            quality,
+            after_others,
+            spare: Vec::new(),
+        };
+        sentences.push(lot.quality_in_words(&|part| format!("P{part}")));
+    }
     assert_eq!(unsaid(sentences), Vec::<String>::new());
 }
 

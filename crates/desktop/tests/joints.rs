@@ -34,7 +34,7 @@ fn a_single_joint_is_chosen_moved_and_given_back() {
     let choice = desk.app().design().carcass.joints[0].clone();
     assert_eq!((choice.of, choice.to, choice.by), (Role::Side, Some(Role::Bottom), Some(JointKind::Screwed)));
 
-    desk.write("Moved on, to BO", "12");
+    desk.write("Shifted, to BO", "12");
     let text = desk.app().design().carcass.joints[0].shift.as_ref().unwrap().text().to_owned();
     assert_eq!(text, "12");
 

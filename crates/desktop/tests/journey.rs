@@ -77,8 +77,8 @@ fn from_an_empty_page_to_the_written_pack() {
     assert_eq!(&saved, harness.state().as_ref().unwrap().design());
 
     click(&mut harness, "Sheets");
-    assert!(harness.query_all_by_label_contains("Page 1 of").next().is_some());
-    click(&mut harness, "Page on");
+    assert!(harness.query_all_by_label_contains("Sheet 1 of").next().is_some());
+    click(&mut harness, "Next sheet");
     click(&mut harness, "Write as PDF…");
     harness.check_accessibility();
     write(&mut harness, "File name", "first try");

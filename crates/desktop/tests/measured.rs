@@ -67,5 +67,5 @@ fn it_speaks_german() {
     settle(&mut desk.harness);
     desk.write_in_list("What do you want to do?", "deutsch");
     desk.click("Fach over the dryer in der Liste");
-    assert!(desk.sees("AM WIRKLICHEN MÖBEL") && desk.sees("Öffnung gemessen"));
+    assert!(desk.sees("AM GEBAUTEN MÖBEL") && desk.sees("Öffnung gemessen"));
 }

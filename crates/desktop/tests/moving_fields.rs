@@ -56,7 +56,7 @@ fn strings_stays_and_the_string_of_the_lid_are_entered() {
     assert_eq!((now.with.as_deref(), now.both_sides), (Some("rod"), true));
     desk.choose("String of the lid", "Its own ends");
     desk.write("Lid string on the carcass, away", "520");
-    desk.write("Lid begins at", "8");
+    desk.write("Lid starts to open at", "8");
     desk.choose("Pulley", "On the compartment");
     desk.write("Pulley, behind", "55");
     let lid = stay(&desk).unwrap().lid.unwrap();

@@ -5,6 +5,7 @@
 //! here, counter-clockwise. The same lists are painted on the screen and written to PDF and SVG.
 
 mod areas;
+mod breaks;
 pub mod compose;
 pub mod cut_mark;
 pub mod dimension;

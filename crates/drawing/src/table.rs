@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use kurbo::{Point, Rect};
 
+use crate::breaks::Run;
 use crate::display::{Display, Layer, Tone};
 use crate::font::{self, HEIGHT_NOTE_MM};
 use crate::line::LineClass;
@@ -68,36 +69,43 @@ const PAD_MM: f64 = 1.5;
 const PITCH_MM: f64 = HEIGHT_NOTE_MM * font::LINE_PITCH;
 /// Space above and below the text of a row, in millimetres.
 const ROW_PAD_MM: f64 = 1.4;
+/// The same where a table would otherwise need a sheet more for its last few rows, the widest that saves it.
+const CLOSER_PADS_MM: [f64; 3] = [1.2, 1.0, 0.8];
 /// The narrowest that a column may be squeezed to, in millimetres.
 const LEAST_MM: f64 = 8.0;
 
 impl Table {
     /// The table broken into pieces, each to be put with its upper left corner at the origin: as many rows as fit into each
-    /// of `first_heights_mm` in turn, then `height_mm` each. An empty table is one piece with its heading only.
+    /// of `first_heights_mm` in turn, then `height_mm` each. An empty table is one piece with its heading only. Few rows do
+    /// not stand alone: rows are set a little closer if that saves their piece, else the last pieces share alike.
     #[must_use]
     pub fn lay_out(&self, width_mm: f64, first_heights_mm: &[f64], height_mm: f64) -> Vec<Display> {
         let widths = self.widths(width_mm);
-        let heading = self.heading();
-        let heading_lines = self.cell_lines(&heading, &widths);
-        let heading_height = row_height(&heading_lines);
-        let mut pieces = Vec::new();
-        let mut piece = Piece::new(&widths);
-        piece.heading(self, &heading_lines, heading_height);
-        let room = |pieces: usize| first_heights_mm.get(pieces).copied().unwrap_or(height_mm);
-        for (index, row) in self.rows.iter().enumerate() {
-            let lines = self.cell_lines(row, &widths);
-            let height = row_height(&lines);
-            // A heading within the table must not be the last line of a sheet.
-            let next = self.rows.get(index + 1).filter(|_| row.is_section);
-            let wanted = height + next.map_or(0.0, |next| row_height(&self.cell_lines(next, &widths)));
-            if piece.depth + wanted > room(pieces.len()) && piece.rows > 0 {
-                pieces.push(std::mem::replace(&mut piece, Piece::new(&widths)).finish());
-                piece.heading(self, &heading_lines, heading_height);
+        let heading = self.cell_lines(&self.heading(), &widths);
+        let rows: Vec<Vec<Vec<String>>> = self.rows.iter().map(|row| self.cell_lines(row, &widths)).collect();
+        // A heading within the table must not be the last line of a sheet.
+        let stays_with_next = |index: usize| self.rows.get(index).is_some_and(|it| it.is_section);
+        let counts = |pad: f64| {
+            let heights: Vec<f64> = rows.iter().map(|lines| row_height(lines, pad)).collect();
+            let run =
+                Run { heights: &heights, head: row_height(&heading, pad), gap: 0.0, stays_with_next: &stays_with_next };
+            let filled = run.filled(first_heights_mm, height_mm);
+            (run.shared(first_heights_mm, height_mm), run.ends_with_few(&filled, height_mm))
+        };
+        let (broken, ends_with_few) = counts(ROW_PAD_MM);
+        let mut closer = CLOSER_PADS_MM.into_iter().filter(|_| ends_with_few).map(|pad| (pad, counts(pad).0));
+        let closer = closer.find(|it| it.1.len() < broken.len());
+        let (pad, broken) = closer.unwrap_or((ROW_PAD_MM, broken));
+        let mut left = self.rows.iter().zip(&rows);
+        let pieces = broken.into_iter().map(|count| {
+            let mut piece = Piece::new(&widths, pad);
+            piece.heading(self, &heading);
+            for (row, lines) in left.by_ref().take(count) {
+                piece.row(self, row, lines);
             }
-            piece.row(self, row, &lines, height);
-        }
-        pieces.push(piece.finish());
-        pieces
+            piece.finish()
+        });
+        pieces.collect()
     }
 
     /// The least width at which no word has to be broken, in millimetres.
@@ -293,36 +301,38 @@ fn squeeze(natural: &[f64], floors_mm: &[Vec<f64>], width_mm: f64) -> Vec<f64> {
     widths
 }
 
-fn row_height(lines: &[Vec<String>]) -> f64 {
+fn row_height(lines: &[Vec<String>], pad_mm: f64) -> f64 {
     let most = lines.iter().map(Vec::len).max().unwrap_or(1).max(1);
-    HEIGHT_NOTE_MM + PITCH_MM * (most - 1) as f64 + 2.0 * ROW_PAD_MM
+    HEIGHT_NOTE_MM + PITCH_MM * (most - 1) as f64 + 2.0 * pad_mm
 }
 
 /// The part of a table that goes on one sheet.
 struct Piece<'a> {
     display: Display,
     widths: &'a [f64],
+    /// Space above and below the text of a row.
+    pad: f64,
     depth: f64,
-    rows: usize,
     /// Where the vertical lines between columns run: not through headings within the table.
     ruled: Vec<(f64, f64)>,
 }
 
 impl<'a> Piece<'a> {
-    fn new(widths: &'a [f64]) -> Self {
-        Self { display: Display::new(), widths, depth: 0.0, rows: 0, ruled: Vec::new() }
+    fn new(widths: &'a [f64], pad: f64) -> Self {
+        Self { display: Display::new(), widths, pad, depth: 0.0, ruled: Vec::new() }
     }
 
     fn width(&self) -> f64 {
         self.widths.iter().sum()
     }
 
-    fn heading(&mut self, table: &Table, lines: &[Vec<String>], height: f64) {
-        self.set(table, lines, height, None, false);
+    fn heading(&mut self, table: &Table, lines: &[Vec<String>]) {
+        self.set(table, lines, row_height(lines, self.pad), None, false);
         self.rule(LineClass::FrameWide);
     }
 
-    fn row(&mut self, table: &Table, row: &Row, lines: &[Vec<String>], height: f64) {
+    fn row(&mut self, table: &Table, row: &Row, lines: &[Vec<String>]) {
+        let height = row_height(lines, self.pad);
         if row.is_section {
             let tint = Rect::new(0.0, -self.depth - height, self.width(), -self.depth);
             self.display.fill(Layer::Tables, Tone::Tint, row.tag.clone(), tint.to_path(0.1));
@@ -332,7 +342,6 @@ impl<'a> Piece<'a> {
         }
         self.set(table, lines, height, row.tag.as_ref(), row.is_section);
         self.rule(LineClass::FrameNarrow);
-        self.rows += 1;
     }
 
     fn set(&mut self, table: &Table, lines: &[Vec<String>], height: f64, tag: Option<&Tag>, is_section: bool) {
@@ -347,7 +356,7 @@ impl<'a> Piece<'a> {
                 Anchor::End => left + width - PAD_MM,
             };
             for (line, text) in cell.iter().enumerate() {
-                let y = -self.depth - ROW_PAD_MM - HEIGHT_NOTE_MM - PITCH_MM * line as f64;
+                let y = -self.depth - self.pad - HEIGHT_NOTE_MM - PITCH_MM * line as f64;
                 if !text.is_empty() {
                     let text = Text::new(Point::new(x, y), HEIGHT_NOTE_MM, text.clone()).anchored(align);
                     self.display.text(Layer::Tables, tag.cloned(), text);
@@ -436,6 +445,24 @@ mod tests {
                 assert!(piece.texts().any(|text| text.content == "Length"), "the heading is on every sheet");
             }
         }
+    }
+
+    /// One row too many for a sheet: set closer, they stand on one.
+    #[test]
+    fn few_rows_do_not_stand_alone() {
+        let on_each = |rows: usize| -> Vec<usize> {
+            let row = |index: usize| Row { cells: vec![format!("P{index}")], ..Row::default() };
+            let table = Table { columns: vec![Column::code("No.")], rows: (0..rows).map(row).collect() };
+            let pieces = table.lay_out(100.0, &[], 220.0);
+            let count = |piece: &Display| piece.texts().filter(|it| it.content.starts_with('P')).count();
+            pieces.iter().map(count).collect()
+        };
+        // A row is 2.5 mm of text and 2.8 mm of space: 40 rows below the heading; set closest, 52.
+        assert_eq!(on_each(40), [40]);
+        assert_eq!(on_each(44), [44]);
+        assert_eq!(on_each(52), [52]);
+        assert_eq!(on_each(70), [40, 30]);
+        assert_eq!(on_each(92), [47, 45]);
     }
 
     /// A code too long for a column is broken between its words before any column is narrower than a word.

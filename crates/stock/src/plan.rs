@@ -95,6 +95,10 @@ pub fn plan_watched(
         if parts.is_empty() {
             continue;
         }
+        if !design.boards.iter().any(|it| it.material == *material) {
+            plan.lots.push(without_boards(&asked, material, parts));
+            continue;
+        }
         let failed = |cause| PlanError { material: material.clone(), cause };
         let mut lots = best_of(&asked, material, &parts, true).map_err(failed)?;
         if lots.iter().any(|it| !it.missing.is_empty()) && lots.len() > 1 {
@@ -125,6 +129,20 @@ pub fn plan_watched(
         }
     }
     Ok(plan)
+}
+
+/// What stands for a material of which the design lists no boards.
+fn without_boards(asked: &Asked<'_>, material: &str, parts: Vec<usize>) -> Lot {
+    let area = |part: &Part| part.cut.length.mm() * part.cut.width.mm() / 1e6;
+    Lot {
+        material: material.to_owned(),
+        which: String::new(),
+        boards: Vec::new(),
+        quality: Quality::NoBoards(parts.iter().filter_map(|it| asked.part(*it)).map(area).sum()),
+        missing: parts,
+        after_others: false,
+        spare: Vec::new(),
+    }
 }
 
 /// The matched rows; a part that two of them ask for is in the first.

@@ -121,8 +121,8 @@ fn the_salvaged_boards_are_one_shelf_short() {
     assert!(work.assembly.parts[missing[0]].name.contains("shelf"));
     let lot = plan.lots.iter().find(|it| !it.missing.is_empty()).expect("a lot with the missing part");
     let words = lot.quality_in_words(&|i| work.assembly.parts[i].number.clone());
-    // One shelf of 606 x 359 mm: 0.22 m2.
-    assert_eq!(words, format!("impossible: 0.22 m2 short, missing: {}", work.assembly.parts[missing[0]].number));
+    // One shelf of 606 x 359 mm: 0.22 m².
+    assert_eq!(words, format!("impossible: 0.22 m² short, missing: {}", work.assembly.parts[missing[0]].number));
     // Both sides come from the family they are bound to, need cutting to length only, and keep its banding.
     for part in work.assembly.parts.iter().enumerate().filter(|it| it.1.role == casewright_core::design::Role::Side) {
         let (board, placed) = plan.place_of(part.0).expect("a place");

@@ -45,7 +45,7 @@ or 342 mm higher",
         "width: Fixed(450), height: Fixed(700), depth: Fixed(500)",
         "",
         "press bay does not fit even alone: it needs 500 mm x 400 mm x 350 mm (width, height, depth) and there is \
-         414 mm x 664 mm x 482 mm; give it another holding or the carcass another envelope",
+         414 mm x 664 mm x 482 mm; house it in another way or make the carcass larger",
     );
 }
 

@@ -4,7 +4,9 @@ use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
 use casewright_arrange::criteria::{Values, figures, judge};
-use casewright_arrange::{ArrangeError, Effort, Outcome, Proposal, Request, RequestError, Watch, propose};
+use casewright_arrange::{
+    ArrangeError, Effort, Outcome, Proposal, Request, RequestError, Watch, error_words, propose, search_words,
+};
 use casewright_core::design::Design;
 use casewright_core::pipeline::{Derived, derive};
 use casewright_core::unit::Unit;
@@ -107,12 +109,9 @@ fn write(options: &ArrangeOptions, design: &Design, outcome: &Outcome) -> Result
     text.push_str(&format!("{}\n", out.join(&overview).display()));
     written.push((overview, pdf));
     files::write_into_folder(&out, &written)?;
-    let end = if outcome.is_complete {
-        "every division was looked at"
-    } else {
-        "the best of the divisions that were looked at; more with `--seconds`"
-    };
-    text.push_str(&format!("{}\n", options.language.say(end)));
+    let end = search_words(outcome.is_complete);
+    let more = if outcome.is_complete { "" } else { "; more with `--seconds`" };
+    text.push_str(&format!("{}\n", options.language.say(&format!("{end}{more}"))));
     print(&text)?;
     Ok(if outcome.proposals.iter().any(|it| it.errors > 0) { FOUND_ERRORS } else { CLEAN })
 }
@@ -123,9 +122,6 @@ fn about(proposal: &Proposal) -> Vec<String> {
     if !proposal.left_out.is_empty() {
         lines.push(format!("without {}", proposal.left_out.join(", ")));
     }
-    if proposal.errors > 0 {
-        let some = if proposal.errors == 1 { "finding is an error" } else { "findings are errors" };
-        lines.push(format!("{} {some}: nothing better was found", proposal.errors));
-    }
+    lines.extend(error_words(proposal.errors));
     lines
 }

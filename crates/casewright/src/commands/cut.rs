@@ -64,6 +64,9 @@ fn text(work: &Derived, plan: &CuttingPlan) -> String {
     for note in &plan.notes {
         let _ = writeln!(out, "note: {note}");
     }
+    if plan.has_no_stock() {
+        return out + &nothing_to_cut_from(plan);
+    }
     let mut count = 0;
     for lot in &plan.lots {
         let which = if lot.which.is_empty() { String::new() } else { format!(" {}", lot.which) };
@@ -90,6 +93,18 @@ fn text(work: &Derived, plan: &CuttingPlan) -> String {
             part.name,
             part.material
         );
+    }
+    out
+}
+
+/// What is said where the design lists no boards: not that anything is impossible, but what to do first.
+fn nothing_to_cut_from(plan: &CuttingPlan) -> String {
+    let mut out = "\nNo boards are entered yet, so there is nothing to cut from. List sheets and offcuts in the design under \
+                   `boards`,\nfor example `boards: [(name: \"new sheet\", material: \"...\", size: (2800, 2070))]`, or read \
+                   a table of them:\n`casewright stock FILE --add TABLE --out FILE`.\n\n"
+        .to_owned();
+    for lot in &plan.lots {
+        out.push_str(&format!("{}: {}\n", lot.material, lot.quality_in_words(&|_| String::new())));
     }
     out
 }

@@ -263,7 +263,7 @@ impl Planner<'_> {
         };
         let along = match direction.axis {
             Axis::X => "from side to side",
-            Axis::Y => "from below to above",
+            Axis::Y => "from bottom to top",
             Axis::Z => "from rear to front",
         };
         format!("{verb} {along}: {}", names.join(", "))

@@ -175,7 +175,7 @@ fn joint_load(
             Found::new(
                 Severity::Warning,
                 check,
-                format!("{count} {what}s carry {} at the {name} end of {}", newtons(reaction), part.name),
+                format!("{count} {what}s carry {} where {} joins {name}", newtons(reaction), part.name),
             )
             .measured(format!("{} each", newtons(each)))
             .limit(format!("{} each", newtons(limit.value)))

@@ -90,7 +90,7 @@ fn rest(context: &Context<'_>, mover: &Mover, name: &str, slide: &Slide<Length>,
         Found::new(
             Severity::Note,
             "slide.rest",
-            format!("behind {} {} of the depth are left", mover.id, context.size(rest.mm())),
+            format!("{} leaves {} of the depth behind it", mover.id, context.size(rest.mm())),
         )
         .measured(context.size(slide.length.mm()))
         .limit(context.size(*longest))
@@ -113,7 +113,7 @@ fn slides(context: &Context<'_>, mover: &Mover, parts: &[&Part], place: Cuboid, 
     if slide.load_kg > 0.0 && mass > slide.load_kg {
         // A load that nobody named does not decide.
         let severity = if assumed > 0.0 && own + things <= slide.load_kg { Severity::Warning } else { Severity::Error };
-        let assumed = if assumed > 0.0 { format!(", of it {} assumed", kg(assumed)) } else { String::new() };
+        let assumed = if assumed > 0.0 { format!(" ({} of it assumed)", kg(assumed)) } else { String::new() };
         report.add(
             Found::new(
                 severity,

@@ -56,7 +56,7 @@ pub fn bends(design: &Resolved, layout: &Layout, assembly: &Assembly, options: &
     carry(&context).lying.iter().filter_map(|it| bend_of(&context, it, true)).collect()
 }
 
-/// The bend of one panel; none if it isn't held or lies on the floor.
+/// The bend of one panel; none if it is not held or lies on the floor.
 pub(super) fn bend_of(context: &Context<'_>, lying: &Lying, with_curve: bool) -> Option<PanelBend> {
     let bent = lying.bent.as_ref()?;
     let part = context.assembly.parts.get(lying.part)?;
@@ -182,7 +182,7 @@ fn load_words(context: &Context<'_>, lying: &Lying) -> String {
             ShelfUse::General => "general use",
             ShelfUse::Books => "books",
         };
-        words = format!("{words}, of it {} assumed for {what}", kg(lying.assumed / GRAVITY));
+        words = format!("{words}, {} of it assumed for {what}", kg(lying.assumed / GRAVITY));
     }
     words
 }

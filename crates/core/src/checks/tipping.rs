@@ -22,7 +22,7 @@ use crate::mechanics::tipping::{
 pub const STABILITY_CHECKS: [(StabilityTest, &str); 3] =
     [(StabilityTest::Child, "tip.child"), (StabilityTest::En16121, "tip.en16121"), (StabilityTest::F2057, "tip.f2057")];
 
-/// Nearer than this to a wall, the piece can't go over that way, mm.
+/// Nearer than this to a wall, the piece cannot go over that way, mm.
 const WALL_NEAR: f64 = 60.0;
 
 /// The piece as masses, movers and its support polygon, for balances and what-ifs. Edges that a wall stands behind are

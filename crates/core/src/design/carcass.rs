@@ -230,7 +230,7 @@ pub enum Back<L = Dim> {
 /// Where fronts sit.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum FrontStyle {
-    /// Before the front edges of the carcass.
+    /// Over the front edges of the carcass.
     #[default]
     Overlay,
     /// Between its panels, flush with the front edges.
@@ -250,7 +250,7 @@ pub enum Stand<L = Dim> {
         /// From the front edge of the carcass to the face of the strip.
         set_back: L,
     },
-    /// Feet in the open.
+    /// Feet that can be seen.
     Feet {
         /// From the floor to the underside of the carcass.
         height: L,
@@ -268,7 +268,7 @@ pub enum Stand<L = Dim> {
 pub struct Worktop<L = Dim> {
     /// Its material.
     pub board: String,
-    /// How far it stands out past the envelope.
+    /// How far it projects beyond the envelope.
     #[serde(default = "flush", skip_serializing_if = "is_flush")]
     pub overhang: Overhang<L>,
     /// What its outline follows beyond that.
@@ -285,7 +285,7 @@ fn is_flush<L>(over: &Overhang<L>) -> bool {
     [front, left, right, rear].iter().all(|it| it.is_none())
 }
 
-/// How far a worktop stands out past the envelope on each side; flush where not given.
+/// How far a worktop projects beyond the envelope on each side; flush where not given.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Overhang<L = Dim> {

@@ -134,7 +134,7 @@ pub struct Usual<L = Dim> {
     /// Handles: between their holes.
     #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub holes_apart: Option<L>,
-    /// Handles: how far they stand out before the front.
+    /// Handles: how far they stand out from the front.
     #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub stands_out: Option<L>,
 }
@@ -166,7 +166,7 @@ pub struct Handle<L = Dim> {
     /// Between its two holes, middle to middle; a knob with a single hole has none.
     #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub holes_apart: Option<L>,
-    /// How far it stands out before the front.
+    /// How far it stands out from the front.
     pub stands_out: L,
 }
 

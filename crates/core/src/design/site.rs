@@ -15,7 +15,7 @@ pub struct Site<L = Dim> {
     /// Solid things in the room that moving parts must clear.
     #[serde(default = "Vec::new", skip_serializing_if = "Vec::is_empty")]
     pub obstacles: Vec<Obstacle<L>>,
-    /// A worktop next door that ours should meet.
+    /// A neighbouring worktop that the piece should line up with.
     #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub neighbour_worktop: Option<NeighbourWorktop<L>>,
     /// Floor survey: heights at points.
@@ -143,7 +143,7 @@ pub struct Swing<L = Dim> {
     pub opens_deg: f64,
 }
 
-/// A worktop next door that ours should meet.
+/// A neighbouring worktop that the piece should line up with.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct NeighbourWorktop<L = Dim> {
@@ -153,7 +153,7 @@ pub struct NeighbourWorktop<L = Dim> {
     pub thickness: L,
     /// Its front edge, from the wall.
     pub depth: L,
-    /// Whether it stands at our left; else at our right.
+    /// Whether it is at the left of the piece; else at the right.
     #[serde(default, skip_serializing_if = "super::is_default")]
     pub on_left: bool,
 }

@@ -122,7 +122,7 @@ pub struct Air<L = Dim> {
     /// Behind.
     #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub rear: Option<L>,
-    /// Before it, inside the carcass.
+    /// In front of it, inside the carcass.
     #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub front: Option<L>,
 }
@@ -143,7 +143,7 @@ pub enum Access<L = Dim> {
     FrontDoor {
         /// The edge that the door turns about.
         opens: Opens,
-        /// How far the open door stands out before the front of the thing.
+        /// How far the open door stands out from the front of the thing.
         reach: L,
     },
     /// From above, by a lid or by hand.

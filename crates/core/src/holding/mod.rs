@@ -324,7 +324,7 @@ fn slide_depths(
     });
     all.most_contents_depth = Some(Bound {
         size: box_depth(slide) - end * 2,
-        reason: format!("depth inside what runs on slides of {} mm", slide.length.mm()),
+        reason: format!("clear depth inside on slides of {} mm", slide.length.mm()),
         source: COMMON_PRACTICE,
     });
 }

@@ -6,7 +6,7 @@ use crate::geometry::Axis;
 use crate::holding::{self, Allowance, Contents, HoldingError, Where};
 use crate::length::Length;
 
-/// The smallest opening that counts as a bay: 10 mm (own choice; less can't be worked).
+/// The smallest opening that counts as a bay: 10 mm (own choice; less cannot be worked).
 pub(super) const LEAST_OPENING: Length = Length::from_mm(10);
 
 /// One thing as it stands: turned or not.
@@ -107,7 +107,7 @@ pub(super) fn of_bay<'d>(
     }
     if let Some(room) = allowance.empty_room {
         for (axis, size) in [(Axis::X, room.width), (Axis::Y, room.height), (Axis::Z, room.depth)] {
-            push(&mut terms[axis.index()], "room inside what is empty".to_owned(), size);
+            push(&mut terms[axis.index()], "least clear space inside".to_owned(), size);
         }
     }
     if let Some(least) = &allowance.least_depth {

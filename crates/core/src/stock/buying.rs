@@ -148,7 +148,7 @@ pub fn buying(design: &Resolved, assembly: &Assembly, plan: &CuttingPlan) -> Buy
         lines.push(BuyingLine {
             kind: Goods::Board,
             what: material.to_owned(),
-            notes: format!("for {numbers}: {area:.2} m2 that the stock does not give"),
+            notes: format!("for {numbers}: {area:.2} m² that the stock does not give"),
             needed: parts.len() as f64,
             unit: Counted::Pieces,
             in_hand: 0.0,

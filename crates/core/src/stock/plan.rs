@@ -53,6 +53,16 @@ pub enum Quality {
     Unplaced(f64),
     /// Taken first from boards that serve nothing else, or that give parts by crosscuts alone.
     TakenFirst,
+    /// The design lists no boards of the material at all, so that there is nothing to plan; area of its parts, m².
+    NoBoards(f64),
+}
+
+impl Quality {
+    /// Whether parts are left without a board.
+    #[must_use]
+    pub const fn is_short(self) -> bool {
+        matches!(self, Self::Impossible(_) | Self::Unplaced(_) | Self::NoBoards(_))
+    }
 }
 
 /// How many further copies of a part the boards that are cut into give.
@@ -183,6 +193,12 @@ pub struct Offcut {
 }
 
 impl CuttingPlan {
+    /// Whether the design lists no boards of any material that is cut: nothing could be planned yet.
+    #[must_use]
+    pub fn has_no_stock(&self) -> bool {
+        !self.lots.is_empty() && self.lots.iter().all(|it| matches!(it.quality, Quality::NoBoards(_)))
+    }
+
     /// The boards of all lots, in order.
     pub fn boards(&self) -> impl Iterator<Item = (&Lot, &CutBoard)> {
         self.lots.iter().flat_map(|lot| lot.boards.iter().map(move |board| (lot, board)))
@@ -201,6 +217,20 @@ impl CuttingPlan {
     }
 }
 
+impl SawCut {
+    /// What kind of cut it is: `trim` where no more than the raw edge of a new sheet comes off as waste, else `rip` along
+    /// the board or `cross`.
+    #[must_use]
+    pub fn way(&self, trim: Length) -> &'static str {
+        let is_waste = |it: &Workpiece| matches!(it, Workpiece::Waste | Workpiece::Dust);
+        match self.rip {
+            _ if (is_waste(&self.into.0) || is_waste(&self.into.1)) && self.fence <= trim => "trim",
+            true => "rip",
+            false => "cross",
+        }
+    }
+}
+
 impl CutBoard {
     /// What it is called on sheets: name, which of several, and whether it is a rest.
     #[must_use]
@@ -213,18 +243,19 @@ impl CutBoard {
 }
 
 impl Lot {
-    /// How good the plan is, in words; `numbers` names the missing parts.
+    /// How good the plan is, in words; `number` names the missing parts.
     #[must_use]
     pub fn quality_in_words(&self, number: &dyn Fn(usize) -> String) -> String {
         let missing = || self.missing.iter().map(|it| number(*it)).collect::<Vec<_>>().join(", ");
         match self.quality {
             Quality::Best if self.after_others => "proven best for what was left".to_owned(),
             Quality::Best => "proven best".to_owned(),
-            Quality::Within(percent) if percent.is_finite() => format!("at most {:.0} % from best", percent.ceil()),
+            Quality::Within(percent) if percent.is_finite() => format!("at most {:.0} % off the best", percent.ceil()),
             Quality::Within(_) => "the best found".to_owned(),
-            Quality::Impossible(short) => format!("impossible: {short:.2} m2 short, missing: {}", missing()),
-            Quality::Unplaced(short) => format!("no plan found: {short:.2} m2 without a place, missing: {}", missing()),
+            Quality::Impossible(short) => format!("impossible: {short:.2} m² short, missing: {}", missing()),
+            Quality::Unplaced(short) => format!("no plan found: {short:.2} m² without a place, missing: {}", missing()),
             Quality::TakenFirst => "taken first".to_owned(),
+            Quality::NoBoards(area) => format!("no boards entered yet for {area:.2} m² of parts"),
         }
     }
 }

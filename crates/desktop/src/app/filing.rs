@@ -16,6 +16,7 @@ use crate::export::Export;
 use crate::files::stamp::Seen;
 use crate::files::{self, comments};
 use crate::lengths::Lengths;
+use crate::notice::Notice;
 use crate::selection::Selection;
 use crate::start;
 
@@ -39,11 +40,11 @@ impl App {
             }
             Ok(design) => {
                 self.take_over(design);
-                self.say(self.words.say("notice-reloaded"));
+                self.say(Notice::of("notice-reloaded"));
             }
             Err(faults) => {
                 let fault = faults.first().map(ToString::to_string).unwrap_or_default();
-                self.say(self.words.say_with("notice-file-damaged", &[("fault", &fault)]));
+                self.say(Notice::with("notice-file-damaged", "fault", fault));
             }
         }
     }
@@ -59,7 +60,7 @@ impl App {
         let Some(path) = self.document.path().map(Path::to_owned) else { return };
         match files::read(&path) {
             Ok(text) => self.file_changed(&text),
-            Err(error) => self.say(error.to_string()),
+            Err(error) => self.say(Notice::Plain(error.to_string())),
         }
     }
 
@@ -107,7 +108,7 @@ impl App {
         let path = self.document.path().map(Path::to_owned);
         let others = self.journal.as_mut().is_some_and(|journal| journal.sit(path.as_deref()));
         if others && path.is_some() {
-            self.say(self.words.say("notice-open-elsewhere"));
+            self.say(Notice::of("notice-open-elsewhere"));
         }
     }
 
@@ -219,7 +220,7 @@ impl App {
         let text = match self.document.design().to_ron() {
             Ok(text) => text,
             Err(fault) => {
-                self.say(self.words.say_with("notice-not-saved", &[("error", &fault.to_string())]));
+                self.say(Notice::with("notice-not-saved", "error", fault.to_string()));
                 return;
             }
         };
@@ -234,7 +235,7 @@ impl App {
                 let is_elsewhere = self.document.path() != Some(path);
                 self.document.was_saved(path.to_owned(), &text);
                 self.settings.remember(path);
-                self.say(self.words.say_with("notice-saved", &[("file", &path.display().to_string())]));
+                self.say(Notice::with("notice-saved", "file", path.display().to_string()));
                 if is_elsewhere {
                     self.sit();
                     if let Some(journal) = &self.journal {
@@ -242,7 +243,7 @@ impl App {
                     }
                 }
             }
-            Err(error) => self.say(self.words.say_with("notice-not-saved", &[("error", &error.to_string())])),
+            Err(error) => self.say(Notice::with("notice-not-saved", "error", error.to_string())),
         }
     }
 
@@ -255,13 +256,13 @@ impl App {
             return;
         }
         let Some(Ok(sheets)) = sheets else {
-            self.say(self.words.say("notice-no-sheets"));
+            self.say(Notice::of("notice-no-sheets"));
             return;
         };
         let title = self.document.design().title.clone();
         let wake = self.wake.clone();
         if self.export.is_some() {
-            self.say(self.words.say("notice-still-writing"));
+            self.say(Notice::of("notice-still-writing"));
             return;
         }
         self.export = Some(Export::begin(path, sheets.clone(), title, move || wake.request_repaint()));

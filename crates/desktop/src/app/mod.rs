@@ -26,6 +26,7 @@ use crate::files::journal::Journal;
 use crate::files::settings::Settings;
 use crate::keys::{self, Deed};
 use crate::lengths::Lengths;
+use crate::notice::Notice;
 use crate::panels::Action;
 use crate::panels::field::Drafts;
 use crate::pipeline::{self, Derived, Request};
@@ -99,7 +100,7 @@ pub struct App {
     pub(crate) chooser: Option<(Chooser, Option<Next>)>,
     pub(crate) commands: Option<Commands>,
     pub(crate) guide: Option<Guide>,
-    pub(crate) notice: Option<(String, Instant)>,
+    pub(crate) notice: Option<(Notice, Instant)>,
     pub(crate) drafts: Drafts,
     /// The field that is to have the focus, and for how many frames more it is given to it.
     pub(crate) focus: Option<(egui::Id, u8)>,
@@ -277,13 +278,13 @@ impl App {
     }
 
     /// Says something for a short while.
-    pub(crate) fn say(&mut self, text: String) {
-        self.notice = Some((text, Instant::now()));
+    pub(crate) fn say(&mut self, notice: Notice) {
+        self.notice = Some((notice, Instant::now()));
     }
 
     pub(crate) fn edit(&mut self, command: &Command) {
         if let Err(refusal) = self.document.apply(command) {
-            self.say(refusal.say(&self.words));
+            self.say(Notice::Refused(refusal));
         }
     }
 

@@ -18,14 +18,14 @@ use crate::theme;
 
 impl App {
     pub(super) fn panels(&mut self, ui: &mut Ui, actions: &mut Vec<Action>) {
-        let notice = self.notice.as_ref().map(|(text, _)| text.as_str());
+        let notice = self.notice.as_ref().map(|(notice, _)| notice.say(&self.words));
         let bar = Bar {
             document: &self.document,
             settings: &self.settings,
             words: &self.words,
             is_busy: self.worker.is_busy(),
             writing: self.export.as_ref().map(Export::progress),
-            notice,
+            notice: notice.as_deref(),
         };
         let chosen = Panel::top("bar").show(ui, |ui| bar.show(ui, actions)).inner;
         let design = self.document.design().clone();

@@ -9,6 +9,7 @@ use crate::command::tree;
 use crate::export::{Export, Outcome};
 use crate::files::journal::Entry;
 use crate::lengths::Lengths;
+use crate::notice::Notice;
 use crate::pipeline::Request;
 use crate::selection::Selection;
 
@@ -29,12 +30,12 @@ impl App {
         }
         if let Some((path, outcome)) = self.export.as_ref().and_then(Export::fetch) {
             self.export = None;
-            let text = match outcome {
-                Outcome::Written => self.words.say_with("notice-written", &[("file", &path.display().to_string())]),
-                Outcome::Stopped => self.words.say("notice-stopped"),
-                Outcome::Failed(error) => self.words.say_with("notice-not-written", &[("error", &error)]),
+            let notice = match outcome {
+                Outcome::Written => Notice::with("notice-written", "file", path.display().to_string()),
+                Outcome::Stopped => Notice::of("notice-stopped"),
+                Outcome::Failed(error) => Notice::with("notice-not-written", "error", error),
             };
-            self.say(text);
+            self.say(notice);
         }
         if self.notice.as_ref().is_some_and(|(_, since)| since.elapsed() > NOTICE) {
             self.notice = None;
@@ -61,7 +62,7 @@ impl App {
             Err(fault) => Err(fault.to_string()),
         };
         if let Err(error) = written {
-            self.say(self.words.say_with("notice-no-journal", &[("error", &error)]));
+            self.say(Notice::with("notice-no-journal", "error", error));
         }
     }
 

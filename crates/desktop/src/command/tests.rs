@@ -217,8 +217,8 @@ fn edits_have_names_in_both_languages() {
     use crate::words::{Language, Words};
     let name = divide("left", true).name();
     assert_eq!(name, Name::about("edit-divide-across", "left"));
-    assert_eq!(name.say(&Words::new(Language::English)), "Divide left across");
-    assert_eq!(name.say(&Words::new(Language::German)), "left senkrecht teilen");
+    assert_eq!(name.say(&Words::new(Language::English)), "Divide left by an upright");
+    assert_eq!(name.say(&Words::new(Language::German)), "left mit Mittelseite teilen");
 }
 
 #[test]

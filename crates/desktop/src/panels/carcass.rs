@@ -1,8 +1,8 @@
 //! The right column for the carcass as a whole: envelope, construction, stand, worktop, boards, named values.
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{Back, Divider, Extent, Fitting, FrontStyle, Stand, Top, Usual};
-use casewright_core::expr::Quantity;
+use casewright_core::design::{Back, Board, Divider, Extent, Fitting, FrontStyle, MaterialKind, Stand, Top, Usual};
+use casewright_core::expr::{Dim, Quantity};
 use casewright_core::fittings::{library, usual_names};
 use casewright_core::geometry::Axis;
 use casewright_core::length::Length;
@@ -11,7 +11,7 @@ use egui::{CollapsingHeader, RichText, Ui};
 use serde_json::{Value, json};
 
 use super::{Desk, choice, field, heading, trouble};
-use crate::command::{Command, Name};
+use crate::command::{Command, Name, tree};
 use crate::labels;
 use crate::theme::{Palette, figures};
 
@@ -69,7 +69,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
             }
         });
     }
-    section(ui, &words.say("carcass-stock"), false, |ui| stock(ui, desk));
+    section(ui, &words.say("carcass-stock"), design.boards.is_empty(), |ui| stock(ui, desk));
 }
 
 fn section(ui: &mut Ui, title: &str, open: bool, contents: impl FnOnce(&mut Ui)) {
@@ -261,6 +261,7 @@ fn usual_fittings(ui: &mut Ui, desk: &mut Desk<'_>) {
     }
 }
 
+/// The boards in stock, and one more of any material.
 fn stock(ui: &mut Ui, desk: &mut Desk<'_>) {
     for (index, board) in desk.design.boards.iter().enumerate() {
         let at = FieldPath::root().field("boards").index(index);
@@ -271,6 +272,29 @@ fn stock(ui: &mut Ui, desk: &mut Desk<'_>) {
         field::Number { label: &label, path: &path, value, unit: "", optional: true, whole: true }.show(ui, desk);
         lengths_under(ui, desk, &at);
     }
+    let names = materials(desk);
+    let mut options = vec![desk.words.say("fitting-add-choose")];
+    options.extend(names.iter().cloned());
+    let label = desk.words.say("stock-add");
+    let chosen = choice::choose(ui, None, &label, 0, &options);
+    let Some(material) = chosen.and_then(|it| names.into_iter().nth(it.checked_sub(1)?)) else { return };
+    let board = usual_sheet(desk, material);
+    let mut all = desk.design.boards.clone();
+    all.push(board);
+    if let Ok(value) = serde_json::to_value(all) {
+        let path = FieldPath::root().field("boards");
+        desk.edit(Command::SetField { path, value, name: Name::about("edit-field", &label) });
+    }
+}
+
+/// A whole sheet of a material to begin with, of a usual size (common practice: plywood 2500 x 1250 mm, others 2800 x 2070 mm).
+fn usual_sheet(desk: &Desk<'_>, material: String) -> Board {
+    let kind = desk.design.materials.get(&material).map(|it| it.kind);
+    let (length, width) = if kind == Some(MaterialKind::Plywood) { (2500, 1250) } else { (2800, 2070) };
+    let taken: Vec<String> = desk.design.boards.iter().map(|it| it.name.clone()).collect();
+    let name = tree::fresh_name(&desk.words.say("stock-new"), &taken);
+    let of = |mm| Dim::of(Length::from_mm(mm), desk.design.unit);
+    Board::new(name, material, (of(length), of(width)))
 }
 
 /// The named values: each a number or an expression, with what it works out to.

@@ -22,6 +22,7 @@ use casewright_core::unit::DecimalMark;
 use crate::command::Command;
 use crate::keys::Deed;
 use crate::lengths::Lengths;
+use crate::notice::Notice;
 use crate::pipeline::Derived;
 use crate::selection::Selection;
 use crate::words::Words;
@@ -43,7 +44,7 @@ pub enum Action {
     /// Stops writing the pack.
     StopWriting,
     /// Says something for a short while.
-    Say(String),
+    Say(Notice),
     /// A drag that made edits has ended.
     EndGesture,
 }

@@ -3,16 +3,18 @@
 
 use std::sync::Arc;
 
-use casewright_core::stock::{CutBoard, Lot, Quality, SawCut, Workpiece, matched_rows};
+use casewright_core::length::Length;
+use casewright_core::stock::{CutBoard, Lot, SawCut};
 use casewright_cutting::Effort;
-use casewright_drawing::Display;
-use casewright_drawing::furniture::board_picture;
+use casewright_drawing::furniture::{board_notes, board_picture};
+use casewright_drawing::{Display, Speech};
 use egui::{RichText, ScrollArea, Sense, Ui};
 
 use super::paint;
 use crate::cutting::{Cutting, Outcome, Planned};
-use crate::panels::{Desk, heading};
+use crate::panels::{Action, Desk, heading};
 use crate::pipeline::Derived;
+use crate::selection::Selection;
 use crate::theme::Palette;
 use crate::words::{Language, Words};
 
@@ -36,6 +38,8 @@ pub struct Cuts {
     trouble: Option<String>,
     /// The board that is shown, counted over all lots.
     board: usize,
+    /// What the plan says, in the language of the window, with the names of the design that it was made from.
+    speech: Speech,
     /// The board's picture, with the board, the size and the language that it was drawn for.
     picture: Option<((usize, egui::Vec2, Language), Display)>,
 }
@@ -80,6 +84,7 @@ impl Cuts {
                 self.planned = Some(planned);
                 self.board = 0;
                 self.picture = None;
+                self.speech = Speech::default();
             }
             Outcome::Stopped => {}
             Outcome::Failed(why) => self.trouble = Some(why),
@@ -92,7 +97,7 @@ impl Cuts {
             self.head(ui, desk);
             if let Some(why) = &self.trouble {
                 let colour = Palette::here(ui).error;
-                ui.label(RichText::new(format!("✖ {why}")).color(colour));
+                ui.label(RichText::new(format!("✖ {}", desk.words.sentence(why))).color(colour));
             }
             let Some(planned) = self.planned.clone() else {
                 if self.work.is_none() && self.trouble.is_none() && desk.good.is_none_or(|it| it.assembly.is_none()) {
@@ -100,11 +105,28 @@ impl Cuts {
                 }
                 return;
             };
+            if planned.plan.has_no_stock() {
+                // Once there are boards, the plan is made: nothing is lost by it.
+                let is_newer = desk.good.is_some_and(|it| it.revision != planned.from.revision);
+                self.wanted |= is_newer && self.work.is_none() && !desk.design.boards.is_empty();
+                ui.label(desk.words.say("cuts-no-stock"));
+                ui.label(desk.words.say("cuts-no-stock-mend"));
+                if ui.button(desk.words.say("deed-select-carcass")).clicked() {
+                    desk.actions.push(Action::Select(Selection::Carcass));
+                }
+                return;
+            }
+            // Speech is English until it is learnt, and then needs none.
+            if self.speech.language() != desk.words.language()
+                && let Some(scene) = planned.from.scene()
+            {
+                self.speech = scene.speech_of(desk.words.language());
+            }
             ui.horizontal_top(|ui| {
                 ui.vertical(|ui| {
                     ui.set_width(LIST);
                     ScrollArea::vertical().id_salt("boards").auto_shrink([false, false]).show(ui, |ui| {
-                        self.lots(ui, desk, &planned);
+                        self.lots(ui, &planned);
                     });
                 });
                 ui.separator();
@@ -125,7 +147,7 @@ impl Cuts {
                 }
                 return;
             }
-            if let Some(planned) = &self.planned {
+            if let Some(planned) = self.planned.as_ref().filter(|it| !it.plan.has_no_stock()) {
                 let count = |of: &dyn Fn(&CutBoard) -> usize| planned.plan.boards().map(|it| of(it.1)).sum::<usize>();
                 ui.label(words.say_with(
                     "cuts-summary",
@@ -148,22 +170,18 @@ impl Cuts {
     }
 
     /// The boards by lot, with what is missing and how good the plan is.
-    fn lots(&mut self, ui: &mut Ui, desk: &Desk<'_>, planned: &Planned) {
-        let words = desk.words;
+    fn lots(&mut self, ui: &mut Ui, planned: &Planned) {
         let palette = Palette::here(ui);
         let mut index = 0;
         for lot in &planned.plan.lots {
             heading(ui, &lot.material);
-            let (text, is_bad) = quality(words, lot);
+            let is_bad = lot.quality.is_short();
             let colour = if is_bad { palette.error } else { palette.ink_soft };
             let sign = if is_bad { "✖ " } else { "" };
+            let text = self.speech.say(&lot.quality_in_words(&|part| number(planned, part)));
             ui.label(RichText::new(format!("{sign}{text}")).color(colour));
-            if !lot.missing.is_empty() {
-                let missing = numbers(planned, lot.missing.iter().copied());
-                ui.label(RichText::new(words.say_with("cuts-missing", &[("parts", &missing)])).color(palette.error));
-            }
             for board in &lot.boards {
-                let name = title(words, index, board);
+                let name = self.title(index, board);
                 let share = format!("{:.0} %", used(board) * 100.0);
                 let on = self.board == index;
                 if ui.selectable_label(on, format!("{name}  {share}")).accessible_name(&name).clicked() {
@@ -174,48 +192,76 @@ impl Cuts {
         }
         for note in &planned.plan.notes {
             ui.add_space(4.0);
-            ui.label(RichText::new(words.sentence(note)).color(palette.ink_soft));
+            ui.label(RichText::new(self.speech.say(note)).color(palette.ink_soft));
         }
     }
 
     /// One board, and its cuts below.
     fn one(&mut self, ui: &mut Ui, desk: &Desk<'_>, planned: &Planned) {
-        let Some((_, board)) = planned.plan.boards().nth(self.board) else { return };
+        let Some((lot, board)) = planned.plan.boards().nth(self.board) else { return };
         let words = desk.words;
         let room = ui.available_size();
         let width = room.x - 4.0;
         // As high as the board needs, with its lettering.
         let shape = (board.size.1.mm() / board.size.0.mm().max(1.0)) as f32;
         let size = egui::vec2(width, (width * shape + LETTERING).clamp(PICTURE.0, (room.y * PICTURE.1).max(PICTURE.0)));
-        let name = words.say_with("cuts-picture", &[("board", &title(words, self.board, board))]);
+        let name = words.say_with("cuts-picture", &[("board", &self.title(self.board, board))]);
         self.picture(ui, words, planned, board, size, &name);
         ui.add_space(4.0);
         ScrollArea::both().id_salt("cuts").auto_shrink(false).show(ui, |ui| {
-            let remains: Vec<String> = (board.offcuts.iter().filter(|it| it.useful).enumerate())
-                .map(|(n, it)| format!("R{} {} × {}", n + 1, desk.show(it.length), desk.show(it.width)))
-                .collect();
-            if !remains.is_empty() {
-                ui.label(words.say_with("cuts-remains", &[("list", &remains.join("; "))]));
-            }
-            for parts in matched(planned, board) {
-                ui.label(words.say_with("cuts-matched", &[("parts", &parts)]));
+            for note in self.notes(planned, (lot, board)) {
+                ui.label(note);
             }
             if board.cuts.is_empty() {
                 ui.label(words.say("cuts-none"));
                 return;
             }
-            egui::Grid::new("cuts of a board").num_columns(4).striped(true).spacing([16.0, 3.0]).show(ui, |ui| {
-                for key in ["cuts-number", "cuts-fence", "cuts-cut", "cuts-into"] {
-                    ui.label(RichText::new(words.say(key)).strong());
+            egui::Grid::new("cuts of a board").num_columns(6).striped(true).spacing([16.0, 3.0]).show(ui, |ui| {
+                let of_sheets = |it: &str| self.speech.say(it);
+                for head in [
+                    of_sheets("Cut"),
+                    words.say("cuts-fence"),
+                    of_sheets("Way"),
+                    of_sheets("What"),
+                    of_sheets("Near side"),
+                    of_sheets("Far side"),
+                ] {
+                    ui.label(RichText::new(head).strong());
                 }
                 ui.end_row();
                 let mut last = 0;
                 for cut in &board.cuts {
-                    row(ui, desk, cut, cut.setting != last);
+                    self.row(ui, desk, (cut, planned.plan.trim), cut.setting != last);
                     last = cut.setting;
                 }
             });
         });
+    }
+
+    /// What the sheet of a board says beside its drawing.
+    fn notes(&self, planned: &Planned, (lot, board): (&Lot, &CutBoard)) -> Vec<String> {
+        let Some(scene) = planned.from.scene() else { return Vec::new() };
+        board_notes(&scene.in_language(&self.speech), lot, self.board + 1, board)
+    }
+
+    /// A line of the table: a new setting of the fence is said once.
+    fn row(&self, ui: &mut Ui, desk: &Desk<'_>, (cut, trim): (&SawCut, Length), is_set: bool) {
+        ui.label(cut.number.to_string());
+        if is_set {
+            ui.label(RichText::new(format!("{}: {}", cut.setting, desk.show(cut.fence))).strong());
+        } else {
+            ui.label("″");
+        }
+        ui.label(self.speech.say(cut.way(trim)));
+        for piece in [&cut.what, &cut.into.0, &cut.into.1] {
+            ui.label(self.speech.say(&piece.to_string()));
+        }
+        ui.end_row();
+    }
+
+    /// What a board is called, as on its sheet.
+    fn title(&self, index: usize, board: &CutBoard) -> String {
+        self.speech.say(&format!("Board {}: {}", index + 1, board.title()))
     }
 
     fn picture(
@@ -244,72 +290,9 @@ impl Cuts {
     }
 }
 
-/// A line of the table: a new setting of the fence is said once.
-fn row(ui: &mut Ui, desk: &Desk<'_>, cut: &SawCut, is_set: bool) {
-    let words = desk.words;
-    ui.label(cut.number.to_string());
-    if is_set {
-        let fence = words.say_with("cuts-set", &[("number", &cut.setting), ("fence", &desk.show(cut.fence))]);
-        ui.label(RichText::new(fence).strong());
-    } else {
-        ui.label("″");
-    }
-    let key = if cut.rip { "cuts-rip" } else { "cuts-cross" };
-    ui.label(words.say_with(key, &[("what", &workpiece(words, &cut.what))]));
-    ui.label(format!("{} + {}", workpiece(words, &cut.into.0), workpiece(words, &cut.into.1)));
-    ui.end_row();
-}
-
-/// A workpiece in the language of the window; parts go by their numbers.
-fn workpiece(words: &Words, it: &Workpiece) -> String {
-    match it {
-        Workpiece::Board => words.say("cuts-the-board"),
-        Workpiece::Offcut => words.say("cuts-offcut"),
-        Workpiece::Waste => words.say("cuts-waste"),
-        Workpiece::Dust => words.say("cuts-dust"),
-        Workpiece::Piece(count) => words.say_with("cuts-piece", &[("number", &count.to_string())]),
-        Workpiece::Part(number) => number.clone(),
-    }
-}
-
-fn title(words: &Words, index: usize, board: &CutBoard) -> String {
-    let name = format!("{} {}", board.name, board.copy);
-    let number = index + 1;
-    match board.rest {
-        Some(rest) => words.say_with("cuts-rest", &[("number", &number), ("name", &name), ("rest", &rest.to_string())]),
-        None => words.say_with("cuts-board", &[("number", &number), ("name", &name)]),
-    }
-}
-
-/// How good the plan of a lot is, and whether something is missing.
-fn quality(words: &Words, lot: &Lot) -> (String, bool) {
-    let short = |short: f64| words.number(short, 2);
-    match lot.quality {
-        Quality::Best if lot.after_others => (words.say("cuts-best-left"), false),
-        Quality::Best => (words.say("cuts-best"), false),
-        Quality::Within(percent) if percent.is_finite() => {
-            (words.say_with("cuts-within", &[("percent", &format!("{:.0}", percent.ceil()))]), false)
-        }
-        Quality::Within(_) => (words.say("cuts-found"), false),
-        Quality::TakenFirst => (words.say("cuts-first"), false),
-        Quality::Impossible(area) => (words.say_with("cuts-impossible", &[("area", &short(area))]), true),
-        Quality::Unplaced(area) => (words.say_with("cuts-unplaced", &[("area", &short(area))]), true),
-    }
-}
-
-fn numbers(planned: &Planned, parts: impl Iterator<Item = usize>) -> String {
-    let all = planned.from.assembly.as_ref().map_or(&[][..], |it| it.parts.as_slice());
-    parts.filter_map(|it| all.get(it)).map(|it| it.number.clone()).collect::<Vec<_>>().join(", ")
-}
-
-/// The numbers of the parts of each matched row on a board, in its order.
-fn matched(planned: &Planned, board: &CutBoard) -> Vec<String> {
-    let (Some(design), Some(assembly)) = (&planned.from.resolved, &planned.from.assembly) else { return Vec::new() };
-    let rows = matched_rows(design, &assembly.parts).into_iter();
-    rows.map(|row| row.parts.into_iter().filter(|it| board.parts.iter().any(|placed| placed.part == *it)).collect())
-        .filter(|here: &Vec<usize>| here.len() > 1)
-        .map(|here| numbers(planned, here.into_iter()))
-        .collect()
+fn number(planned: &Planned, part: usize) -> String {
+    let part = planned.from.assembly.as_ref().and_then(|it| it.parts.get(part));
+    part.map(|it| it.number.clone()).unwrap_or_default()
 }
 
 /// The share of a board that becomes parts.

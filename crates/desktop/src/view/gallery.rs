@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use casewright_arrange::criteria::{Criterion, Values};
-use casewright_arrange::{Effort, Merits, Proposal};
+use casewright_arrange::{Effort, Proposal, error_words, search_words};
 use casewright_core::design::Design;
 use casewright_core::unit::Unit;
 use casewright_drawing::{DimensionStyle, Display};
@@ -126,8 +126,8 @@ impl Gallery {
                     work.stop();
                 }
             } else if !self.cards.is_empty() {
-                let key = if self.is_complete { "gallery-complete" } else { "gallery-some" };
-                ui.label(words.say_with(key, &[("count", &self.cards.len())]));
+                let shown = words.say_with("gallery-shown", &[("count", &self.cards.len())]);
+                ui.label(format!("{shown}; {}", words.sentence(search_words(self.is_complete))));
                 if !self.is_complete && ui.button(words.say("gallery-longer")).clicked() {
                     desk.actions.push(Action::SearchLonger(self.area.clone()));
                 }
@@ -167,10 +167,10 @@ impl Gallery {
         egui::Grid::new("compared").num_columns(3).striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
             for criterion in Criterion::ALL {
                 let (a, b) = (criterion.of(one), criterion.of(other));
-                ui.label(best_at(desk.words, criterion));
+                ui.label(desk.words.sentence(criterion.words()));
                 for (own, rival) in [(a, b), (b, a)] {
                     let sign = if own < rival { "✔ " } else { "" };
-                    ui.label(format!("{sign}{}", value(desk.words, criterion, own, unit)));
+                    ui.label(format!("{sign}{}", desk.words.sentence(&criterion.say(own, unit))));
                 }
                 ui.end_row();
             }
@@ -205,14 +205,13 @@ impl Gallery {
                     }
                 });
                 self.picture(ui, index, &card, picture, &name);
-                ui.label(merits(words, &card.proposal.merits, &card.proposal.values, desk.design.unit));
+                ui.label(words.sentence(&card.proposal.line()));
                 ui.label(RichText::new(figures(words, &card.proposal, desk.design.unit)).color(palette.ink_soft));
-                if card.proposal.errors > 0 {
-                    let text = words.say_with("gallery-errors", &[("count", &card.proposal.errors)]);
-                    ui.label(RichText::new(format!("✖ {text}")).color(palette.error));
+                if let Some(text) = error_words(card.proposal.errors) {
+                    ui.label(RichText::new(format!("✖ {}", words.sentence(&text))).color(palette.error));
                 }
                 if !card.proposal.left_out.is_empty() {
-                    ui.label(words.say_with("gallery-without", &[("names", &card.proposal.left_out.join(", "))]));
+                    ui.label(words.sentence(&format!("without {}", card.proposal.left_out.join(", "))));
                 }
             });
         });
@@ -271,59 +270,7 @@ fn laid_out(card: &Card, size: egui::Vec2) -> Display {
     card.view.lay_out(scale, &style).display
 }
 
-/// The keys of what a proposal is that is best in a criterion, and of a value of it.
-const fn keys(criterion: Criterion) -> (&'static str, &'static str) {
-    match criterion {
-        Criterion::Dead => ("criterion-dead", "criterion-value-dead"),
-        Criterion::Open => ("criterion-open", "criterion-value-open"),
-        Criterion::Parts => ("criterion-parts", "criterion-value-parts"),
-        Criterion::Area => ("criterion-area", "criterion-value-area"),
-        Criterion::Fresh => ("criterion-fresh", "criterion-value-fresh"),
-        Criterion::Low => ("criterion-low", "criterion-value-low"),
-        Criterion::Handy => ("criterion-handy", "criterion-value-handy"),
-        Criterion::Lines => ("criterion-lines", "criterion-value-lines"),
-        Criterion::Span => ("criterion-span", "criterion-value-span"),
-        Criterion::SetUps => ("criterion-set-ups", "criterion-value-set-ups"),
-        Criterion::Cost => ("criterion-cost", "criterion-value-cost"),
-    }
-}
-
-fn best_at(words: &Words, criterion: Criterion) -> String {
-    words.say(keys(criterion).0)
-}
-
-/// A value of a criterion in words.
-fn value(words: &Words, criterion: Criterion, value: f64, unit: Unit) -> String {
-    let said = match criterion {
-        Criterion::Low | Criterion::Handy | Criterion::Span => {
-            let length = casewright_core::length::Length::from_mm_f64(value).rounded_to(unit.step());
-            unit.format_named(length, words.decimal_mark())
-        }
-        Criterion::Area => words.number(value, 2),
-        Criterion::Open | Criterion::Fresh => format!("{:.0}", -value + 0.0),
-        _ => format!("{value:.0}"),
-    };
-    words.say_with(keys(criterion).1, &[("value", &said)])
-}
-
-/// What a proposal is best at and what it gives up.
-fn merits(words: &Words, merits: &Merits, values: &Values, unit: Unit) -> String {
-    if merits.is_alone {
-        return words.say("gallery-alone");
-    }
-    let say = |it: &Criterion| value(words, *it, it.of(values), unit);
-    let named: Vec<String> = merits.best.iter().map(|it| format!("{} ({})", best_at(words, *it), say(it))).collect();
-    let first = if named.is_empty() { words.say("gallery-middle") } else { named.join(", ") };
-    match &merits.gives_up {
-        None => first,
-        Some((it, best)) => words.say_with(
-            "gallery-but",
-            &[("first", &first), ("own", &say(it)), ("best", &value(words, *it, *best, unit))],
-        ),
-    }
-}
-
 /// The figures of a proposal in a line; those that are nothing are left out.
 fn figures(words: &Words, proposal: &Proposal, unit: Unit) -> String {
-    proposal.figures().map(|(it, figure)| value(words, it, figure, unit)).collect::<Vec<_>>().join(" · ")
+    proposal.figures().map(|(it, figure)| words.sentence(&it.say(figure, unit))).collect::<Vec<_>>().join(" · ")
 }

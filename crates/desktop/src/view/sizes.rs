@@ -16,7 +16,7 @@ use serde_json::{Value, json};
 
 use super::handling::Lens;
 use crate::command::{Command, Name, tree};
-use crate::panels::field::say_mistake;
+use crate::notice::Notice;
 use crate::panels::{Action, Desk};
 use crate::theme::Palette;
 
@@ -225,8 +225,7 @@ fn write(ui: &mut Ui, desk: &mut Desk<'_>, sized: &Sized, rect: Rect, typing: &m
     match desk.lengths.check(&text, Sign::AboveZero) {
         Ok(_) => ask(desk, sized, json!({ "Fixed": text })),
         Err(mistake) => {
-            let mistake = say_mistake(desk.words, &mistake);
-            desk.actions.push(Action::Say(format!("{text}: {mistake}")));
+            desk.actions.push(Action::Say(Notice::Mistaken { text, mistake }));
         }
     }
 }

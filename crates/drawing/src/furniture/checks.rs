@@ -7,6 +7,7 @@ use kurbo::{Affine, Point, Rect, Shape};
 
 use super::checks_diagram::{Diagrams, SIZE};
 use super::scene::Scene;
+use crate::breaks::Run;
 use crate::display::{Display, Layer, Tone};
 use crate::font::{self, HEIGHT_NOTE_MM, LINE_PITCH};
 use crate::language::with_commas;
@@ -18,6 +19,8 @@ use crate::text::{Anchor, Text};
 const PITCH_MM: f64 = HEIGHT_NOTE_MM * LINE_PITCH;
 /// Space inside a card.
 const PAD_MM: f64 = 2.0;
+/// Between two cards.
+const GAP_MM: f64 = 1.5;
 /// Width of the words before a line: Measured, Limit, ...
 const LABEL_MM: f64 = 17.0;
 /// What stands over all.
@@ -43,7 +46,7 @@ pub fn check_pages(scene: &Scene<'_>, width: f64, height: f64) -> Vec<Display> {
     cards.extend(
         cautions.iter().map(|it| words_card(&format!("{} {}", scene.say("Caution."), scene.say(&it.what)), width)),
     );
-    onto_pages(cards, height)
+    onto_pages(&cards, height)
 }
 
 /// The small diagram of each finding of a scene, in millimetres in a box of 44 x 30 with its lower left corner at the origin;
@@ -65,19 +68,19 @@ fn summary(found: &[&Finding]) -> String {
     format!("{}, {}, {}.", counted(errors, "error"), counted(warnings, "warning"), counted(notes, "note"))
 }
 
-fn onto_pages(cards: Vec<Card>, height: f64) -> Vec<Display> {
-    let mut pages = Vec::new();
-    let (mut page, mut used) = (Display::new(), 0.0);
-    for card in cards {
-        if used + card.height > height && used > 0.0 {
-            pages.push(std::mem::take(&mut page));
-            used = 0.0;
+fn onto_pages(cards: &[Card], height: f64) -> Vec<Display> {
+    let heights: Vec<f64> = cards.iter().map(|it| it.height).collect();
+    let run = Run { heights: &heights, head: 0.0, gap: GAP_MM, stays_with_next: &|_| false };
+    let mut left = cards.iter();
+    let pages = run.shared(&[], height).into_iter().map(|count| {
+        let (mut page, mut used) = (Display::new(), 0.0);
+        for card in left.by_ref().take(count) {
+            page.append_mapped(&card.display, Affine::translate((0.0, -used)));
+            used += card.height + GAP_MM;
         }
-        page.append_mapped(&card.display, Affine::translate((0.0, -used)));
-        used += card.height + 1.5;
-    }
-    pages.push(page);
-    pages
+        page
+    });
+    pages.collect()
 }
 
 /// A box of plain words.

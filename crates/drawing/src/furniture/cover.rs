@@ -89,7 +89,7 @@ fn key_figures(scene: &Scene<'_>) -> Vec<String> {
     let (assembly, design) = (scene.assembly, scene.design);
     let size = |axis: Axis| scene.format(assembly.envelope.size(axis));
     let mut lines = vec![format!(
-        "{} wide, {} high, {} deep over everything but overhangs",
+        "{} wide, {} high, {} deep overall, without overhangs",
         size(Axis::X),
         size(Axis::Y),
         size(Axis::Z)

@@ -1,9 +1,7 @@
 //! Cutting sheets: each board with its parts, its cuts in the order of the saw's settings, and what remains.
 
 use casewright_core::Length;
-use casewright_core::stock::{
-    AlikeBoards, CutBoard, CuttingPlan, PlacedPart, SawCut, Workpiece, alike_boards, matched_rows,
-};
+use casewright_core::stock::{AlikeBoards, CutBoard, CuttingPlan, Lot, PlacedPart, SawCut, alike_boards, matched_rows};
 use kurbo::{Affine, Point, Rect, Shape};
 
 use super::scene::Scene;
@@ -35,6 +33,13 @@ pub fn board_picture(scene: &Scene<'_>, board: &CutBoard, size_mm: (f64, f64)) -
     let places: Vec<Vec<&PlacedPart>> = board.parts.iter().map(|it| vec![it]).collect();
     draw_board(scene, board, &places, Rect::new(0.0, 0.0, size_mm.0, size_mm.1), &mut display);
     display
+}
+
+/// What is to be known of a board beside its drawing, as its sheet says it: remains, what needs no banding, whose grain runs on.
+#[must_use]
+pub fn board_notes(scene: &Scene<'_>, lot: &Lot, number: usize, board: &CutBoard) -> Vec<String> {
+    let alone = AlikeBoards { lot, boards: vec![(number, board)] };
+    note_lines(scene, &alone, board).iter().map(|it| scene.say(it)).collect()
 }
 
 /// One sheet for each board, boards that are cut alike sharing one; more where the cuts need it.
@@ -160,8 +165,8 @@ fn heading(
     y - 1.0
 }
 
-/// Offcuts and cautions under the board; hands back where the drawing must end above them.
-fn notes(scene: &Scene<'_>, alike: &AlikeBoards<'_>, board: &CutBoard, room: Rect, display: &mut Display) -> f64 {
+/// What is to be known of boards beside their drawing, one line each.
+fn note_lines(scene: &Scene<'_>, alike: &AlikeBoards<'_>, board: &CutBoard) -> Vec<String> {
     let mut lines = Vec::new();
     let remains: Vec<String> = (board.offcuts.iter().filter(|it| it.useful).enumerate())
         .map(|(index, it)| {
@@ -204,6 +209,12 @@ fn notes(scene: &Scene<'_>, alike: &AlikeBoards<'_>, board: &CutBoard, room: Rec
             kept.join(", ")
         ));
     }
+    lines
+}
+
+/// Offcuts and cautions under the board; hands back where the drawing must end above them.
+fn notes(scene: &Scene<'_>, alike: &AlikeBoards<'_>, board: &CutBoard, room: Rect, display: &mut Display) -> f64 {
+    let mut lines = note_lines(scene, alike, board);
     lines.push(CAUTION.to_owned());
     let lines: Vec<String> =
         lines.iter().flat_map(|line| wrapped(&scene.say(line), HEIGHT_NOTE_MM, room.width())).collect();
@@ -369,8 +380,8 @@ fn cut_table(scene: &Scene<'_>, plan: &CuttingPlan, alike: &AlikeBoards<'_>, boa
         Column::figures("Cut"),
         Column::code("Way"),
         Column::words("What"),
-        Column::words("Low side"),
-        Column::words("High side"),
+        Column::words("Near side"),
+        Column::words("Far side"),
     ];
     let mut rows = Vec::new();
     let mut setting = 0;
@@ -381,15 +392,9 @@ fn cut_table(scene: &Scene<'_>, plan: &CuttingPlan, alike: &AlikeBoards<'_>, boa
             let heading = scene.say(&format!("Fence {}", scene.format(cut.fence)));
             rows.push(Row { cells: vec![heading], tag: None, is_section: true });
         }
-        let waste = [&cut.into.0, &cut.into.1].into_iter().any(|it| matches!(it, Workpiece::Waste | Workpiece::Dust));
-        let way = match cut.rip {
-            _ if waste && cut.fence <= plan.trim => "trim",
-            true => "rip",
-            false => "cross",
-        };
         let cells = vec![
             cut.number.to_string(),
-            scene.say(way),
+            scene.say(cut.way(plan.trim)),
             scene.say(&cut.what.to_string()),
             scene.say(&each_once(each().map(|it| it.into.0.to_string()))),
             scene.say(&each_once(each().map(|it| it.into.1.to_string()))),

@@ -125,7 +125,7 @@ fn room(scene: &Scene<'_>) -> Lines {
                 format!("raise it from its back without its feet: it needs {} of {}", f(bare.needs), f(bare.has))
             } else {
                 format!(
-                    "it can't be raised: {} would be needed, {} are there. Put it together where it stands",
+                    "it cannot be raised: {} would be needed, {} are there. Put it together where it stands",
                     f(bare.needs),
                     f(bare.has)
                 )
@@ -191,13 +191,16 @@ fn levelling(scene: &Scene<'_>) -> Lines {
     if let Some((left, right)) = levelled.plinth {
         lines.push((
             format!(
-                "scribe the plinth to the floor: room of {} at its left end, {} at its right; seal the foot",
+                "scribe the plinth to the floor: room of {} at its left end, {} at its right; seal its lower edge",
                 f(left),
                 f(right)
             ),
             true,
         ));
-        lines.push(("make one stretch of the plinth removable: feet, leads and valves stay in reach".to_owned(), true));
+        lines.push((
+            "make one stretch of the plinth removable: feet, leads and valves stay within reach".to_owned(),
+            true,
+        ));
     }
     lines
 }
@@ -248,7 +251,7 @@ fn worktop(scene: &Scene<'_>) -> Lines {
         lines.push((text, true));
     }
     if pieces.len() > 1 {
-        let text = "join the pieces on a flat bench with sealer in the joint, draw the connectors up by turns, and carry \
+        let text = "join the pieces on a flat bench with sealer in the joint, tighten the connectors in turn, and carry \
                     them together or join them on the carcass";
         lines.push((text.to_owned(), true));
     }

@@ -26,7 +26,7 @@ use crate::tag::Tag;
 use crate::view::{Axes, View};
 
 /// The name of this sheet.
-const NAME: &str = "Ways of leads";
+const NAME: &str = "Lead routes";
 
 /// What is to be done for the leads, line by line, each with whether it is ticked.
 pub(crate) fn lead_lines(scene: &Scene<'_>) -> Vec<(String, bool)> {
@@ -39,9 +39,9 @@ pub(crate) fn lead_lines(scene: &Scene<'_>) -> Vec<(String, bool)> {
         let Some(way) = &route.way else {
             lines.push((
                 if route.unsought {
-                    format!("{name}: no way was looked for its lead to {socket}, the piece has too many faces")
+                    format!("{name}: no route was searched for its lead to {socket}, the piece has too many faces")
                 } else {
-                    format!("{name}: no way for its lead to {socket}, see the checks")
+                    format!("{name}: no route for its lead to {socket}, see the checks")
                 },
                 false,
             ));

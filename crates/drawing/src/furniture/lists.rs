@@ -145,6 +145,6 @@ fn decimal(value: f64, places: usize) -> String {
     format!("{value:.places$}").replace('.', ",")
 }
 
-fn counted(count: usize, one: &str, many: &str) -> String {
+pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
 }

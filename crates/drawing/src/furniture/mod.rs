@@ -49,7 +49,7 @@ mod worktop_sheet;
 pub use buying::{buying_list, spare_list};
 pub use chapter::Chapter;
 pub use checks::{check_pages, finding_diagrams};
-pub use cut_boards::board_picture;
+pub use cut_boards::{board_notes, board_picture};
 pub use elevation::{front_elevation, front_elevation_with_fronts};
 pub use isometric::isometric_view;
 pub use lists::{banding_list, fittings_list, parts_list};

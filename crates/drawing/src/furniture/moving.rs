@@ -46,12 +46,12 @@ pub(crate) fn way(scene: &Scene<'_>, moving: &Moving, amount: f64) -> String {
 pub fn clearance_list(scene: &Scene<'_>, all: &Clearances) -> Table {
     let columns = vec![
         Column::words("Moving part"),
-        Column::figures("Full way"),
+        Column::figures("Full travel"),
         Column::figures("Opens to"),
         Column::words("Meets first"),
         Column::words("Nearest beside it when open"),
-        Column::words("Room before it"),
-        Column::words("Taking out what it carries"),
+        Column::words("Room in front"),
+        Column::words("Taking out the contents"),
     ];
     let mut rows: Vec<Row> = all
         .each

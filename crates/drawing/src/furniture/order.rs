@@ -8,6 +8,7 @@ use kurbo::{Point, Rect, Vec2};
 
 use super::cautions::Concern;
 use super::checklist::Column;
+use super::lists::counted;
 use super::pack::title_block;
 use super::scene::{Scene, mm};
 use crate::dimension::DimensionStyle;
@@ -141,13 +142,13 @@ fn lines(scene: &Scene<'_>, step: &Step) -> Vec<(String, bool)> {
             .filter_map(|&joint| scene.assembly.joints.get(joint))
             .map(|joint| format!("{}–{}", number(joint.face_part), number(joint.edge_part)))
             .collect();
-        tick(format!("{} parts at hand: {}", parts.len(), parts.join(", ")));
-        tick(format!("{} joints: {}", pairs.len(), pairs.join(", ")));
+        tick(format!("{} at hand: {}", counted(parts.len(), "part", "parts"), parts.join(", ")));
+        tick(format!("{}: {}", counted(pairs.len(), "joint", "joints"), pairs.join(", ")));
     }
     let mut hardware = Vec::new();
-    for (count, what) in [(step.dowels, "dowels"), (step.screws, "screws")] {
+    for (count, one, many) in [(step.dowels, "dowel", "dowels"), (step.screws, "screw", "screws")] {
         if count > 0 {
-            hardware.push(format!("{count} {what}"));
+            hardware.push(counted(count, one, many));
         }
     }
     if step.kind == StepKind::GlueUp {
@@ -159,7 +160,7 @@ fn lines(scene: &Scene<'_>, step: &Step) -> Vec<(String, bool)> {
     if let Some(clamps) = &step.clamps {
         let along = match clamps.axis {
             Axis::X => "from side to side",
-            Axis::Y => "from below to above",
+            Axis::Y => "from bottom to top",
             Axis::Z => "from rear to front",
         };
         tick(format!("{} clamps that open {} or more, {along}", clamps.count, scene.format(clamps.opening)));

@@ -12,6 +12,8 @@ use super::figure::{is_figure, is_mark, with_commas};
 /// What joins the items of a list, the weakest bond first, and the same in German.
 const BONDS: [(&str, &str); 6] =
     [("; ", "; "), (", or ", ", oder "), (", ", ", "), (" and ", " und "), (" + ", " + "), ("–", "–")];
+/// A pattern with so few bytes of fixed words says little.
+const WEAK: usize = "above ".len();
 /// How many texts are remembered; the same few are said again and again.
 const REMEMBERED: usize = 20_000;
 
@@ -115,6 +117,14 @@ impl Speech {
         self.leaf(text).or_else(|| self.phrase(text))
     }
 
+    /// What stands in a hole of this name: `figure` takes nothing else.
+    fn hole(&self, name: &str, text: &str) -> Option<String> {
+        if name == "figure" && !is_figure(text) {
+            return None;
+        }
+        self.within(text)
+    }
+
     fn phrase(&self, text: &str) -> Option<String> {
         if let Some(said) = lock(&self.known).get(text) {
             return said.clone();
@@ -131,7 +141,13 @@ impl Speech {
             });
             Some(words.collect::<String>())
         };
-        let said = book.candidates(text).find_map(entry).or_else(|| self.list(text)).or_else(|| self.called(text));
+        // A pattern of little more than holes is the last to be tried: `CO bottom of tilt-out bin` is no `CO bottom` of anything.
+        let is_weak = |it: &&super::book::Entry| it.fixed <= WEAK;
+        let said = (book.candidates(text).filter(|it| !is_weak(it)).find_map(entry))
+            .or_else(|| self.list(text))
+            .or_else(|| self.called(text, &is_part_number))
+            .or_else(|| book.candidates(text).filter(is_weak).find_map(entry))
+            .or_else(|| self.called(text, &|_| true));
         let mut known = lock(&self.known);
         if known.len() >= REMEMBERED {
             known.clear();
@@ -152,9 +168,9 @@ impl Speech {
     }
 
     /// A name or mark, and what it is: `SL left side`, `machine 600 mm`.
-    fn called(&self, text: &str) -> Option<String> {
+    fn called(&self, text: &str, counts: &dyn Fn(&str) -> bool) -> Option<String> {
         text.match_indices(' ').find_map(|(at, _)| {
-            let name = text.get(..at).filter(|it| self.is_name(it) || is_mark(it))?;
+            let name = text.get(..at).filter(|it| (self.is_name(it) || is_mark(it)) && counts(it))?;
             Some(format!("{name} {}", self.within(text.get(at + 1..)?)?))
         })
     }
@@ -166,7 +182,7 @@ impl Speech {
             [Piece::Words(words), rest @ ..] => {
                 text.strip_prefix(words.as_str()).is_some_and(|text| self.fit(rest, text, holes))
             }
-            [Piece::Hole(name)] => match self.within(text) {
+            [Piece::Hole(name)] => match self.hole(name, text) {
                 Some(said) => {
                     holes.push((name, said));
                     true
@@ -179,7 +195,7 @@ impl Speech {
                 for (at, _) in text.match_indices(next.as_str()) {
                     let (Some(hole), Some(after)) = (text.get(..at), text.get(at..)) else { continue };
                     let before = holes.len();
-                    let Some(said) = self.within(hole) else { continue };
+                    let Some(said) = self.hole(name, hole) else { continue };
                     holes.push((name, said));
                     if self.fit(rest, after, holes) {
                         return true;
@@ -192,6 +208,11 @@ impl Speech {
     }
 }
 
+/// Whether a name begins as the number of a part does: `CO`, `CO-bin`, `LS-books.1`.
+fn is_part_number(name: &str) -> bool {
+    name.split(['-', '.']).next().is_some_and(is_mark)
+}
+
 /// What is remembered is whole even if another thread stopped while it held it.
 fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
@@ -202,7 +223,8 @@ mod tests {
     use super::*;
 
     fn speech() -> Speech {
-        let names = ["machine bay", "machine", "a", "Top 1.5 of all", "top", "box, large", "1.5", "shelf \"b\""];
+        let names =
+            ["rear", "machine bay", "machine", "a", "Top 1.5 of all", "top", "box, large", "1.5", "shelf \"b\""];
         Speech::new(Language::German, names.map(str::to_owned))
     }
 
@@ -216,7 +238,7 @@ mod tests {
         check("13 mm too much over the height", Some("13 mm zu viel in der Höhe"));
         check(
             "make the width of the envelope 1012.5 mm instead of 900 mm",
-            Some("die Breite außen 1012,5 mm machen statt 900 mm"),
+            Some("die äußere Breite von 900 mm auf 1012,5 mm ändern"),
         );
         check(
             "what bay \"machine bay\" holds needs a width of 620 mm (air left of machine 10 mm + machine 600 mm)",
@@ -224,9 +246,30 @@ mod tests {
                 "was in Fach \"machine bay\" steht, braucht eine Breite von 620 mm (Luft links von machine 10 mm + machine 600 mm)",
             ),
         );
-        check("width of \"a\": preferred size (87.5 mm)", Some("Breite von \"a\": gewünschtes Maß (87,5 mm)"));
+        check("width of \"a\": preferred size (87.5 mm)", Some("Breite von \"a\": Wunschmaß (87,5 mm)"));
         check("nothing that any book knows of", None);
         check("", None);
+    }
+
+    #[test]
+    fn a_list_is_no_name_of_one_thing() {
+        // `left 3` joins a page; a left edge is no page.
+        check("left edge; seen on the rear face", Some("Kante links; Blick auf Fläche hinten"));
+        check("left edge (a), rear edge (a)", Some("Kante links (a), Kante hinten (a)"));
+        // A name is no part of what follows it.
+        check("rear edge (a)", Some("Kante hinten (a)"));
+        check("machine of a", Some("machine von a"));
+        check("SL shelf over machine bay, SR right side", Some("SL Fachboden über machine bay, SR rechte Seite"));
+        check("joins page left 1, right 3", Some("schließt an Seite links 1, rechts 3 an"));
+    }
+
+    #[test]
+    fn a_part_is_called_by_its_number_and_what_it_is() {
+        check("CO bottom of tilt-out a", Some("CO Boden des Kippfachs a"));
+        check(
+            "CO bottom of tilt-out a, CB rear of tilt-out a",
+            Some("CO Boden des Kippfachs a, CB Rückwand des Kippfachs a"),
+        );
     }
 
     #[test]
@@ -235,7 +278,7 @@ mod tests {
         check("door of top", Some("Tür von top"));
         check("door of 1.5", Some("Tür von 1.5"));
         check("air above box, large", Some("Luft über box, large"));
-        check("in bay \"shelf \\\"b\\\"\", the width is 1.5 mm", Some("in Fach \"shelf \\\"b\\\"\" ist Breite 1,5 mm"));
+        check("in bay \"shelf \\\"b\\\"\", the width is 1.5 mm", Some("in Fach \"shelf \\\"b\\\"\": Breite 1,5 mm"));
         // The part, not the bay of that name.
         check("top", Some("Deckel"));
         assert_eq!(speech().say_unless_named("top"), "top");

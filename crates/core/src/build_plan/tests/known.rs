@@ -37,7 +37,7 @@ fn what_stands_between_bottom_and_top_comes_before_the_sides() {
     let plan = check(
         &design_of(whole),
         &[
-            "1. Glue up from below to above: BO bottom, UP-left upright right of left, TO top",
+            "1. Glue up from bottom to top: BO bottom, UP-left upright right of left, TO top",
             "2. Glue up from side to side: SL left side, SH-low shelf over low, what step 1 made, SR right side",
         ],
     );

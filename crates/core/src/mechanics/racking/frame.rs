@@ -8,7 +8,7 @@ pub enum FrameError {
     /// Something can move freely.
     #[error("the frame can move freely: hold it, or brace it")]
     Loose,
-    /// A member names a node that isn't there, or has no length.
+    /// A member names a node that is not there, or has no length.
     #[error("a member of the frame has no length or no such node")]
     Member,
 }

@@ -71,9 +71,9 @@ pub struct Moving {
 /// A piece on its feet.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Piece {
-    /// Masses that don't move, without loads.
+    /// Masses that do not move, without loads.
     pub own: Vec<Mass>,
-    /// Loads that don't move.
+    /// Loads that do not move.
     pub load: Vec<Mass>,
     /// Parts that open.
     pub moving: Vec<Moving>,

@@ -239,7 +239,7 @@ impl CaseResult {
     }
 }
 
-/// Runs a case for all edges of the piece; none if it doesn't apply or the piece has no support.
+/// Runs a case for all edges of the piece; none if it does not apply or the piece has no support.
 #[must_use]
 pub fn run(piece: &Piece, case: &StabilityCase) -> Option<CaseResult> {
     let height = piece.bounds.1[1];
