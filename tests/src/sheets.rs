@@ -1,5 +1,7 @@
 //! What a drawing says, read from its display lists: each printed size with the dimension line that it belongs to.
 
+use std::sync::OnceLock;
+
 use casewright_core::assembly;
 use casewright_core::design::{Design, Resolved};
 use casewright_core::pipeline::{Derived, derive};
@@ -39,7 +41,7 @@ pub fn built(design: &Resolved) -> Option<Derived> {
     let assembly = assembly::build(&design, &layout).ok()?;
     let jigs = casewright_core::jigs::plan(&assembly);
     let leads = routes(&design, &layout, &assembly);
-    Some(Derived { design, layout, assembly, leads, order: None, jigs, findings: Vec::new() })
+    Some(Derived { design, layout, assembly, leads, order: OnceLock::new(), jigs, findings: Vec::new() })
 }
 
 /// The pack of a derived design with the usual options.

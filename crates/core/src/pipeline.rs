@@ -1,5 +1,7 @@
 //! The whole way through in one call: a Design is resolved, solved and built, and the result is checked.
 
+use std::sync::OnceLock;
+
 use thiserror::Error;
 
 use crate::as_built::{self, Applied};
@@ -27,12 +29,21 @@ pub struct Derived {
     pub assembly: Assembly,
     /// The ways of its leads.
     pub leads: Vec<LeadRoute>,
-    /// The order of work; none of a piece of very many parts, for which it is looked for only when it is asked for.
-    pub order: Option<BuildPlan>,
+    /// The order of work. Of a piece of very many parts it is looked for when it is first asked for
+    /// ([`Derived::order_of_work`]), and then kept.
+    pub order: OnceLock<BuildPlan>,
     /// The drilling blocks that serve it, and how each is set up.
     pub jigs: JigPlan,
     /// What the checks found, worst first.
     pub findings: Vec<Finding>,
+}
+
+impl Derived {
+    /// The order of work, looked for now if nobody has asked for it yet.
+    #[must_use]
+    pub fn order_of_work(&self) -> &BuildPlan {
+        self.order.get_or_init(|| build_plan::plan(&self.design, &self.layout, &self.assembly, &self.leads))
+    }
 }
 
 /// Why nothing can be derived from a design.
@@ -107,7 +118,8 @@ pub fn derive_and_ask(design: &Design, sizes: &[SizeRef]) -> Result<(Derived, Ve
     let jigs = jigs::plan(&assembly);
     findings.extend(jigs::check(&assembly, &jigs));
     let order = build_plan::on_every_edit(&resolved, &layout, &assembly, &known.leads);
-    findings.extend(order.iter().flat_map(|it| build_plan::findings(&assembly, it)));
+    let order = order.map_or_else(OnceLock::new, OnceLock::from);
+    findings.extend(order.get().into_iter().flat_map(|it| build_plan::findings(&assembly, it)));
     findings.extend(checks::all_knowing(&known, &resolved, &layout, &assembly, &options));
     findings.sort_by_key(|it| std::cmp::Reverse(it.severity));
     let leads = known.leads;

@@ -45,7 +45,7 @@ mend slides of 550 mm would fit",
 fn shelf_sags() {
     check(&[("\"shelf board\": (thickness: 18", "\"shelf board\": (thickness: 8")], "sag.shelf", "error: loose shelf 1 in cloths sags by 17.4 mm over a span of 546 mm under 22.8 kg, 21.2 kg of it assumed for household storage
 measured 17.4 mm; limit 3.8 mm (L/144)
-source Architectural Woodwork Standards 2009, L/144; mdf-info.eu, long-term deflection up to +50 %; EN 312:2010 type P2, as on two board data sheets
+source Architectural Woodwork Standards 2009, L/144; board makers' advice, long-term deflection up to +50 % (common practice); EN 312:2010 type P2, as on two board data sheets
 mend an upright or support so that it spans at most 327 mm, or a board of 14 mm of the same material, or a front rail of the same board under it, 35 mm high, or a material 4.6 times as stiff");
 }
 
@@ -57,7 +57,7 @@ fn own_modulus_and_another_limit() {
         CheckOptions { deflection: DeflectionLimit::VISIBLE, shelf_use: ShelfUse::Books, ..CheckOptions::default() };
     check_with(&it, &options, "sag.shelf", "error: loose shelf 1 in cloths sags by 30.2 mm over a span of 546 mm under 74.2 kg, 70.8 kg of it assumed for books
 measured 30.2 mm; limit 1.4 mm (L/384)
-source Fine Woodworking 2007, 1/32 in a foot; mdf-info.eu, long-term deflection up to +50 %; your own value
+source Fine Woodworking 2007, 1/32 in a foot; board makers' advice, long-term deflection up to +50 % (common practice); your own value
 mend an upright or support so that it spans at most 192 mm, or a board of 53 mm of the same material, or a front rail of the same board under it, 100 mm high, or a material 21.3 times as stiff");
 }
 
@@ -67,7 +67,7 @@ fn worktop_sags_and_gives() {
     let bare = ("back: Applied,", "back: Applied, top: Rails(width: 80),");
     check(&[thin, bare], "sag.worktop", "warning: worktop sags by 5.8 mm over a span of 566 mm under 69.5 kg, 63.7 kg of it assumed for household storage
 measured 5.8 mm; limit 3.9 mm (L/144)
-source Architectural Woodwork Standards 2009, L/144; mdf-info.eu, long-term deflection up to +50 %; EN 312:2010 type P2, as on two board data sheets
+source Architectural Woodwork Standards 2009, L/144; board makers' advice, long-term deflection up to +50 % (common practice); EN 312:2010 type P2, as on two board data sheets
 mend an upright or support so that it spans at most 497 mm, or a board of 11.5 mm of the same material, or a front rail of the same board under it, 20 mm high, or a material 1.5 times as stiff");
     check(
         &[thin, bare],
@@ -342,7 +342,7 @@ mend take the gaps from the maker's manual; least seen: countertop microwave: si
         "air.usual",
         "note: kiln stands closer than appliances usually may: sides 10 mm
 measured sides 10 mm; limit usual: sides 25 mm, rear 25 mm, top 40 mm
-source lowest gaps of the pages read for microwaves, ovens and refrigerators
+source lowest gaps of the pages read for microwaves, ovens and refrigerators (common practice)
 mend right only if the maker's manual says so",
     );
     check(

@@ -298,7 +298,7 @@ mend another height, unless it must meet a neighbour",
         "ergo.toes",
         "note: there is little room for the toes under the front
 measured 60 mm high, 30 mm deep; limit 100 mm high, 50 mm deep
-source EN 1116, plinth height at least 100; depth common practice
+source EN 1116, plinth height at least 100; depth common practice (second hand)
 mend a higher plinth, set further back",
     );
 }
@@ -466,6 +466,9 @@ fn an_arm_comes_to_a_plug_over_what_stands_before_it() {
     let bent = plug(330, &low);
     assert!(bent.starts_with("the plug of kiln is reached through bay hot, the arm bent once; "), "{bent}");
     assert!(bent.ends_with("of arm; 450 mm of arm at most"), "{bent}");
+    // 86 mm are free over the kiln there. Of 66 mm, no arm goes through (common practice: a forearm is about 80 mm thick).
+    let lower = [&shallow[..], &[("height: Fixed(900)", "height: Fixed(540)")]].concat();
+    assert_eq!(plug(330, &lower), "the plug of kiln can be reached only by moving kiln; 20 kg; 15 kg");
 }
 
 #[test]
@@ -473,16 +476,22 @@ fn an_arm_comes_through_an_opening_that_a_hand_goes_through() {
     let hot = "(name: \"hot\", width: Fixed(460), inside: Holds(things: [\"kiln\"], by: Standing)),";
     let shut =
         "(name: \"hot\", width: Fixed(460), inside: Holds(things: [\"kiln\"], by: Standing), front: (opens: Fixed)),";
-    let through = |size: i64| {
-        let opening = format!("carcass: (openings: [(panel: Front, bay: \"hot\", size: ({size}, {size}))],");
+    let cut = |size: i64, at: &str| {
+        let opening = format!("carcass: (openings: [(panel: Front, bay: \"hot\", size: ({size}, {size}){at})],");
         plug(500, &[(hot, shut), ("carcass: (", &opening)])
     };
+    let through = |size: i64| cut(size, "");
     assert!(
         plug(500, &[(hot, shut)])
             .starts_with("the plug of kiln cannot be reached: fixed front of hot stands before it")
     );
     // Common practice: a hand with a plug needs about 90 mm.
     assert!(through(60).starts_with("the plug of kiln cannot be reached: fixed front of hot stands before it"));
+    // A forearm of 80 mm goes straight through the middle of 100 mm (common practice) at the height of the plug; through the
+    // middle of the front, just over the kiln, it would meet that.
+    let narrow = cut(100, ", at: (180, 472)");
+    assert!(narrow.starts_with("the plug of kiln is reached straight through bay hot; "), "{narrow}");
+    assert_eq!(through(100), "the plug of kiln can be reached only by moving kiln; 20 kg; 15 kg");
     let wide = through(160);
     assert!(wide.starts_with("the plug of kiln is reached straight through bay hot; "), "{wide}");
 }

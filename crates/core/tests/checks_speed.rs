@@ -40,6 +40,39 @@ fn small_wall_is_checked() {
 }
 
 #[test]
+fn the_order_of_work_is_looked_for_once() {
+    let small = derived(&wall_of_bays(1, 10));
+    assert!(small.order.get().is_some(), "{} parts", small.assembly.parts.len());
+    // More parts than a person waits for: only when it is asked for, and then kept.
+    let large = derived(&wall_of_bays(3, 10));
+    assert!(large.order.get().is_none(), "{} parts", large.assembly.parts.len());
+    assert!(std::ptr::eq(large.order_of_work(), large.order_of_work()));
+    assert!(!large.order_of_work().steps.is_empty());
+}
+
+#[test]
+#[ignore = "timing: deriving against the order of work, 100 and 300 bays"]
+fn how_long_the_order_of_work_takes() {
+    for columns in [3, 10, 30] {
+        let design = Design::from_ron(&wall_of_bays(columns, 10)).unwrap_or_else(|faults| panic!("{faults:?}"));
+        let start = Instant::now();
+        let it = derive(&design).unwrap_or_else(|error| panic!("{error}"));
+        let deriving = start.elapsed();
+        let start = Instant::now();
+        let steps = it.order_of_work().steps.len();
+        let order = start.elapsed();
+        let start = Instant::now();
+        assert_eq!(it.order_of_work().steps.len(), steps);
+        println!(
+            "{} bays, {} parts: derived {deriving:?}, order of work {order:?}, asked again {:?}",
+            columns * 10,
+            it.assembly.parts.len(),
+            start.elapsed()
+        );
+    }
+}
+
+#[test]
 #[ignore = "timing, in release only"]
 fn checks_are_fast() {
     let demos = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo");

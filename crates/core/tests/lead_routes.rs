@@ -79,7 +79,7 @@ fn a_hole_is_put_where_the_way_stays_the_shortest() {
     assert_eq!(again.way.unwrap().length, by_hand);
     // The order of work says what is cut in the back: first the hole that it lacks, then the opening that it has.
     let before = |it: &Derived| -> Vec<String> {
-        let steps = it.order.iter().flat_map(|it| &it.steps);
+        let steps = it.order_of_work().steps.iter();
         steps.flat_map(|it| it.first.clone()).filter(|it| it.contains("lead")).collect()
     };
     let back = &it.assembly.parts[pass.part];

@@ -187,7 +187,7 @@ fn case_11_exercises_with_computed_answers() {
 
 #[test]
 fn industry_shelf_form_is_the_handbook_form() {
-    // mdf-info.eu, shelves and storage units: d = 5 W L³ · 9.81 / (32 E b t³) with b 300, t 18, L 800, E 2500, 30 kg.
+    // Board makers' worked example (common practice): d = 5 W L³ · 9.81 / (32 E b t³) with b 300, t 18, L 800, E 2500, 30 kg.
     let sag = 5.0 * 30.0 * 9.81 * 800.0_f64.powi(3) / (32.0 * 2500.0 * 300.0 * 18.0_f64.powi(3));
     check(sag, "5.38");
     let beam = Beam::simple(800.0, Section::rectangle(300.0, 18.0, 2500.0));

@@ -3,10 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a failed test may panic")]
 
 use casewright_core::mechanics::fasteners::{Entry, dowel_load, load_per_dowel, screw_withdrawal_particleboard};
-use casewright_core::mechanics::fittings::{
-    FOOT_LOAD, HINGES_A, HINGES_B, HINGES_C, front_moment, front_pull, hinge_count, hinge_count_by_height, hinge_pull,
-    strap, strap_capacity,
-};
+use casewright_core::mechanics::fittings::{front_moment, front_pull, hinge_pull, strap, strap_capacity};
 use casewright_core::mechanics::handling::{
     fits_turned, longest_round_corner, passes_opening, people, raising_height, tallest_raised,
 };
@@ -52,18 +49,6 @@ fn dowels() {
 
 #[test]
 fn hinges() {
-    // Maker's table: 4 to 6 kg two, 6 to 12 kg three. Chart: 15 lb a step. Guide: 5, 9, 15, 22 kg.
-    assert_eq!([5.9, 6.1, 12.0].map(|kg| HINGES_A.count(kg)), [Some(2), Some(3), Some(3)]);
-    assert_eq!(HINGES_A.count(12.1), None);
-    assert_eq!([6.8, 6.9, 13.6, 20.4, 27.2].map(|kg| HINGES_B.count(kg).unwrap()), [2, 3, 3, 4, 5]);
-    assert_eq!([4.9, 9.0, 13.0, 18.0, 22.0].map(|kg| HINGES_C.count(kg).unwrap()), [2, 3, 4, 5, 5]);
-    // The most that a chart asks; one more over 600 wide (maker's table).
-    assert_eq!(hinge_count(5.5, 600.0), Some(3));
-    assert_eq!(hinge_count(5.5, 601.0), Some(4));
-    assert_eq!(hinge_count(4.0, 500.0), Some(2));
-    assert_eq!(hinge_count(30.0, 500.0), None);
-    // Heights (from memory): a band.
-    assert_eq!([800.0, 1500.0, 2000.0, 2400.0].map(hinge_count_by_height), [2, 3, 4, 5]);
     // By hand: 10 kg, 600 wide, hinges 1000 apart: 98.0665 · 300 / 1000.
     check(hinge_pull(10.0, 600.0, 1000.0), "29.4");
 }
@@ -72,7 +57,6 @@ fn hinges() {
 fn fronts_feet_and_straps() {
     check(front_moment(2.0, 30.0, 100.0, 50.0), "5588"); // 19.6133 · 30 + 100 · 50
     check(front_pull(5588.0, 64.0), "87.3");
-    assert_eq!(FOOT_LOAD.source.trust, Trust::FromMemory);
     // A 3-4-5 opening: 600 x 800 less the insets.
     let it = strap(584.0, 784.0, 8.0, 15.0);
     assert_eq!((it.screw_distance, it.cut_length, it.screws), (1000.0, 1030.0, [(-8.0, -8.0), (592.0, 792.0)]));
@@ -99,7 +83,7 @@ fn wood_moves() {
         let it = movement(name).unwrap();
         assert_eq!((it.radial, it.tangential), (Some(radial), tangential), "{name}");
     }
-    // flooringartists.com: mesquite, 5 in, 6 to 9 %: 0.019 in. Douglas-fir and southern pine as printed there.
+    // Chart of a flooring association: mesquite, 5 in, 6 to 9 %: 0.019 in. Douglas-fir and southern pine as printed there.
     check(change(5.0, movement("mesquite").unwrap().tangential, 6.0, 9.0), "0.019");
     assert_eq!(movement("Douglas-fir").unwrap().tangential, 0.00267);
     assert_eq!(movement("southern yellow pine").unwrap().tangential, 0.00265);
@@ -136,7 +120,7 @@ fn limits_and_assumed_loads() {
     check(DeflectionLimit::FINE.allows(12.0, false), "0.02");
     check(DeflectionLimit::BOARD_MAKERS.allows(240.0, false), "1");
     assert_eq!(DeflectionLimit::own(100.0).allows(50.0, true), 1.0);
-    // mdf-info.eu: up to +50 %.
+    // Board makers' advice (common practice): up to +50 %.
     assert_eq!([Growth::None, Growth::Half, Growth::Eurocode].map(|it| it.factor(2.25)), [1.0, 1.5, 3.25]);
 }
 
@@ -149,7 +133,7 @@ fn air_and_ergonomics() {
     check(air::free_area_cm2(100.0, 300.0, 1.0), "300");
     assert_eq!(air::narrowest_cm2(&[300.0, 150.0, 220.0]), 150.0);
     assert_eq!(air::narrowest_cm2(&[]), 0.0);
-    // burma-ksa.com 7097, mobil.krone.at 1856017: 1.65 m about 900, 1.90 m about 1100.
+    // Common practice, as told by two advice pages: 1.65 m about 900, 1.90 m about 1100.
     check(ergonomics::working_height(1650.0), "900");
     check(ergonomics::working_height(1900.0), "1100");
 }

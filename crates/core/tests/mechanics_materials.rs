@@ -84,7 +84,7 @@ fn solid_woods_and_strength_classes() {
         let modulus = solid_wood(name).unwrap().modulus;
         assert!((modulus - million_psi * 1e6 * PSI).abs() <= 6.0, "{name}: {}", million_psi * 1e6 * PSI);
     }
-    // europeanwood.org, timberpolis.gr, espen.de, as printed.
+    // As told by the timber trade (common practice).
     for (name, density, modulus, shrinkage) in [
         ("European oak", 702.0, 13_000.0, (4.3, 8.9)),
         ("sessile oak", 740.0, 10_470.0, (4.5, 9.7)),

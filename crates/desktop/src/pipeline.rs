@@ -1,13 +1,14 @@
 //! The pipeline, from a Design to everything that the window shows. Pure: the same Design gives the same result.
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use casewright_core::assembly::Assembly;
 use casewright_core::build_plan::BuildPlan;
 use casewright_core::design::{Design, Resolved};
 use casewright_core::finding::Finding;
 use casewright_core::geometry::Axis;
+use casewright_core::jigs::JigPlan;
 use casewright_core::layout::Layout;
 use casewright_core::length::Length;
 use casewright_core::pipeline::{DeriveError, derive_and_ask};
@@ -92,8 +93,10 @@ pub struct Derived {
     pub why: Whys,
     /// The ways of the leads.
     pub leads: Vec<LeadRoute>,
-    /// The order of work, where it is looked for on every edit.
-    pub order: Option<BuildPlan>,
+    /// The order of work, once somebody has asked for it: sheets and steps have the same one.
+    pub order: OnceLock<BuildPlan>,
+    /// The drilling blocks.
+    pub jigs: JigPlan,
     /// The steps of the work, said in a language; none if they were not asked for.
     pub steps: Option<(Language, Vec<StepCard>)>,
     /// The pack of sheets, or why it cannot be put together; none if it was not asked for.
@@ -170,7 +173,8 @@ impl Derived {
             views: BTreeMap::new(),
             why: Whys::default(),
             leads: Vec::new(),
-            order: None,
+            order: OnceLock::new(),
+            jigs: JigPlan::default(),
             steps: None,
             sheets: None,
         }
@@ -192,7 +196,8 @@ impl Derived {
             layout: self.layout.as_ref()?,
             assembly: self.assembly.as_ref()?,
             leads: &self.leads,
-            order: self.order.as_ref(),
+            order: &self.order,
+            jigs: &self.jigs,
             findings: &self.findings,
             speech: None,
         })
@@ -238,6 +243,7 @@ pub fn run(request: &Request) -> Derived {
             derived.diagrams = finding_diagrams(&scene);
             derived.leads = whole.leads;
             derived.order = whole.order;
+            derived.jigs = whole.jigs;
             derived.findings = whole.findings;
             derived.resolved = Some(whole.design);
             derived.assembly = Some(whole.assembly);

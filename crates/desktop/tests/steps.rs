@@ -15,7 +15,7 @@ fn steps_are_ticked_kept_and_taken_back() {
     settle(&mut desk.harness);
     let before = desk.app().design().clone();
     let derived = derive(&before).unwrap();
-    let steps = derived.order.unwrap().steps;
+    let steps = derived.order_of_work().steps.clone();
     let first = &steps[0];
     assert!(desk.sees(&format!("0 of {} steps done", steps.len())));
     // The step says what it brings together, and what it needs.

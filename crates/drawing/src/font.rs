@@ -136,13 +136,21 @@ pub fn shortened(content: &str, height_mm: f64, limit_mm: f64) -> String {
     kept
 }
 
+/// A space at which no line is broken; it is set as any other.
+pub const NO_BREAK: char = '\u{a0}';
+
+/// The words of a text: what stands between spaces that may break a line.
+pub fn words(text: &str) -> impl Iterator<Item = &str> {
+    text.split(|it: char| it.is_whitespace() && it != NO_BREAK).filter(|it| !it.is_empty())
+}
+
 /// `content` broken into lines no wider than `limit_mm`, at spaces where possible and inside words where not.
 #[must_use]
 pub fn wrapped(content: &str, height_mm: f64, limit_mm: f64) -> Vec<String> {
     let mut lines = Vec::new();
     for paragraph in content.split('\n') {
         let mut line = String::new();
-        for word in paragraph.split_whitespace() {
+        for word in words(paragraph) {
             let candidate = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
             if width_mm(&candidate, height_mm) <= limit_mm {
                 line = candidate;
@@ -161,7 +169,7 @@ pub fn wrapped(content: &str, height_mm: f64, limit_mm: f64) -> Vec<String> {
         }
         lines.push(line);
     }
-    lines
+    lines.into_iter().map(|line| line.replace(NO_BREAK, " ")).collect()
 }
 
 #[cfg(test)]
@@ -217,5 +225,7 @@ mod tests {
         let lines = wrapped("one two Donaudampfschifffahrt x\n\ny", 2.5, 20.0);
         assert!(lines.iter().all(|line| width_mm(line, 2.5) <= 20.0), "{lines:?}");
         assert_eq!(lines.concat().replace(' ', ""), "onetwoDonaudampfschifffahrtxy");
+        assert_eq!(wrapped("Full, N\u{a0}m here", 3.5, width_mm("Full, N m", 3.5)), ["Full, N m", "here"]);
+        assert_eq!(wrapped("Full, N\u{a0}m here", 3.5, width_mm("Full, N", 3.5)), ["Full,", "N m", "here"]);
     }
 }

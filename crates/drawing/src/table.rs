@@ -270,7 +270,7 @@ impl<'t> Measure<'t> {
 }
 
 fn longest_word(text: &str) -> f64 {
-    text.split_whitespace().map(|word| font::width_mm(word, HEIGHT_NOTE_MM)).fold(0.0, f64::max)
+    font::words(text).map(|word| font::width_mm(word, HEIGHT_NOTE_MM)).fold(0.0, f64::max)
 }
 
 /// Takes what is too much from the columns, by what they can give: down to each of the rows of `floors_mm` in turn; only

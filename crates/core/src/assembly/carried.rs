@@ -3,6 +3,7 @@
 use super::scene::{Draft, DraftMover, Scene};
 use super::{FittingKind, Motion, MountedFitting, drawer, platform, tilting};
 use crate::design::{Bay, Construction, Extension, Front, FrontStyle, Holding, Inside, Opens, Role, Slide, SlideMount};
+use crate::fittings::figures;
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::holding::{self, Where, material_for};
 use crate::layout::LaidBay;
@@ -172,11 +173,11 @@ pub(super) fn add_mover(scene: &mut Scene<'_>, held: &Held<'_>, kind: &str, moti
     mover
 }
 
-/// The way out on slides: the whole nominal length, or three quarters of it on partial ones.
+/// The way out on slides: the whole nominal length, or its usual share on partial ones.
 pub(super) fn slide_motion(slide: &Slide<Length>) -> Motion {
     let travel = match slide.extension {
         Extension::Full => slide.length,
-        Extension::Partial => Length::from_nm(slide.length.nm() / 4 * 3),
+        Extension::Partial => Length::from_mm_f64(slide.length.mm() * figures().partial_share),
     };
     Motion::Slide { direction: Direction::FRONT, travel }
 }
@@ -193,7 +194,7 @@ pub(super) fn mount_slides(scene: &mut Scene<'_>, held: &Held<'_>, name: &str, s
         Extension::Partial => "partial extension",
     };
     let what = format!("{mounted} slide {} mm, {extension}, one of a pair", slide.length.mm());
-    let front = clear.max.z - held.inset_front(scene) - holding::SLIDE_SET_BACK;
+    let front = clear.max.z - held.inset_front(scene) - figures().set_back;
     let space = clear.with_range(Axis::Y, (low, low + slide.height)).with_range(Axis::Z, (front - slide.length, front));
     let rest = (front - slide.length - clear.min.z).max(Length::ZERO);
     let unit = scene.design.unit;

@@ -4,13 +4,11 @@ use super::finish::mass_of;
 use super::scene::Scene;
 use super::{FittingKind, MountedFitting};
 use crate::design::{Fitting, Hinge, Opens, Resolved};
+use crate::fittings::{figures, hinges_by_height, hinges_by_mass, library};
 use crate::geometry::{Axis, Direction};
 use crate::length::Length;
-use crate::mechanics::fittings;
 
-/// From the end of a door to the middle of its outermost hinge, unless the door is low (common practice).
-const FROM_END: Length = Length::from_mm(80);
-/// The same for a low door: half of what a cup and its two screws take.
+/// The least from the end of a low door to the middle of its outermost hinge: half of what a cup and its two screws take.
 const LEAST_FROM_END: Length = Length::from_mm(30);
 /// Space that is drawn for a hinge, along the edge of the door and across it.
 const DRAWN: Length = Length::from_mm(60);
@@ -27,12 +25,13 @@ pub(crate) fn hinge_of(design: &Resolved) -> Option<(&str, &Hinge<Length>)> {
 const MOST: u32 = 6;
 
 /// The number of hinges of a leaf so long at the hinged edge, so wide across it and so heavy: the most that any published
-/// chart asks for its mass, one more for leaves wider than 600 mm, and never less than the height bands (from memory).
+/// chart asks for its mass, one more for wide leaves, and never less than the height bands (from memory).
 /// The check of hinges goes by the same charts.
 #[must_use]
 pub fn hinge_count(length: Length, width: Length, mass_kg: f64) -> u32 {
-    let by_mass = fittings::hinge_count(mass_kg, width.mm()).unwrap_or(MOST);
-    by_mass.max(fittings::hinge_count_by_height(length.mm()))
+    let Ok(library) = library() else { return MOST };
+    let charts = &library.hinges.cup_hinge;
+    hinges_by_mass(charts, mass_kg, width.mm()).unwrap_or(MOST).max(hinges_by_height(charts, length.mm()))
 }
 
 /// The places of the hinges along an edge, from its lower or left end: evenly spread between two that keep 80 mm from
@@ -40,7 +39,7 @@ pub fn hinge_count(length: Length, width: Length, mass_kg: f64) -> u32 {
 /// two come nearer than 120 mm.
 #[must_use]
 pub fn hinge_places(length: Length, count: u32) -> Vec<Length> {
-    let end = FROM_END.min(Length::from_nm(length.nm() / 5).max(LEAST_FROM_END));
+    let end = figures().hinge_from_end.min(Length::from_nm(length.nm() / 5).max(LEAST_FROM_END));
     if length < LEAST_FROM_END * 4 {
         return vec![length.half()];
     }

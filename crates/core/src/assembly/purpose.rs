@@ -58,6 +58,16 @@ pub enum Purpose {
         /// Id of the mover that it holds.
         mover: String,
     },
+    /// An end of the string that opens a lid.
+    LidString {
+        /// Id of the mover that the lid is on.
+        mover: String,
+    },
+    /// The pulley that such a string runs over.
+    Pulley {
+        /// Id of the mover that it is on.
+        mover: String,
+    },
     /// A screw of an angle bracket.
     BracketScrew {
         /// Name of the bay.
@@ -101,6 +111,8 @@ impl Purpose {
             Self::HandleScrew => "handle screw",
             Self::Stay { .. } => "stay of",
             Self::Cord { .. } => "string of",
+            Self::LidString { .. } => "lid string of",
+            Self::Pulley { .. } => "pulley of",
             Self::BracketScrew { .. } => "bracket screw of",
             Self::Groove { .. } => "groove for the",
             Self::Rebate { .. } => "rebate for the",
@@ -126,6 +138,8 @@ impl Purpose {
             Self::SlideScrew { bay: name }
             | Self::Stay { mover: name }
             | Self::Cord { mover: name }
+            | Self::LidString { mover: name }
+            | Self::Pulley { mover: name }
             | Self::BracketScrew { bay: name }
             | Self::Groove { of: name }
             | Self::Rebate { of: name }

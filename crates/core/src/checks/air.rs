@@ -144,7 +144,7 @@ fn usual(context: &Context<'_>, thing: &LaidThing, air: &Air<Length>, report: &m
                 context.size(rear),
                 context.size(top)
             ))
-            .source(Source::published("lowest gaps of the pages read for microwaves, ovens and refrigerators"))
+            .source(Source::practice("lowest gaps of the pages read for microwaves, ovens and refrigerators"))
             .mend("right only if the maker's manual says so")
             .place(thing.cuboid)
             .about(thing.name.clone())

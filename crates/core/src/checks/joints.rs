@@ -7,12 +7,12 @@ use super::report::{Found, Report};
 use crate::assembly::{Assembly, JoinedBy, Joint, Machining, Part};
 use crate::design::{Resolved, Role};
 use crate::finding::Severity;
+use crate::fittings::library;
 use crate::geometry::Axis;
 use crate::joinery::{WALL_UNDER, at_least, dowel_depths, places, screw_for_edge};
 use crate::layout::Layout;
 use crate::length::Length;
 use crate::mechanics::fasteners::{dowel_load, load_per_dowel};
-use crate::mechanics::fittings::FOOT_LOAD;
 use crate::mechanics::materials::BoardProperties;
 use crate::mechanics::source::{Source, Sourced};
 
@@ -233,14 +233,16 @@ fn feet(context: &Context<'_>, carried: &Carried, report: &mut Report) {
         .max(1);
     // The front row may carry up to two thirds where loads stand near the front.
     let each = if rows == 1 { load } else { load * 2.0 / 3.0 };
-    if each > FOOT_LOAD.value {
+    let foot = library().ok().and_then(|it| it.sundries.feet.first());
+    let Some(limit) = foot.map(|it| &it.load_n) else { return };
+    if each > limit.0 {
         report.add(
             Found::new(Severity::Warning, "foot.load", format!("one foot carries about {}", newtons(each)))
                 .measured(newtons(each))
-                .limit(newtons(FOOT_LOAD.value))
-                .source(FOOT_LOAD.source)
+                .limit(newtons(limit.0))
+                .source(limit.source())
                 .mend("more feet under the uprights, or let the sides stand on the floor")
-                .usage(each / FOOT_LOAD.value),
+                .usage(each / limit.0),
         );
     }
 }

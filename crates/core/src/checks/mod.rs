@@ -36,6 +36,7 @@ pub use carry::{Carried, Lying, SupportKind, SupportPoint, carried_by};
 pub use joints::fixings_needed;
 pub use known::Known;
 pub use movers::moved_mass_kg;
+pub(crate) use openings::is_in_opening_of;
 pub use openings::{PlacedOpening, place_opening};
 pub use options::CheckOptions;
 pub use racking::{Rack, StrapPlan, racking};

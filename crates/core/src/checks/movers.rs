@@ -5,12 +5,12 @@ use super::report::{Found, Report};
 use crate::assembly::{Assembly, BRACKET_SCREW_FROM_END, Motion, Mover, Part, hinge_places};
 use crate::design::{Bracket, Fitting, Holding, Inside, Resolved, Role, Slide};
 use crate::finding::Severity;
-use crate::fittings::{SlideSeries, library};
+use crate::fittings::{SlideSeries, figures, heaviest_door, hinges_by_mass, library};
 use crate::geometry::{Axis, Cuboid};
-use crate::holding::{SLIDE_SET_BACK, least_depth};
+use crate::holding::least_depth;
 use crate::length::Length;
 use crate::mechanics::fasteners::{Entry, SCREW_SHARE, screw_withdrawal_particleboard};
-use crate::mechanics::fittings::{front_moment, front_pull, hinge_count, hinge_pull, leaf_swing};
+use crate::mechanics::fittings::{front_moment, front_pull, hinge_pull, leaf_swing};
 use crate::mechanics::limits::ShelfUse;
 use crate::mechanics::source::{Source, Sourced};
 
@@ -79,7 +79,7 @@ fn rest(context: &Context<'_>, mover: &Mover, name: &str, slide: &Slide<Length>,
     let mounted = context.assembly.fittings.iter().find(|it| it.bay == mover.bay && it.name == name);
     let (Some(laid), Some(mounted), Ok(library)) = (context.laid(&mover.bay), mounted, library()) else { return };
     let rest = mounted.cuboid.min.z - laid.clear.min.z;
-    let room = rest - (least_depth(slide) - SLIDE_SET_BACK - slide.length);
+    let room = rest - (least_depth(slide) - figures().set_back - slide.length);
     let series = SlideSeries::of(library, slide.mount);
     let fits = |length: &&f64| {
         let more = Length::from_mm_f64(**length) - slide.length;
@@ -363,7 +363,10 @@ fn hinges(context: &Context<'_>, mover: &Mover, parts: &[&Part], report: &mut Re
     places.sort_by(f64::total_cmp);
     let field = context.bay_field(&door.bay).map(|it| it.field("front"));
     let source = Source::published("three hinge charts, the most that any asks");
-    let Some(need) = hinge_count(door.mass_kg, width) else {
+    let Ok(library) = library() else { return };
+    let charts = &library.hinges.cup_hinge;
+    let most = heaviest_door(charts);
+    let Some(need) = hinges_by_mass(charts, door.mass_kg, width) else {
         report.add(
             Found::new(
                 Severity::Warning,
@@ -371,13 +374,13 @@ fn hinges(context: &Context<'_>, mover: &Mover, parts: &[&Part], report: &mut Re
                 format!("{} weighs {}: more than hinge charts reach", door.name, kg(door.mass_kg)),
             )
             .measured(kg(door.mass_kg))
-            .limit(kg(27.2))
+            .limit(kg(most))
             .source(source)
             .mend("a pair of doors, a thinner or lighter board, or hinges for heavy doors by their maker's sheet")
             .place(door.cuboid)
             .about(door.number.clone())
             .field(field)
-            .usage(door.mass_kg / 27.2),
+            .usage(door.mass_kg / most),
         );
         return;
     };

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::context::{Context, overlap};
 use super::report::{Found, Report};
 use crate::assembly::{Assembly, Part};
-use crate::design::{Opening, Role, Stand};
+use crate::design::{Opening, Resolved, Role, Stand};
 use crate::finding::Severity;
 use crate::geometry::{Axis, Cuboid};
 use crate::layout::{LaidBay, Layout};
@@ -95,10 +95,22 @@ fn placed<'a>(context: &Context<'a>) -> impl Iterator<Item = (usize, &'a Opening
     all.map(move |(i, it)| (i, it, place_opening(layout, assembly, it)))
 }
 
-/// Whether something, seen through the thickness of a part, lies within one of the openings of that part.
+/// As [`is_in_opening_of`].
 pub(super) fn is_in_opening(context: &Context<'_>, part: usize, solid: &Cuboid) -> bool {
-    let through = context.assembly.parts.get(part).map(|it| it.world_from_part.thickness_axis());
-    placed(context).filter_map(|it| it.2).filter(|it| it.part == part).any(|it| {
+    is_in_opening_of(context.design, context.layout, context.assembly, part, solid)
+}
+
+/// Whether something, seen through the thickness of a part, lies within one of the openings of that part.
+pub(crate) fn is_in_opening_of(
+    design: &Resolved,
+    layout: &Layout,
+    assembly: &Assembly,
+    part: usize,
+    solid: &Cuboid,
+) -> bool {
+    let through = assembly.parts.get(part).map(|it| it.world_from_part.thickness_axis());
+    let placed = design.carcass.openings.iter().filter_map(|it| place_opening(layout, assembly, it));
+    placed.filter(|it| it.part == part).any(|it| {
         Axis::ALL.into_iter().filter(|axis| Some(*axis) != through).all(|axis| {
             let (hole, own) = (it.cuboid.range(axis), solid.range(axis));
             hole.0 <= own.0 && own.1 <= hole.1

@@ -1,7 +1,7 @@
 //! Plugs and valves behind the piece: through what a hand comes to them, and what must be moved before.
 
 use super::context::{Context, centre, kg};
-use super::reach_ways::{Way, Ways};
+use super::reach_ways::{ARM_MM, HAND_FLAT_MM, Way, Ways};
 use super::report::{Found, Report};
 use super::site::obstacle_box;
 use crate::assembly::Motion;
@@ -21,6 +21,8 @@ const BEND: Sourced = Sourced::new(150.0, Source::practice("about 150 mm less ro
 /// How far a plug stands out of its socket, where the fingers take hold of it, mm.
 const STANDS_OUT: Sourced =
     Sourced::new(40.0, Source::practice("the body of a plug stands about 40 mm out of its socket"));
+/// Where the thickness of arm and hand is from.
+const THICK: Source = Source::practice("a forearm is about 80 mm thick, a hand laid flat 40 mm");
 /// Half the width of what must lie before the piece for its way to lead through it.
 const HALF_WAY: Length = Length::from_mm(5);
 
@@ -185,7 +187,12 @@ fn one(
         begin(Severity::Note, how)
             .measured(measured)
             .limit(format!("{} of arm at most", context.size(most)))
-            .mend("keep that way free, and see that hand and arm go through: a line was looked along")
+            .source(THICK)
+            .mend(format!(
+                "keep that way free: an arm {} thick goes through, and at its end a hand {} thick",
+                context.size(ARM_MM),
+                context.size(HAND_FLAT_MM)
+            ))
             .usage(0.1),
     );
 }

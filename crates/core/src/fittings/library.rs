@@ -5,6 +5,8 @@ use std::sync::OnceLock;
 use serde::Deserialize;
 use thiserror::Error;
 
+use crate::mechanics::Source;
+
 /// A value with its source.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 pub struct Figure<T>(
@@ -13,6 +15,21 @@ pub struct Figure<T>(
     /// Where it is from.
     pub String,
 );
+
+impl<T> Figure<T> {
+    /// Where it is from, trusted by the words that this begins with; a fact of the trade if it says nothing else.
+    #[must_use]
+    pub fn source(&'static self) -> Source {
+        let text = self.1.as_str();
+        if let Some(rest) = text.strip_prefix("from memory: ") {
+            Source::memory(rest)
+        } else if text.starts_with("published") {
+            Source::published(text)
+        } else {
+            Source::practice(text.strip_prefix("common practice: ").unwrap_or(text))
+        }
+    }
+}
 
 /// All slides.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -112,14 +129,18 @@ pub struct CupHinge {
     pub screws_apart: Figure<f64>,
     /// Screws behind the middle of the cup.
     pub screws_behind: Figure<f64>,
-    /// From the edge of the door to the edge of the cup, least and most.
-    pub cup_to_edge: Figure<(f64, f64)>,
+    /// Diameter and depth of the holes for these.
+    pub screw_hole: Figure<(f64, f64)>,
+    /// From the edge of the door to the edge of the cup.
+    pub cup_to_edge: Figure<f64>,
+    /// The two holes of its plate: apart, and their diameter.
+    pub plate_holes: Figure<(f64, f64)>,
     /// Opening angle, degrees.
     pub opens_deg: Figure<f64>,
     /// How far a door lies over the side, by the way that it is hung.
     pub overlays: Figure<Vec<(String, f64)>>,
-    /// Number of hinges up to a mass.
-    pub by_mass: Figure<Vec<(u32, f64)>>,
+    /// Charts of the number of hinges up to a mass, kg.
+    pub by_mass: Vec<Figure<Vec<(u32, f64)>>>,
     /// Number of hinges up to a height.
     pub by_height: Figure<Vec<(u32, f64)>>,
     /// The width above which a door gets one hinge more.
@@ -188,8 +209,8 @@ pub struct Foot {
     pub name: String,
     /// Its least and most height.
     pub height: Figure<(f64, f64)>,
-    /// What one of them carries.
-    pub load_kg: Figure<f64>,
+    /// What one of them carries, N.
+    pub load_n: Figure<f64>,
 }
 
 /// A handle.

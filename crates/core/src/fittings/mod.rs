@@ -3,6 +3,7 @@
 //! The files stand in `assets/fittings` and are a part of the program. What a design names in its own `fittings` goes
 //! before them, and the maker's sheet of the real fitting before both.
 
+mod figures;
 mod formulas;
 mod library;
 mod suggest;
@@ -12,9 +13,8 @@ mod tests;
 mod tests_usual;
 mod usual;
 
-pub use formulas::{
-    BoxSize, box_on_side_slides, box_on_under_slides, hinges_by_tables, rest_of_opening, slide_set_back,
-};
+pub use figures::{Figures, figures};
+pub use formulas::{heaviest_door, hinges_by_height, hinges_by_mass, rest_of_opening, slide_set_back};
 pub use library::{
     Bracket, CupHinge, Damper, Figure, Foot, Handle, HingeData, Library, LibraryError, SideSlides, SlideData, Stay,
     Strap, Strut, Sundries, UnderSlides, library,

@@ -78,6 +78,10 @@ fn what_is_not_usual_is_told_with_the_nearest() {
         ],
     );
     refused(
+        &Usual { length: Some(mm(200)), ..Usual::plain("cord") },
+        &["length: a usual cord has no `length`; delete it, or write the fitting with your maker's figures in full"],
+    );
+    refused(
         &Usual { holes_apart: Some(mm(96)), ..Usual::plain("knob") },
         &["holes_apart: a usual knob has a single hole; delete it, or write Handle(...) with your maker's figures"],
     );

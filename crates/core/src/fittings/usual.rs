@@ -218,6 +218,11 @@ fn foreign(usual: &Usual<Length>, own: &[&str], faults: &mut Vec<UsualFault>) {
     ];
     for (field, _) in given.into_iter().filter(|(field, given)| *given && !own.contains(field)) {
         let cause = format!("a usual {} has no `{field}`", usual.of);
-        faults.push(fault(field, cause, format!("delete it; fields here: {}", own.join(", "))));
+        let mend = if own.is_empty() {
+            "delete it, or write the fitting with your maker's figures in full".to_owned()
+        } else {
+            format!("delete it; fields here: {}", own.join(", "))
+        };
+        faults.push(fault(field, cause, mend));
     }
 }

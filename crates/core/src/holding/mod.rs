@@ -13,9 +13,9 @@ mod tests;
 
 pub use boards::{material_for, thickness_of};
 pub use rules::{
-    BOX_PLAY_ABOVE, BOX_PLAY_BELOW, COMMON_PRACTICE, DESIGN_FILE, PLAY_BEHIND_FRONT, SLIDE_SET_BACK, TILT_PLAY,
-    UNDER_BOTTOM_RECESS, UNDER_SHORTER, USUAL_REVEAL, bottom_is_grooved, box_depth, drawer_bottom_lip, least_depth,
-    platform_gap, platform_play_below, platform_slide_centre, reveal_of, slide_of, tilt_play, under_box_play_below,
+    BOX_PLAY_BELOW, COMMON_PRACTICE, DESIGN_FILE, PLAY_ABOVE, PLAY_BEHIND_FRONT, TILT_PLAY, USUAL_REVEAL,
+    bottom_is_grooved, box_depth, box_play_above, drawer_bottom_lip, least_depth, platform_gap, platform_play_below,
+    platform_slide_centre, reveal_of, slide_of, tilt_play, under_box_play_below,
 };
 pub use tilt::{highest_turn, tilt_clearance, tilt_height};
 
@@ -198,7 +198,7 @@ pub fn allowance(
             let play = platform_play_below(slide, thickness, strip.map(|strip| strip.height));
             all.add(Where::Below, play, "play or slide under the platform", COMMON_PRACTICE);
             all.add(Where::Below, thickness, "thickness of the platform", DESIGN_FILE);
-            all.add(Where::Above, BOX_PLAY_ABOVE, "play above what comes out", COMMON_PRACTICE);
+            all.add(Where::Above, PLAY_ABOVE, "play above what comes out", COMMON_PRACTICE);
             slide_depths(&mut all, slide, set_back, moves, Length::ZERO);
         }
         Holding::Drawer { slide, board, bottom } => {
@@ -209,24 +209,25 @@ pub fn allowance(
             let end = thickness_of(design, end_name)?;
             let bottom_name = bottom.as_deref().or(construction.boards.get(&Role::DrawerBottom).map(String::as_str));
             let bottom = thickness_of(design, bottom_name.unwrap_or(side_name))?;
-            match slide.mount {
+            let below = match slide.mount {
                 SlideMount::Side => {
                     all.both_sides(slide.side_space, "space for the slide beside the drawer box", DESIGN_FILE);
                     all.both_sides(side, "side of the drawer box", DESIGN_FILE);
-                    all.add(Where::Below, BOX_PLAY_BELOW, "play under the drawer box", COMMON_PRACTICE);
+                    BOX_PLAY_BELOW
                 }
                 SlideMount::Under => {
                     platform_gap(design.unit, slide, Some(side))?;
                     let reason = "from the carcass to the inside of the drawer box, for under-mounted slides";
                     all.both_sides(slide.side_space, reason, DESIGN_FILE);
-                    let play = under_box_play_below(slide);
-                    all.add(Where::Below, play, "play under the drawer box", COMMON_PRACTICE);
+                    under_box_play_below(slide)
                 }
-            }
+            };
+            all.add(Where::Below, below, "play under the drawer box", COMMON_PRACTICE);
             let lip = drawer_bottom_lip(slide.mount, bottom);
             all.add(Where::Below, lip, "edge of the drawer box under its bottom", COMMON_PRACTICE);
             all.add(Where::Below, bottom, "bottom of the drawer box", DESIGN_FILE);
-            all.add(Where::Above, BOX_PLAY_ABOVE, "play above the drawer box", COMMON_PRACTICE);
+            let above = box_play_above(slide.mount, below);
+            all.add(Where::Above, above, "play above the drawer box", COMMON_PRACTICE);
             all.add(Where::Front, end, "front end of the drawer box", DESIGN_FILE);
             slide_depths(&mut all, slide, set_back, moves, end);
         }

@@ -1,7 +1,7 @@
-//! Usual figures for what runs on slides.
+//! Rules of layout for what runs on slides or tilts. The figures of slides themselves are those of the library.
 
 use crate::design::{Construction, Fitting, Resolved, Slide, SlideMount};
-use crate::fittings::usual_mount;
+use crate::fittings::{figures, usual_mount};
 use crate::holding::HoldingError;
 use crate::length::Length;
 use crate::unit::Unit;
@@ -11,22 +11,12 @@ pub const COMMON_PRACTICE: &str = "common practice";
 /// The source of a figure that the design itself gives.
 pub const DESIGN_FILE: &str = "the design";
 
-/// From the front edge of the carcass, or the rear of an inset front, to the front end of a slide.
-pub const SLIDE_SET_BACK: Length = Length::from_mm(3);
 /// From a front that does not move with it to what stands behind it.
 pub const PLAY_BEHIND_FRONT: Length = Length::from_mm(3);
-/// Under a box on side-mounted slides. With [`BOX_PLAY_ABOVE`] it makes 13 mm, the usual half inch by which a box is
-/// lower than its opening.
+/// Under a box or platform on side-mounted slides: the smaller half of what makes a box lower than its opening.
 pub const BOX_PLAY_BELOW: Length = Length::from_mm(6);
-/// Above whatever comes out.
-pub const BOX_PLAY_ABOVE: Length = Length::from_mm(7);
-/// How far the bottom of a box for under-mounted slides lies above the lower edges of its sides (from memory).
-pub const UNDER_BOTTOM_RECESS: Length = Length::from_mm(13);
-/// By how much a box on under-mounted slides is shorter than their nominal length (from memory).
-pub const UNDER_SHORTER: Length = Length::from_mm(10);
-/// Behind under-mounted slides; with the set-back it makes nominal length + 13 mm, the lower end of the published
-/// range for the depth inside the carcass.
-const UNDER_REAR_PLAY: Length = Length::from_mm(10);
+/// The least above whatever comes out.
+pub const PLAY_ABOVE: Length = Length::from_mm(7);
 /// Beside and behind a tilting compartment.
 pub const TILT_PLAY: Length = Length::from_mm(3);
 /// The least air under a slide or a box.
@@ -35,8 +25,6 @@ const LEAST_PLAY: Length = Length::from_mm(3);
 const ON_SLIDE_PLAY: Length = Length::from_mm(1);
 /// The least air beside a box on under-mounted slides.
 const LEAST_BESIDE: Length = Length::from_mm(1);
-/// The side of a box that under-mounted slides are made for.
-const UNDER_USUAL_SIDE: Length = Length::from_mm(16);
 /// Bottoms from this thickness on sit between the walls of a box; thinner ones stand in a groove.
 const THICK_BOTTOM: Length = Length::from_mm(10);
 /// The wood under the groove of a thin bottom.
@@ -72,23 +60,23 @@ pub fn slide_of<'a>(design: &'a Resolved, name: Option<&str>) -> Result<&'a Slid
     }
 }
 
-/// The depth of a box or platform: the nominal length of side-mounted slides, 10 mm less for under-mounted ones.
+/// The depth of a box or platform: the nominal length of side-mounted slides, a little less for under-mounted ones.
 #[must_use]
 pub fn box_depth(slide: &Slide<Length>) -> Length {
     match slide.mount {
         SlideMount::Side => slide.length,
-        SlideMount::Under => slide.length - UNDER_SHORTER,
+        SlideMount::Under => slide.length - figures().under_shorter,
     }
 }
 
 /// The least clear depth behind the front edge, or behind an inset front.
 #[must_use]
 pub fn least_depth(slide: &Slide<Length>) -> Length {
-    let behind = match slide.mount {
-        SlideMount::Side => Length::ZERO,
-        SlideMount::Under => UNDER_REAR_PLAY,
-    };
-    SLIDE_SET_BACK + slide.length + behind
+    slide.length
+        + match slide.mount {
+            SlideMount::Side => figures().set_back,
+            SlideMount::Under => figures().under_behind,
+        }
 }
 
 /// From the carcass to the outside of what runs on the slide, each side, where its side is `side` thick (none: a
@@ -101,7 +89,7 @@ pub fn platform_gap(unit: Unit, slide: &Slide<Length>, side: Option<Length>) -> 
     match slide.mount {
         SlideMount::Side => Ok(slide.side_space),
         SlideMount::Under => {
-            let thickness = side.unwrap_or(UNDER_USUAL_SIDE);
+            let thickness = side.unwrap_or(figures().under_side);
             let gap = slide.side_space - thickness;
             if gap < LEAST_BESIDE {
                 let (thickness, side_space) = (unit.written(thickness), unit.written(slide.side_space));
@@ -135,14 +123,24 @@ pub fn platform_slide_centre(thickness: Length, strip: Option<Length>) -> Length
 /// the bottom and what is left of its height.
 #[must_use]
 pub fn under_box_play_below(slide: &Slide<Length>) -> Length {
-    LEAST_PLAY.max(slide.height + ON_SLIDE_PLAY - UNDER_BOTTOM_RECESS)
+    LEAST_PLAY.max(slide.height + ON_SLIDE_PLAY - figures().under_recess)
+}
+
+/// Above a drawer box that has so much under it: what is left of that by which it is to be lower than its opening.
+#[must_use]
+pub fn box_play_above(mount: SlideMount, below: Length) -> Length {
+    let lower = match mount {
+        SlideMount::Side => figures().side_less_high,
+        SlideMount::Under => figures().under_less_high,
+    };
+    PLAY_ABOVE.max(lower - below)
 }
 
 /// From the lower edge of a drawer box to the underside of its bottom.
 #[must_use]
 pub fn drawer_bottom_lip(mount: SlideMount, bottom: Length) -> Length {
     match mount {
-        SlideMount::Under => UNDER_BOTTOM_RECESS,
+        SlideMount::Under => figures().under_recess,
         SlideMount::Side if bottom >= THICK_BOTTOM => Length::ZERO,
         SlideMount::Side => GROOVE_LIP,
     }

@@ -40,7 +40,7 @@ fn a_box_on_side_mounted_slides_is_narrower_by_twice_their_space() {
         None,
         [28.7, 28.7, 6.0 + 10.0 + 4.0, 7.0, 16.0, 0.0],
     );
-    assert!(BOX_PLAY_BELOW + BOX_PLAY_ABOVE >= mm(13));
+    assert!(BOX_PLAY_BELOW + box_play_above(SlideMount::Side, BOX_PLAY_BELOW) >= mm(13));
     assert_eq!(all.least_depth.unwrap().size, mm(453));
     assert_eq!(all.most_contents_depth.unwrap().size, mm(450 - 32));
 }
@@ -58,9 +58,14 @@ fn the_inside_of_a_box_on_under_mounted_slides_is_42_less_than_the_opening() {
     let slide = design();
     let slide = slide_of(&slide, Some("under 450")).unwrap();
     assert_eq!(platform_gap(Unit::default(), slide, Some(mm(16))).unwrap() * 2, mm(10));
-    let lower = under_box_play_below(slide) + BOX_PLAY_ABOVE;
+    let below = under_box_play_below(slide);
+    let lower = below + box_play_above(SlideMount::Under, below);
     assert!(lower >= mm(20) && lower <= mm(25), "{lower:?}");
     assert_eq!(box_depth(slide), mm(440));
+    // Flat slides need less under the box; it stays as much lower than its opening.
+    let flat = crate::design::Slide { height: mm(20), ..slide.clone() };
+    let below = under_box_play_below(&flat);
+    assert_eq!((below, below + box_play_above(SlideMount::Under, below)), (mm(8), mm(20)));
     assert_eq!(all.least_depth.unwrap().size, mm(463));
 }
 

@@ -16,7 +16,7 @@ use crate::length::Length;
 const LONGEST: Length = Length::from_mm(700);
 
 /// The drilling blocks of a piece with their set-ups.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct JigPlan {
     /// The blocks; the first is number 1.
     pub blocks: Vec<Block>,

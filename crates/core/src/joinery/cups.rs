@@ -6,25 +6,11 @@ use super::solid::Solid;
 use super::taken::Taken;
 use crate::assembly::{Assembly, Hole, Motion, Part, Purpose, hinge_count, hinge_of, hinge_places};
 use crate::design::{Hinge, Resolved, Role};
+use crate::fittings::figures;
 use crate::geometry::{Axis, Direction, Point};
 use crate::joinery::rows::{PIN_DEPTH, ROW_FROM_FRONT};
 use crate::length::Length;
 
-/// From the edge of a door to the middle of the cup (published range 20.5 to 25.5 mm: boring distance 3 to 8 mm and half
-/// a cup of 35 mm).
-const CUP_FROM_EDGE: Length = Length::from_um(22_500);
-/// Half the distance of the two screw holes beside a cup (published: 45 mm apart).
-const SCREWS_HALF: Length = Length::from_um(22_500);
-/// How far these lie beyond the middle of the cup (published: 9.5 mm).
-const SCREWS_BEYOND: Length = Length::from_um(9_500);
-/// Their diameter, for press-in sockets (published: 8 mm).
-const SCREW_HOLE: Length = Length::from_mm(8);
-/// Their depth (from memory).
-const SCREW_HOLE_DEPTH: Length = Length::from_mm(11);
-/// Half the distance of the two holes of a plate: system holes, 32 mm apart (common practice).
-const PLATE_HALF: Length = Length::from_mm(16);
-/// Diameter of the holes of a plate (common practice).
-const PLATE_HOLE: Length = Length::from_mm(5);
 /// How far the inner face of what a door hangs on may lie from the edge of the door.
 const REACH: Length = Length::from_mm(60);
 
@@ -144,11 +130,13 @@ fn cup_holes(door: &Part, hinge: &Hinge<Length>, side: Direction, along: Axis, a
     let hole = |point: Point, diameter, depth, purpose: Purpose| {
         bore(door, point, Direction::FRONT, diameter, Some(depth), purpose)
     };
-    let cup = rear.moved(inwards, CUP_FROM_EDGE);
-    let beside = cup.moved(inwards, SCREWS_BEYOND);
+    let usual = figures();
+    let cup = rear.moved(inwards, usual.cup_to_edge + hinge.cup.half());
+    let beside = cup.moved(inwards, usual.screws_behind);
     let mut all = vec![hole(cup, hinge.cup, hinge.cup_depth, Purpose::Cup)];
     for direction in [Direction::new(along, true), Direction::new(along, false)] {
-        all.push(hole(beside.moved(direction, SCREWS_HALF), SCREW_HOLE, SCREW_HOLE_DEPTH, Purpose::CupSocket));
+        let (diameter, depth) = usual.screw_hole;
+        all.push(hole(beside.moved(direction, usual.screws_apart.half()), diameter, depth, Purpose::CupSocket));
     }
     all
 }
@@ -165,11 +153,12 @@ fn carrier_of(assembly: &Assembly, door: &Part, side: Direction, along: Axis, at
     let edge = edge_of(&door.cuboid).0;
     let behind = door.cuboid.min.z - ROW_FROM_FRONT;
     let distance = |part: &Part| (edge_of(&part.cuboid).1 - edge).abs();
+    let plate = figures().plate_apart;
     let fits = |part: &Part| {
         let (low, high) = part.cuboid.range(along);
         roles.contains(&part.role)
-            && low <= at - PLATE_HALF * 2
-            && at + PLATE_HALF * 2 <= high
+            && low <= at - plate
+            && at + plate <= high
             && part.cuboid.min.z < behind
             && part.cuboid.max.z >= door.cuboid.min.z
             && distance(part) <= REACH
@@ -185,10 +174,11 @@ fn plate_holes(carrier: &Part, door: &Part, side: Direction, along: Axis, at: Le
         if side.negative { (high, Direction::new(side.axis, true)) } else { (low, Direction::new(side.axis, false)) };
     let z = carrier.cuboid.max.z.min(door.cuboid.min.z) - ROW_FROM_FRONT;
     let point = Point::default().with(side.axis, face).with(Axis::Z, z);
-    [at - PLATE_HALF, at + PLATE_HALF]
+    let (half, diameter) = (figures().plate_apart.half(), figures().plate_hole);
+    [at - half, at + half]
         .map(|at| {
             let purpose = Purpose::HingePlate { door: door.number.clone() };
-            bore(carrier, point.with(along, at), into, PLATE_HOLE, Some(blind(carrier, into, PIN_DEPTH)), purpose)
+            bore(carrier, point.with(along, at), into, diameter, Some(blind(carrier, into, PIN_DEPTH)), purpose)
         })
         .to_vec()
 }

@@ -113,7 +113,7 @@ impl Growth {
     pub const fn source(self) -> Source {
         match self {
             Self::None => Source::derived("first day, no creep"),
-            Self::Half => Source::published("mdf-info.eu, long-term deflection up to +50 %"),
+            Self::Half => Source::practice("board makers' advice, long-term deflection up to +50 %"),
             Self::Eurocode => Source::second_hand("EN 1995-1-1 Table 3.2, by analogy"),
             Self::Own(_) => Source::OWN,
         }

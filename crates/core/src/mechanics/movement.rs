@@ -18,7 +18,8 @@ pub struct Movement {
 }
 
 const HANDBOOK: Source = Source::published("Wood Handbook Table 13-5");
-const FLOORING: Source = Source::published("flooringartists.com, dimensional change coefficients");
+/// A chart of flooring layers that cites the Wood Handbook; its mean for southern pines is its own.
+const FLOORING: Source = Source::second_hand("Wood Handbook, in the chart of a flooring association");
 
 const fn both(name: &'static str, radial: f64, tangential: f64) -> Movement {
     Movement { name, radial: Some(radial), tangential, source: HANDBOOK }

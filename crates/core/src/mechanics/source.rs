@@ -13,7 +13,7 @@ pub enum Trust {
     Published,
     /// Read in a text that cites the standard, not in the standard's own text.
     SecondHand,
-    /// A fact of the trade without one author.
+    /// A fact of the trade without one author, or told by advice pages on the web.
     CommonPractice,
     /// Derived here from stated assumptions.
     Derived,

@@ -4,8 +4,9 @@
 use super::clearance::{Clearances, Meeting, clearances};
 use super::room::{FixedKind, RoomSide};
 use crate::assembly;
+use crate::checks::is_in_opening_of;
 use crate::design::{Bay, Extent, Fitting, Holding, Inside, Opens, Resolved, Want};
-use crate::geometry::Axis;
+use crate::geometry::{Axis, Cuboid};
 use crate::length::Length;
 use crate::solve::solve;
 
@@ -80,16 +81,27 @@ pub fn mends(design: &Resolved, before: &Clearances, bay: &str, meeting: &Meetin
         let Ok(built) = assembly::build(&changed, &solved.layout) else { return false };
         let after = met(&clearances(&changed, &built));
         let stands = super::room::site_bodies(&changed, &built);
-        // The piece itself must not be pushed into a wall or an obstacle.
-        let free = !built.parts.iter().any(|part| {
+        // The piece itself must not be pushed into a wall or an obstacle; what stands in an opening of a part does not meet it.
+        let free = !built.parts.iter().enumerate().any(|(index, part)| {
             let cuboid = super::Solid::from(&part.cuboid);
-            stands
-                .iter()
-                .any(|it| it.kind != FixedKind::Room(RoomSide::Floor) && super::sweep::meet_at_rest(&cuboid, &it.solid))
+            stands.iter().any(|it| {
+                it.kind != FixedKind::Room(RoomSide::Floor)
+                    && super::sweep::meet_at_rest(&cuboid, &it.solid)
+                    && !is_in_opening_of(&changed, &solved.layout, &built, index, &bounds(&it.solid))
+            })
         });
         free && after.iter().all(|it| was.contains(it)) && !after.iter().any(|it| it.0 == bay && it.1 == meeting.with)
     };
     candidates(design, bay, meeting).into_iter().filter(frees).take(MOST).collect()
+}
+
+/// The box round a body.
+fn bounds(solid: &super::Solid) -> Cuboid {
+    let [x, y, z] = Axis::ALL.map(|axis| {
+        let (low, high) = solid.range(axis);
+        (Length::from_mm_f64(low), Length::from_mm_f64(high))
+    });
+    Cuboid::from_ranges(x, y, z)
 }
 
 /// What meets what: bay and body of the site.

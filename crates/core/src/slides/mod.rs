@@ -13,7 +13,7 @@ use crate::assembly::{Assembly, Motion, build};
 use crate::checks::moved_mass_kg;
 use crate::design::{Extension, Fitting, Holding, Inside, Resolved};
 use crate::finding::{Finding, Severity};
-use crate::fittings::{Library, SlideChoice, SlideSeries, SlideWish, choose_slide, fill, library};
+use crate::fittings::{Library, SlideChoice, SlideSeries, SlideWish, choose_slide, figures, fill, library};
 use crate::geometry::Axis;
 use crate::holding;
 use crate::layout::{Choice, Layout};
@@ -199,7 +199,7 @@ fn chosen(
     let name = slide.clone()?;
     let slide = holding::slide_of(design, Some(&name)).ok()?;
     let depth = laid.clear.size(Axis::Z) - bay.inset;
-    let rest = depth - holding::SLIDE_SET_BACK - length;
+    let rest = depth - figures().set_back - length;
     let series = SlideSeries::of(library, bay.mount);
     let next_of = |longer: bool| {
         let mut all = series.lengths.iter().copied().map(Length::from_mm_f64);

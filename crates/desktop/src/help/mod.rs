@@ -47,6 +47,11 @@ pub fn sketch_of(path: &FieldPath) -> Option<&'static str> {
     let wanted = match (first, name) {
         ("title", _) => "title".to_owned(),
         ("parameters", _) => "value".to_owned(),
+        ("things", "corner") if within("pull_outs") => {
+            if index == Some(0) { "pull-out-left" } else { "pull-out-lower" }.to_owned()
+        }
+        ("things", "size") if within("pull_outs") => format!("pull-out-{}", axis_of(index, "")),
+        ("things", _) if within("pull_outs") => format!("pull-out-{name}"),
         ("things", "size") => format!("thing-{}", axis_of(index, "")),
         ("things", _) if within("air") => format!("air-{name}"),
         ("things", _) if within("lead") => format!("lead-{}", name.replace('_', "-")),
@@ -54,10 +59,6 @@ pub fn sketch_of(path: &FieldPath) -> Option<&'static str> {
         ("things", "mass_kg") => "thing-mass".to_owned(),
         ("things", "load_kg") => "thing-load".to_owned(),
         ("things", "opens") => "thing-door".to_owned(),
-        ("things", "corner") => {
-            format!("obstacle-corner-{}", ["left", "lower", "rear"].get(index.unwrap_or(0)).unwrap_or(&"rear"))
-        }
-        ("things", "travel") => "thing-reach".to_owned(),
         ("things", other) => format!("thing-{other}"),
         ("site", "niche") => "niche-stands".to_owned(),
         ("site", _) if within("niche") && name.ends_with("_wall") => name.replace('_', "-"),
@@ -176,6 +177,24 @@ mod tests {
             });
             assert_eq!(without, Vec::<String>::new(), "{demo}");
         }
+    }
+
+    #[test]
+    fn what_comes_out_of_a_thing_has_sketches_of_its_own() {
+        let of = |field: &str, index: Option<usize>| {
+            let path = FieldPath::root().field("things").key("dryer").field("pull_outs").index(0).field(field);
+            sketch_of(&index.map_or(path.clone(), |index| path.index(index)))
+        };
+        assert_eq!(of("corner", Some(0)), Some("pull-out-left"));
+        assert_eq!(of("corner", Some(1)), Some("pull-out-lower"));
+        assert_eq!(of("size", Some(0)), Some("pull-out-width"));
+        assert_eq!(of("size", Some(1)), Some("pull-out-height"));
+        assert_eq!(of("travel", None), Some("pull-out-travel"));
+        assert_eq!(of("depth", None), Some("pull-out-depth"));
+        assert_eq!(of("towards", None), Some("pull-out-towards"));
+        // The thing itself keeps its own.
+        let size = FieldPath::root().field("things").key("dryer").field("size");
+        assert_eq!(sketch_of(&size.index(0)), Some("thing-width"));
     }
 
     #[test]

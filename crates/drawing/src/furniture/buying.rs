@@ -2,6 +2,7 @@
 
 use casewright_core::stock::{Buying, Counted, CuttingPlan, Goods, buying};
 
+use super::decimal::{decimal, trimmed};
 use super::scene::Scene;
 use crate::table::{Column, Row, Table};
 
@@ -30,8 +31,7 @@ pub fn buying_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
             Counted::Pieces => figure(value),
             unit => scene.say(&format!("{} {}", figure(value), unit.word())),
         };
-        let price =
-            |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |it| format!("{it:.2}").replace('.', ","));
+        let price = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |it| decimal(it, 2));
         let cells = vec![
             scene.say_unless_named(&line.what),
             scene.say_unless_named(&line.notes),
@@ -44,7 +44,7 @@ pub fn buying_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
         ];
         rows.push(Row { cells, tag: None, is_section: false });
     }
-    let mut sum = format!("Total {}", format!("{total:.2}").replace('.', ","));
+    let mut sum = format!("Total {}", decimal(total, 2));
     if without_price > 0 {
         let lines =
             if without_price == 1 { "1 line that has".to_owned() } else { format!("{without_price} lines that have") };
@@ -67,8 +67,7 @@ const fn heading(kind: Goods) -> &'static str {
 }
 
 fn figure(value: f64) -> String {
-    let text = format!("{value:.1}");
-    text.strip_suffix(".0").map_or_else(|| text.replace('.', ","), str::to_owned)
+    trimmed(value, 1)
 }
 
 /// How many further copies of each part the boards give.

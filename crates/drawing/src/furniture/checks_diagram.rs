@@ -12,6 +12,7 @@ use casewright_core::mechanics::tipping::{
 };
 use kurbo::{BezPath, Circle, Line, Point, Rect, Shape, Size, Vec2};
 
+use super::decimal::decimal;
 use super::scene::Scene;
 use crate::display::{Arrow, Display, Layer, Mark, Tone};
 use crate::font::HEIGHT_LABEL_MM;
@@ -327,6 +328,6 @@ fn enlargement(times: f64) -> String {
         t if t >= 100.0 => format!("{:.0}", (t / 50.0).round() * 50.0),
         t if t >= 10.0 => format!("{:.0}", (t / 5.0).round() * 5.0),
         t if t >= 1.5 => format!("{t:.0}"),
-        t => format!("{t:.1}").replace('.', ","),
+        t => decimal(t, 1),
     }
 }

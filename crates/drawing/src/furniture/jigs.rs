@@ -3,11 +3,12 @@
 use std::collections::BTreeMap;
 
 use casewright_core::Length;
-use casewright_core::assembly::{Assembly, Part, PartFace};
+use casewright_core::assembly::{Part, PartFace};
 use casewright_core::jigs::{Beware, Block, JigPlan, Reference, SetUp};
 use casewright_core::squareness::frames;
 use kurbo::{Affine, Circle, Point, Rect, Shape, Vec2};
 
+use super::decimal::decimal;
 use super::joint_labels::joint_labels;
 use super::part_words::face_word;
 use super::scene::Scene;
@@ -264,8 +265,8 @@ pub(crate) fn diagonal_table(scene: &Scene<'_>) -> Table {
             scene.say(&frame.name),
             scene.format(frame.width),
             scene.format(frame.height),
-            format!("{:.1}", frame.diagonal.mm()).replace('.', ","),
-            format!("{:.2} mm", frame.runs_out_per_mm()).replace('.', ","),
+            decimal(frame.diagonal.mm(), 1),
+            format!("{} mm", decimal(frame.runs_out_per_mm(), 2)),
         ];
         Row { cells, tag: None, is_section: false }
     });
@@ -274,10 +275,4 @@ pub(crate) fn diagonal_table(scene: &Scene<'_>) -> Table {
         "Diagonals in mm. Of two that differ, pull the corners of the longer one together until both are the same.";
     rows.insert(0, Row { cells: vec![scene.say(heading)], tag: None, is_section: true });
     scene.table(columns, rows)
-}
-
-/// Whether anything is to be drilled along a block.
-pub(crate) fn has_blocks(assembly: &Assembly) -> Option<JigPlan> {
-    let plan = casewright_core::jigs::plan(assembly);
-    (!plan.blocks.is_empty()).then_some(plan)
 }

@@ -6,6 +6,7 @@ use casewright_core::Length;
 use casewright_core::assembly::{Grain, Part, PartEdge, PartFace, listed};
 use casewright_core::stock::{CuttingPlan, banding_work};
 
+use super::decimal::decimal;
 use super::part_words::{outwards, side_word};
 use super::scene::Scene;
 use crate::table::{Column, Row, Table};
@@ -138,11 +139,6 @@ pub fn fittings_list(scene: &Scene<'_>) -> Table {
         })
         .collect();
     scene.table(columns, rows)
-}
-
-/// A number with a decimal comma.
-fn decimal(value: f64, places: usize) -> String {
-    format!("{value:.places$}").replace('.', ",")
 }
 
 pub(super) fn counted(count: usize, one: &str, many: &str) -> String {

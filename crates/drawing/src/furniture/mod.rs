@@ -13,6 +13,7 @@ mod checks_diagram;
 mod cover;
 mod cut_boards;
 mod cut_labels;
+mod decimal;
 mod elevation;
 mod handles;
 mod installation;

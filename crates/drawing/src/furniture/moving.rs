@@ -6,6 +6,7 @@ use casewright_core::moving::{
 };
 use casewright_core::unit::{DecimalMark, Unit};
 
+use super::decimal::trimmed;
 use super::scene::Scene;
 use crate::table::{Column, Row, Table};
 use crate::tag::Tag;
@@ -31,8 +32,7 @@ pub(super) fn size(scene: &Scene<'_>, mm: f64) -> String {
 }
 
 pub(super) fn degrees(value: f64) -> String {
-    let text = format!("{:.1}", value + 0.0).replace('.', ",");
-    format!("{}°", text.strip_suffix(",0").unwrap_or(&text))
+    format!("{}°", trimmed(value, 1))
 }
 
 /// How far something has moved, in words.

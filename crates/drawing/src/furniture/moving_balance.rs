@@ -3,8 +3,10 @@
 
 use casewright_core::moving::tilt::{Balance, FRICTION_NMM, Leaning, LidTurn, Resists, TiltOut};
 
+use super::decimal::decimal;
 use super::moving::{degrees, heading, size};
 use super::scene::Scene;
+use crate::font::NO_BREAK;
 use crate::table::{Column, Row, Table};
 
 /// Steps of the table, degrees; wide angles have the larger one, so that plot and table fit on one sheet.
@@ -39,7 +41,7 @@ const fn fitted_first(it: &TiltOut) -> &'static str {
 }
 
 fn newton_metres(nmm: f64) -> String {
-    format!("{:.2}", nmm / 1000.0).replace('.', ",").replace("-0,00", "0,00")
+    decimal(nmm / 1000.0, 2)
 }
 
 /// The table of a tilting compartment or flap over its angle.
@@ -49,16 +51,19 @@ pub fn tilt_list(scene: &Scene<'_>, it: &TiltOut) -> Table {
     let loads: &[(&str, &Balance)] =
         if it.is_flap { &[("Weight, N m", &it.full)] } else { &[("Empty, N m", &it.empty), ("Full, N m", &it.full)] };
     let with = format!("Let go with the {}, it", fitted(it));
-    let mut columns = vec![Column::figures("Angle")];
+    // A unit alone under its heading would be read as one of the figures.
+    let in_one_line =
+        |heading: &str| Column::figures(&scene.say(heading).replace(' ', NO_BREAK.encode_utf8(&mut [0; 2])));
+    let mut columns = vec![Column::figures(&scene.say("Angle"))];
     for (name, _) in loads {
-        columns.push(Column::figures(name));
-        columns.push(Column::words("Let go with nothing, it"));
+        columns.push(in_one_line(name));
+        columns.push(Column::words(&scene.say("Let go with nothing, it")));
         if pushes {
-            columns.push(Column::figures("With the strut, N m"));
+            columns.push(in_one_line("With the strut, N m"));
         }
-        columns.push(Column::words(&with));
+        columns.push(Column::words(&scene.say(&with)));
     }
-    columns.push(Column::figures("Ends apart"));
+    columns.push(Column::figures(&scene.say("Ends apart")));
     let mut rows = Vec::new();
     for deg in angles(it.opens_deg) {
         let angle = deg.to_radians();
@@ -89,7 +94,7 @@ pub fn tilt_list(scene: &Scene<'_>, it: &TiltOut) -> Table {
         rows.push(heading(scene, &words));
     }
     rows.extend(notes(scene, it).iter().map(|it| heading(scene, it)));
-    scene.table(columns, rows)
+    Table { columns, rows }
 }
 
 const fn leaning_word(it: Leaning) -> &'static str {
@@ -119,7 +124,7 @@ fn fitted_word(it: &TiltOut, balance: &Balance, deg: f64) -> &'static str {
 /// What the plot and the table have in common, in sentences.
 fn notes(scene: &Scene<'_>, it: &TiltOut) -> Vec<String> {
     let open = it.opens_deg.to_radians();
-    let friction = format!("{:.1}", FRICTION_NMM / 1000.0).replace('.', ",");
+    let friction = decimal(FRICTION_NMM / 1000.0, 1);
     let at = |angle: Option<f64>| match angle {
         Some(angle) if angle <= open => degrees(angle.to_degrees()),
         _ => "no angle".to_owned(),

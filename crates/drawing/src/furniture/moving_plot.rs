@@ -3,6 +3,7 @@
 use casewright_core::moving::tilt::{Balance, FRICTION_NMM, TiltOut};
 use kurbo::{BezPath, Point, Rect};
 
+use super::decimal::trimmed;
 use super::moving_balance::fitted;
 use crate::display::{Display, Layer};
 use crate::font::{HEIGHT_DIMENSION_MM, HEIGHT_NOTE_MM};
@@ -92,14 +93,14 @@ pub fn tilt_plot(it: &TiltOut, width: f64, height: f64, say: &dyn Fn(&str) -> St
         let value = low + step * f64::from(i);
         let class = if value.abs() < step / 10.0 { LineClass::FrameNarrow } else { LineClass::Dimension };
         line(&mut display, class, Point::new(area.x0, y(value)), Point::new(area.x1, y(value)));
-        let text = trimmed(value);
+        let text = trimmed(value, 2);
         note(&mut display, Point::new(area.x0 - 2.0, y(value) - HEIGHT_NOTE_MM / 2.0), Anchor::End, text);
     }
     let across = round_step(it.opens_deg / MOST_LINES).max(5.0);
     let mut deg = 0.0;
     while deg <= it.opens_deg + 1e-9 {
         line(&mut display, LineClass::Dimension, Point::new(x(deg), area.y0), Point::new(x(deg), area.y1));
-        note(&mut display, Point::new(x(deg), area.y0 - 5.0), Anchor::Middle, format!("{}°", trimmed(deg)));
+        note(&mut display, Point::new(x(deg), area.y0 - 5.0), Anchor::Middle, format!("{}°", trimmed(deg, 2)));
         deg += across;
     }
     let mut draw = |points: &[(f64, f64)], class: LineClass| {
@@ -150,10 +151,4 @@ fn round_step(value: f64) -> f64 {
     let value = value.max(0.01);
     let ten = 10_f64.powf(value.log10().floor());
     [1.0, 2.0, 5.0, 10.0].into_iter().map(|it| it * ten).find(|it| *it >= value - 1e-12).unwrap_or(ten * 10.0)
-}
-
-fn trimmed(value: f64) -> String {
-    let text = format!("{value:.2}");
-    let text = text.trim_end_matches('0').trim_end_matches('.').replace('.', ",");
-    if text == "-0" { "0".to_owned() } else { text }
 }

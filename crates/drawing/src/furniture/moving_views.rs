@@ -50,7 +50,7 @@ pub(crate) fn open_view<'a>(scene: &Scene<'a>, all: &Clearances, axes: Axes, id:
         view.labels.push(Label { within: outside(within, axes, scene), lines: words, tag: tag.clone() });
         if let Some(meeting) = clearance.meets.first() {
             let at = axes.project(meeting.touch.point);
-            view.geometry.stroke(Layer::Movement, LineClass::VisibleOutline, tag.clone(), cross(at));
+            view.geometry.stroke(Layer::Movement, LineClass::VisibleOutline, tag.clone(), ring(at));
             let text = scene.say(&format!("{} at {}", meeting.with, way(scene, moving, meeting.touch.at)));
             view.pointers.push(Pointer { at: vec![at], text, tag });
         }
@@ -197,6 +197,6 @@ fn arc(axes: Axes, moving: &Moving, body: &Solid, opens: f64) -> Option<BezPath>
 }
 
 /// A small ring round a point of contact.
-fn cross(at: Point) -> BezPath {
+fn ring(at: Point) -> BezPath {
     Circle::new(at, 12.0).to_path(0.1)
 }

@@ -12,7 +12,7 @@ use super::cover::cover_sheet;
 use super::cut_boards::cut_sheets;
 use super::cut_labels::label_sheets;
 use super::installation::{installation_sheets, rolls};
-use super::jigs::{block_sheets, block_table, diagonal_table, has_blocks, set_up_table};
+use super::jigs::{block_sheets, block_table, diagonal_table, set_up_table};
 use super::lists::{banding_list, fittings_list, parts_list};
 use super::marking::marking_sheets;
 use super::measure::measure_sheet;
@@ -110,7 +110,7 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
         pack.add_checks(scene, options);
     }
     if options.wants(Chapter::Order) {
-        pack.sheets.extend(order_sheets(scene, &scene.order_of_work(), options.format));
+        pack.sheets.extend(order_sheets(scene, scene.order_of_work(), options.format));
     }
     if options.wants(Chapter::Site) {
         if !rolls(scene) {
@@ -176,10 +176,10 @@ impl Pack {
         self.sheets.extend(sheets);
         self.omitted.extend(omitted);
         self.add_list(scene, options, &diagonal_table(scene), ("Diagonals", Concern::Nothing));
-        if let Some(plan) = has_blocks(scene.assembly) {
-            self.add_list(scene, options, &block_table(scene, &plan), ("Drilling blocks", Concern::Workshop));
-            self.add_list(scene, options, &set_up_table(scene, &plan), ("Drilling set-ups", Concern::Workshop));
-            self.sheets.extend(block_sheets(scene, &plan, &title_block(scene, "", "", Concern::Nothing)));
+        if !scene.jigs.blocks.is_empty() {
+            self.add_list(scene, options, &block_table(scene, scene.jigs), ("Drilling blocks", Concern::Workshop));
+            self.add_list(scene, options, &set_up_table(scene, scene.jigs), ("Drilling set-ups", Concern::Workshop));
+            self.sheets.extend(block_sheets(scene, scene.jigs, &title_block(scene, "", "", Concern::Nothing)));
         }
         self.sheets.extend(template_sheets(scene, &title_block(scene, "", "", Concern::Nothing)));
     }

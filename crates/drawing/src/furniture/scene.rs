@@ -1,7 +1,7 @@
 //! What is drawn: the parts as solids, cut or whole, with their lines, areas to point at and hatching.
 
-use std::borrow::Cow;
 use std::collections::BTreeSet;
+use std::sync::OnceLock;
 
 use casewright_core::Length;
 use casewright_core::assembly::{Assembly, Part};
@@ -9,6 +9,7 @@ use casewright_core::build_plan::{self, BuildPlan};
 use casewright_core::design::{Resolved, Role};
 use casewright_core::finding::Finding;
 use casewright_core::geometry::{Axis, Cuboid};
+use casewright_core::jigs::JigPlan;
 use casewright_core::layout::{LaidBay, Layout};
 use casewright_core::pipeline::Derived;
 use casewright_core::routes::LeadRoute;
@@ -37,8 +38,10 @@ pub struct Scene<'a> {
     pub assembly: &'a Assembly,
     /// The ways of its leads.
     pub leads: &'a [LeadRoute],
-    /// The order of work, where it is known already.
-    pub order: Option<&'a BuildPlan>,
+    /// The order of work; looked for when it is first asked for, unless it is known already.
+    pub order: &'a OnceLock<BuildPlan>,
+    /// The drilling blocks that serve it.
+    pub jigs: &'a JigPlan,
     /// What the checks found, worst first.
     pub findings: &'a [Finding],
     /// The language that texts are said in; that of the source if none is given.
@@ -52,7 +55,8 @@ impl<'a> From<&'a Derived> for Scene<'a> {
             layout: &derived.layout,
             assembly: &derived.assembly,
             leads: &derived.leads,
-            order: derived.order.as_ref(),
+            order: &derived.order,
+            jigs: &derived.jigs,
             findings: &derived.findings,
             speech: None,
         }
@@ -64,6 +68,13 @@ impl<'a> Scene<'a> {
     #[must_use]
     pub const fn in_language(self, speech: &'a Speech) -> Self {
         Self { speech: Some(speech), ..self }
+    }
+}
+
+impl<'a> Scene<'a> {
+    /// The order of work.
+    pub(crate) fn order_of_work(&self) -> &'a BuildPlan {
+        self.order.get_or_init(|| build_plan::plan(self.design, self.layout, self.assembly, self.leads))
     }
 }
 
@@ -109,14 +120,6 @@ impl Scene<'_> {
     #[must_use]
     pub fn format(&self, length: Length) -> String {
         self.design.unit.format(length, DecimalMark::Comma)
-    }
-
-    /// The order of work.
-    pub(crate) fn order_of_work(&self) -> Cow<'_, BuildPlan> {
-        match self.order {
-            Some(order) => Cow::Borrowed(order),
-            None => Cow::Owned(build_plan::plan(self.design, self.layout, self.assembly, self.leads)),
-        }
     }
 
     /// The bays that are not divided further.

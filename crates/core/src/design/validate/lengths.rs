@@ -36,6 +36,9 @@ impl Check<'_, '_> {
                 Length::ZERO
             }
         });
+        if let Err(error) = crate::fittings::library() {
+            self.fault(&FieldPath::root(), error.to_string(), "report it");
+        }
         for (name, fault) in crate::fittings::fill(&mut resolved) {
             let path = FieldPath::root().field("fittings").key(&name).field(fault.field);
             self.fault(&path, fault.cause, fault.mend);

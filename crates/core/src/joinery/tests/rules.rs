@@ -310,3 +310,45 @@ fn the_end_of_a_string_in_a_hinge_cup_is_found() {
     assert!(tied(22).contains("string of flap whole"), "{}", tied(22));
     assert!(!tied(200).contains("string of flap whole"), "{}", tied(200));
 }
+
+#[test]
+fn the_string_of_a_lid_gets_its_holes() {
+    use crate::assembly::Motion;
+    use crate::design::{Holding, LidString, TiltHinge, TiltStay, TiltStop};
+    let end = |(behind, away): (i64, i64)| (mm(behind), mm(away));
+    let (carcass, pulley, eye) = ((60, 350), (150, 300), (80, 430));
+    let lid = LidString {
+        hinge: end((270, 430)),
+        carcass: end(carcass),
+        lid: end(eye),
+        pulley: Some(end(pulley)),
+        starts_deg: 10.0,
+    };
+    let (own, stop) = (end((60, 200)), TiltStop::AtLargest);
+    let stay = TiltStay { carcass: own, compartment: own, stop, with: None, both_sides: false, lid: Some(lid) };
+    let (board, stay) = (Some("box board".to_owned()), Some(Box::new(stay)));
+    let by = Holding::TiltOut { hinge: TiltHinge::Below, opens_deg: 35.0, lid: true, board, stay };
+    let mut bay = holds("hamper", &["basket"], by);
+    bay.front = Some(crate::sample::front(Opens::WithHolding));
+    let mut design = design_of(bay);
+    design.things.insert("basket".to_owned(), crate::sample::thing(500, 420, 260));
+    let (_, assembly) = built(&design);
+    let Motion::Turn { pivot, .. } = assembly.movers[0].motion else { panic!() };
+    let spot = |(behind, away): (i64, i64)| (pivot.y + mm(away), pivot.z - mm(behind));
+    let entry = |number: &str, purpose: &str| {
+        let part = part(&assembly, number);
+        let holes = holes_for(part, purpose);
+        assert_eq!(holes.len(), 1, "{number}");
+        assert_eq!(holes[0].diameter, mm(3));
+        (hole_in_world(part, holes[0]).entry, part.cuboid)
+    };
+    let (at, side) = entry("SL", "lid string of tilt-out hamper");
+    assert_eq!(((at.y, at.z), at.x), (spot(carcass), side.max.x));
+    let (at, side) = entry("CL-hamper", "pulley of tilt-out hamper");
+    assert_eq!(((at.y, at.z), at.x), (spot(pulley), side.max.x));
+    // From above, 20 mm from the left end of the lid.
+    let (at, top) = entry("CT-hamper", "lid string of tilt-out hamper");
+    assert_eq!((at.x, at.y, at.z), (top.min.x + mm(20), top.max.y, spot(eye).1));
+    // One string, at the left.
+    assert!(holes_for(part(&assembly, "SR"), "lid string").is_empty());
+}

@@ -40,7 +40,7 @@ pub const SOLID_WOODS: [SolidWood; 9] = [
         13_000.0,
         Some(88.0),
         Some((4.3, 8.9)),
-        Source::published("europeanwood.org, European oak"),
+        Source::practice("European oak, as told by the timber trade"),
     ),
     wood(
         "sessile oak",
@@ -48,10 +48,24 @@ pub const SOLID_WOODS: [SolidWood; 9] = [
         10_470.0,
         Some(97.1),
         Some((4.5, 9.7)),
-        Source::published("timberpolis.gr, sessile oak"),
+        Source::practice("sessile oak, as told by the timber trade"),
     ),
-    wood("Norway spruce", 441.0, 12_500.0, Some(77.0), Some((3.6, 7.8)), Source::published("europeanwood.org, spruce")),
-    wood("European beech", 690.0, 14_000.0, None, Some((5.8, 11.8)), Source::published("espen.de, European beech")),
+    wood(
+        "Norway spruce",
+        441.0,
+        12_500.0,
+        Some(77.0),
+        Some((3.6, 7.8)),
+        Source::practice("Norway spruce, as told by the timber trade"),
+    ),
+    wood(
+        "European beech",
+        690.0,
+        14_000.0,
+        None,
+        Some((5.8, 11.8)),
+        Source::practice("European beech, as told by the timber trade"),
+    ),
     wood(
         "Scots pine",
         535.0,
@@ -68,9 +82,23 @@ pub const SOLID_WOODS: [SolidWood; 9] = [
         None,
         Source::published("Architectural Woodwork Standards 2009 (1 820 000 psi); density from memory"),
     ),
-    wood("American beech", 640.0, 11_860.0, None, None, Source::published("species table, 1 720 000 psi")),
-    wood("Engelmann spruce", 350.0, 8960.0, Some(64.0), None, Source::published("Oregon State University wood table")),
-    wood("Douglas-fir", 480.0, 13_440.0, Some(85.0), None, Source::published("Oregon State University wood table")),
+    wood("American beech", 640.0, 11_860.0, None, None, Source::second_hand("Wood Handbook, 1 720 000 psi")),
+    wood(
+        "Engelmann spruce",
+        350.0,
+        8960.0,
+        Some(64.0),
+        None,
+        Source::second_hand("Wood Handbook, in the wood table of Oregon State University"),
+    ),
+    wood(
+        "Douglas-fir",
+        480.0,
+        13_440.0,
+        Some(85.0),
+        None,
+        Source::second_hand("Wood Handbook, in the wood table of Oregon State University"),
+    ),
 ];
 
 /// The species of this name.

@@ -234,7 +234,7 @@ impl Section {
     }
 
     /// The height and depth of a spot in the world, mm.
-    fn world(self, [out, up]: OutUp) -> (f64, f64) {
+    pub(crate) fn world(self, [out, up]: OutUp) -> (f64, f64) {
         (self.pivot.y.mm() + up * if self.hangs { -1.0 } else { 1.0 }, self.pivot.z.mm() + out)
     }
 
