@@ -7,7 +7,9 @@ use super::{Difference, DifferenceKind};
 use crate::assembly::{Assembly, Grain, Part, build};
 use crate::design::{BoardSource, Resolved};
 use crate::length::Length;
+use crate::slides::settle;
 use crate::solve::solve;
+use crate::stock::{binds, serves};
 
 /// A strip glued on makes up for no more than this (own choice).
 const MOST_STRIP: Length = Length::from_mm(20);
@@ -41,9 +43,11 @@ pub enum Way {
     },
 }
 
-/// Everything that can be done about a part that has been cut to a wrong finished size, the least costly first.
+/// Everything that can be done about a part that has been cut to a wrong finished size, the least costly first. Slides that
+/// the design leaves open are chosen first, as everywhere.
 #[must_use]
 pub fn salvage(design: &Resolved, number: &str, length: Length, width: Length) -> Vec<Way> {
+    let design = &settle(design).design;
     let Some(assembly) = built(&apply(design).design) else { return Vec::new() };
     let Some(part) = assembly.part(number) else { return Vec::new() };
     let mut ways = Vec::new();
@@ -90,16 +94,18 @@ fn other_parts(design: &Resolved, assembly: &Assembly, wrong: &Part, length: Len
     fitting.into_iter().map(|(part, _)| Way::Becomes { part: part.number.clone() }).collect()
 }
 
-/// Boards from which the part comes once more, kept ones first.
+/// Boards from which the part comes once more, kept ones first: of the family that it is bound to, if it is.
 fn boards(design: &Resolved, part: &Part) -> Vec<Way> {
     let (length, width) = (part.cut.length, part.cut.width);
+    let family = binds(design, part);
     let fits = |size: (Length, Length)| {
         let straight = length <= size.0 && width <= size.1;
         straight || (part.grain == Grain::None && length <= size.1 && width <= size.0)
     };
     let mut list: Vec<(bool, &str)> = (design.boards.iter())
         .filter(|board| board.material == part.material && fits(board.size))
-        .filter(|board| board.only_for.is_empty() || board.only_for.contains(&part.role))
+        .filter(|board| serves(board, design, part.role))
+        .filter(|board| family.is_none_or(|family| board.family == family))
         .map(|board| (board.source != BoardSource::New, board.name.as_str()))
         .collect();
     list.sort_by_key(|(kept, name)| (!*kept, *name));

@@ -3,8 +3,8 @@
 use super::*;
 use crate::assembly::tests::part;
 use crate::assembly::{Assembly, build};
-use crate::design::{Board, BoardSource, MeasuredOpening, Resolved};
-use crate::sample::{across, design_of, mm, open, up};
+use crate::design::{Board, BoardSource, Holding, MeasuredOpening, Resolved, Role};
+use crate::sample::{across, design_of, holds, mm, open, thing, up};
 use crate::solve::solve;
 
 /// Two columns, the left one with a shelf: 900 wide, boards of 18, so that both columns are 423 wide.
@@ -107,4 +107,37 @@ fn what_can_be_saved() {
             &Way::CutAgain { board: "new".to_owned(), kept: false }
         ]
     );
+}
+
+#[test]
+fn a_bound_part_is_cut_again_from_its_family_only() {
+    let mut design = sample();
+    let (_, assembly) = derived(&design);
+    let side = part(&assembly, "SL").clone();
+    let board = |name: &str, family: &str| Board {
+        source: BoardSource::Salvaged,
+        family: family.to_owned(),
+        ..Board::new(name, side.material.clone(), (mm(2800), mm(700)))
+    };
+    design.boards = vec![board("door", ""), board("old side", "wardrobe"), board("kitchen", "others")];
+    design.carcass.construction.from_stock.insert(Role::Side, "wardrobe".to_owned());
+    let again: Vec<Way> = salvage(&design, "SL", side.finished.length - mm(30), side.finished.width)
+        .into_iter()
+        .filter(|it| matches!(it, Way::CutAgain { .. }))
+        .collect();
+    assert_eq!(again, [Way::CutAgain { board: "old side".to_owned(), kept: true }]);
+}
+
+#[test]
+fn slides_that_are_left_open_do_not_hide_the_ways_out() {
+    let by = Holding::PullOut { slide: None, board: None, strips: None };
+    let mut design = design_of(holds("crates", &["crate"], by));
+    design.things.insert("crate".to_owned(), thing(400, 270, 300));
+    let settled = crate::slides::settle(&design).design;
+    let (_, assembly) = derived(&settled);
+    let side = part(&assembly, "SL").clone();
+    let new = Board { source: BoardSource::New, ..Board::new("new", side.material.clone(), (mm(2800), mm(2070))) };
+    design.boards = vec![new];
+    let ways = salvage(&design, "SL", side.finished.length - mm(4), side.finished.width);
+    assert!(ways.contains(&Way::CutAgain { board: "new".to_owned(), kept: false }), "{ways:?}");
 }

@@ -24,6 +24,17 @@ pub(super) struct OpenBay {
     construction: Construction<Length>,
 }
 
+/// How things that may turn are taken to lie: what the slides under them are long enough for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Lies {
+    /// Their shorter side from front to rear.
+    Shorter,
+    /// As the design gives them.
+    AsGiven,
+    /// Their longer side from front to rear, so that the bay may be narrow.
+    Longer,
+}
+
 /// The bays of a design whose slides are left open, in the order of the tree.
 pub(super) fn open_bays(design: &Resolved) -> Vec<OpenBay> {
     let mut found = Vec::new();
@@ -72,14 +83,13 @@ fn open_bay(
 }
 
 impl OpenBay {
-    /// The shortest usual slide that takes the things, the shorter way round of those that may turn if `turned`; the longest
-    /// there is where none does.
-    pub(super) fn least(&self, design: &Resolved, library: &Library, turned: bool) -> Length {
+    /// The shortest usual slide that takes the things as they lie; the longest there is where none does.
+    pub(super) fn least(&self, design: &Resolved, library: &Library, lies: Lies) -> Length {
         if let Some(length) = self.usual.length {
             return length;
         }
         let series = SlideSeries::of(library, self.mount);
-        let contents = self.contents_depth(design, turned);
+        let contents = self.contents_depth(design, lies);
         let lengths = || series.lengths.iter().map(|&it| Length::from_mm_f64(it));
         let takes = |length: &Length| {
             let most = self.most_contents(design, &series, *length);
@@ -103,10 +113,14 @@ impl OpenBay {
     }
 
     /// The depth of the things with their air.
-    fn contents_depth(&self, design: &Resolved, turned: bool) -> Length {
+    fn contents_depth(&self, design: &Resolved, lies: Lies) -> Length {
         let things = self.things.iter().filter_map(|it| design.things.get(it));
         let depth = |it: &crate::design::Thing<Length>| {
-            let own = if it.may_turn && turned { it.size.0.min(it.size.2) } else { it.size.2 };
+            let own = match lies {
+                Lies::Shorter if it.may_turn => it.size.0.min(it.size.2),
+                Lies::Longer if it.may_turn => it.size.0.max(it.size.2),
+                Lies::Shorter | Lies::Longer | Lies::AsGiven => it.size.2,
+            };
             own + it.air.rear.unwrap_or_default() + it.air.front.unwrap_or_default()
         };
         things.map(depth).max().unwrap_or_default()
@@ -129,7 +143,7 @@ impl OpenBay {
 
     /// How far what is carried must come out for one to reach its rear, mm: as far as it is deep, inside the box.
     pub(super) fn reach(&self, design: &Resolved, slide: &Slide<Length>) -> f64 {
-        let depth = self.contents_depth(design, false);
+        let depth = self.contents_depth(design, Lies::AsGiven);
         if depth > Length::ZERO { depth.mm() } else { box_depth(slide).mm() }
     }
 

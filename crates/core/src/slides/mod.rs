@@ -21,7 +21,7 @@ use crate::length::Length;
 use crate::solve::solve;
 use crate::text::FieldPath;
 use crate::unit::DecimalMark;
-use bays::{OpenBay, open_bays};
+use bays::{Lies, OpenBay, open_bays};
 
 /// A design that leaves no slides open.
 #[derive(Clone, Debug, PartialEq)]
@@ -96,8 +96,8 @@ impl ChosenSlide {
     }
 }
 
-/// Chooses all slides that a design leaves open. Where the design cannot be solved even with the shortest slides that take
-/// the things, it comes back with these, and solving it says why.
+/// Chooses all slides that a design leaves open. Where the design cannot be solved with the shortest slides that take the
+/// things, whichever way round those lie that may turn, it comes back with the shortest of all, and solving it says why.
 #[must_use]
 pub fn settle(design: &Resolved) -> Settled {
     let mut design = design.clone();
@@ -107,15 +107,15 @@ pub fn settle(design: &Resolved) -> Settled {
     let Some(library) = library().ok().filter(|_| !open.is_empty()) else {
         return Settled { design, chosen: Vec::new() };
     };
-    let least = |turned: bool| -> Vec<Length> { open.iter().map(|it| it.least(&design, library, turned)).collect() };
-    let tries = [least(true), least(false)];
+    let least = |lies: Lies| -> Vec<Length> { open.iter().map(|it| it.least(&design, library, lies)).collect() };
+    let tries = [Lies::Shorter, Lies::AsGiven, Lies::Longer].map(least);
     let solved = tries.iter().find_map(|lengths| {
         let trial = with(&design, library, &open, lengths, None);
         let layout = solve(&trial).ok()?.layout;
         Some((lengths.clone(), layout))
     });
     let Some((shortest, layout)) = solved else {
-        let [lengths, _] = tries;
+        let [lengths, ..] = tries;
         return Settled { design: with(&design, library, &open, &lengths, None), chosen: Vec::new() };
     };
     let longest: Vec<Length> = (open.iter().zip(&shortest))

@@ -145,3 +145,17 @@ fn bays_are_chosen_one_by_one_and_heavy_loads_get_the_highest_class() {
     let words: Vec<_> = settled.chosen.iter().map(|it| (it.bay.as_str(), it.of.as_str(), it.class_kg)).collect();
     assert_eq!(words, [("light", UNDER_SLIDE, 30.0), ("heavy", SIDE_SLIDE, 68.0)]);
 }
+
+#[test]
+fn a_thing_that_must_lie_lengthwise_gets_slides_so_long() {
+    let mut design = pull_out(480, None, 8.0);
+    // Clear width 380: the crate of 400 x 300 and 25.4 beside the platform go in turned only, and turned it is 400 deep.
+    design.carcass.envelope.width = crate::design::Extent::Fixed(mm(380 + 2 * 18));
+    assert!(solve(&settle(&design).design).is_err(), "not without turning");
+    design.things.values_mut().for_each(|it| it.may_turn = true);
+    let settled = settle(&design);
+    let layout = solve(&settled.design).expect("turned, it goes in").layout;
+    assert!(layout.things.iter().all(|it| it.turned));
+    assert!(settled.chosen.iter().all(|it| it.length >= mm(400)), "{:?}", settled.chosen);
+    assert_eq!(settled.chosen.len(), 1);
+}
