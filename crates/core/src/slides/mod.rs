@@ -18,7 +18,7 @@ use crate::geometry::Axis;
 use crate::holding;
 use crate::layout::{Choice, Layout};
 use crate::length::Length;
-use crate::solve::solve;
+use crate::solve::{SolveError, solve};
 use crate::text::FieldPath;
 use crate::unit::DecimalMark;
 use bays::{Lies, OpenBay, open_bays};
@@ -97,7 +97,8 @@ impl ChosenSlide {
 }
 
 /// Chooses all slides that a design leaves open. Where the design cannot be solved with the shortest slides that take the
-/// things, whichever way round those lie that may turn, it comes back with the shortest of all, and solving it says why.
+/// things, whichever way round those lie that may turn, it comes back with the ones that leave the fewest
+/// contradictions, and solving it says why.
 #[must_use]
 pub fn settle(design: &Resolved) -> Settled {
     let mut design = design.clone();
@@ -115,8 +116,13 @@ pub fn settle(design: &Resolved) -> Settled {
         Some((lengths.clone(), layout))
     });
     let Some((shortest, layout)) = solved else {
-        let [lengths, ..] = tries;
-        return Settled { design: with(&design, library, &open, &lengths, None), chosen: Vec::new() };
+        let trials = tries.iter().map(|lengths| with(&design, library, &open, lengths, None));
+        let contradictions = |trial: &Resolved| match solve(trial) {
+            Err(SolveError::Conflicts(all)) => all.len(),
+            _ => usize::MAX,
+        };
+        let design = trials.min_by_key(contradictions).unwrap_or(design);
+        return Settled { design, chosen: Vec::new() };
     };
     let longest: Vec<Length> = (open.iter().zip(&shortest))
         .map(|(bay, &least)| bay.longest(library, &layout).map_or(least, |it| it.max(least)))

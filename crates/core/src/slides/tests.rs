@@ -159,3 +159,13 @@ fn a_thing_that_must_lie_lengthwise_gets_slides_so_long() {
     assert!(settled.chosen.iter().all(|it| it.length >= mm(400)), "{:?}", settled.chosen);
     assert_eq!(settled.chosen.len(), 1);
 }
+
+#[test]
+fn what_else_contradicts_is_not_told_with_things_that_need_not_lie_so() {
+    let mut design = pull_out(480, None, 8.0);
+    design.carcass.envelope.width = crate::design::Extent::Fixed(mm(380 + 2 * 18));
+    design.things.values_mut().for_each(|it| it.may_turn = true);
+    design.carcass.envelope.height = crate::design::Extent::Fixed(mm(200));
+    let Err(SolveError::Conflicts(conflicts)) = solve(&settle(&design).design) else { panic!("too low") };
+    assert!(conflicts.iter().all(|it| it.what.contains("over the height")), "{conflicts:?}");
+}

@@ -15,7 +15,7 @@ const TRY_ALL: usize = 6;
 /// one with fewer things turned.
 ///
 /// # Errors
-/// Those of the combination with nothing turned.
+/// Those of the combination that leaves the fewest: with nothing turned, with everything, or with one thing.
 pub(super) fn best(design: &Resolved) -> Result<Solved<'_>, SolveError> {
     let free = turnable(design);
     if free.is_empty() {
@@ -31,8 +31,7 @@ pub(super) fn best(design: &Resolved) -> Result<Solved<'_>, SolveError> {
         tried.one_by_one(design, &free);
     }
     let Tried { best, next, mut known } = tried;
-    // Where nothing fits, the conflicts are those of the combination with nothing turned.
-    let Some(best) = best else { return solve_model(model(design, &BTreeSet::new()), &mut known) };
+    let Some(best) = best else { return Err(least_contradictory(design, &free, &mut known)) };
     let mut solved = best.solved;
     solved.layout.choices.push(Choice {
         what: "which things stand turned by a quarter".to_owned(),
@@ -44,6 +43,21 @@ pub(super) fn best(design: &Resolved) -> Result<Solved<'_>, SolveError> {
         }),
     });
     Ok(solved)
+}
+
+/// What contradicts each other where nothing fits, told of the combination that leaves the least of it.
+fn least_contradictory(design: &Resolved, free: &[&str], known: &mut Known) -> SolveError {
+    let all = free.iter().copied().collect();
+    let one = free.iter().take(TRY_ALL).map(|name| BTreeSet::from([*name]));
+    let mut least: Option<(usize, SolveError)> = None;
+    for turned in [BTreeSet::new(), all].into_iter().chain(one) {
+        let Err(error) = solve_model(model(design, &turned), known) else { continue };
+        let SolveError::Conflicts(conflicts) = &error else { return error };
+        if least.as_ref().is_none_or(|(count, _)| conflicts.len() < *count) {
+            least = Some((conflicts.len(), error));
+        }
+    }
+    least.map_or_else(|| SolveError::Internal("a combination was not tried".to_owned()), |(_, error)| error)
 }
 
 struct Candidate<'d> {
