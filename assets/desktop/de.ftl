@@ -437,6 +437,7 @@ field-reveal = Fuge
 field-keep-clear = Abstand halten
 field-under = Lichte Höhe darunter
 field-strips = Höhe der Leisten
+field-sold-in = Länge einer Stange
 field-gap = Luft um den Kasten
 field-x = Entlang der Wand
 field-z = Von der Wand weg
@@ -628,6 +629,7 @@ guide-from-wall = Von der Wand
 deed-write-pdf = Blätter als PDF schreiben…
 notice-no-sheets = Noch keine Blätter: gleich noch einmal versuchen, oder beheben, was im Weg ist.
 help-band-width = Breite des Umleimers: mehr, als die Platte dick ist; was übersteht, wird bündig gefräst.
+help-band-bar = Länge einer Stange, wie sie gekauft wird, für Umleimer in geraden Längen; leer bei Umleimer von der Rolle.
 thing-row = Gegenstand { $name } in der Liste
 
 # Vorschläge

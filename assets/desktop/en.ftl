@@ -437,6 +437,7 @@ field-reveal = Reveal
 field-keep-clear = Keep clear
 field-under = Clear height below
 field-strips = Height of strips
+field-sold-in = Length of a bar
 field-gap = Gap round the box
 field-x = Along the wall
 field-z = Out from the wall
@@ -628,6 +629,7 @@ guide-from-wall = From the wall
 deed-write-pdf = Write the sheets as PDF…
 notice-no-sheets = There are no sheets yet: try again in a moment, or mend what is in the way.
 help-band-width = Width of the banding: more than the board is thick; the rest is trimmed.
+help-band-bar = Length of one bar as bought, for banding that is sold in straight lengths; empty for banding from the roll.
 thing-row = Thing { $name } in the list
 
 # Proposals

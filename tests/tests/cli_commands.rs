@@ -74,6 +74,39 @@ fn without_boards_cut_says_how_to_enter_them() {
     }
 }
 
+/// The lipping of the trolley in straight lengths: bars in the plan, in the banding list and in the buying list, sheets and CSV.
+#[test]
+fn lipping_that_is_sold_in_bars_is_planned_and_counted() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("trolley.ron");
+    let design = fs::read_to_string(casewright_tests::program::root().join("demo/container-trolley.ron")).unwrap();
+    let from_roll = "(thickness: 2, width: 18, finish: \"birch\")";
+    assert!(design.contains(from_roll));
+    fs::write(&file, design.replace(from_roll, "(thickness: 2, width: 18, sold_in: 700, finish: \"birch\")")).unwrap();
+    let found = run(&["cut", file.to_str().unwrap()]);
+    assert_eq!((found.code, found.err.as_str()), (0, ""));
+    let (_, bars) = found.out.split_once("\nbirch lipping 2: ").expect("a plan of the lipping");
+    let (count, rest) = bars.split_once(" bars of 700 mm: proven best\n").expect("how many, and how good");
+    let count: usize = count.parse().unwrap();
+    assert_eq!(rest.matches("\nbar ").count(), count);
+    assert_eq!(rest.matches("\n  remains ").count(), count);
+    // Strips longer than a bar are told, and are no failure.
+    assert!(found.out.contains("note: birch lipping 2: the strips for "), "{}", found.out);
+    let out = folder.path().join("out");
+    assert_eq!(run(&["export", file.to_str().unwrap(), "--out", out.to_str().unwrap()]).code, 0);
+    let list = |name: &str| fs::read_to_string(out.join(format!("trolley-{name}.csv"))).unwrap();
+    let banding = list("banding");
+    let rows: Vec<Vec<&str>> = banding.lines().map(|it| it.split(',').collect()).collect();
+    assert_eq!(rows[0][10..], ["bar", "rest of the bar (mm)"]);
+    let named: std::collections::BTreeSet<&str> =
+        rows[1..].iter().map(|it| it[10]).filter(|it| !it.is_empty()).collect();
+    assert_eq!(named.len(), count);
+    let strips = rest.lines().filter(|it| it.ends_with(" edge")).count();
+    assert_eq!(rows[1..].iter().filter(|it| !it[10].is_empty()).count(), strips);
+    let bought = format!("banding in bars,birch lipping 2,\"birch, in bars of 700 mm\",{count},pieces,0,1,{count},,");
+    assert!(list("buying").contains(&bought), "{}", list("buying"));
+}
+
 #[test]
 fn help_and_version_go_to_the_standard_output() {
     let help = run(&["--help"]);

@@ -8,9 +8,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::OnceLock;
 
+use casewright_core::Length;
 use casewright_core::design::Design;
 use casewright_core::pipeline::{Derived, derive};
-use casewright_drawing::furniture::{Chapter, Pack, PackOptions, Scene, pack};
+use casewright_drawing::furniture::{Chapter, Pack, PackOptions, Scene, banding_list, buying_list, pack};
 use casewright_drawing::kurbo::Rect;
 use casewright_drawing::language::names_of;
 use casewright_drawing::place::collisions;
@@ -219,6 +220,35 @@ fn every_finding_that_is_made_on_purpose_has_its_german() {
     }
     let missing = speech.unsaid();
     assert!(missing.is_empty(), "{} texts have no German:\n{}", missing.len(), missing.join("\n"));
+}
+
+#[test]
+fn banding_from_bars_is_listed_by_bar_and_in_german() {
+    let trolley = &both().iter().find(|it| it.name == "container-trolley").unwrap().derived;
+    // Bars for all strips, for some, for none.
+    for (millimetres, joined) in [(2500, false), (700, true), (100, true)] {
+        let mut design = trolley.design.clone();
+        design.banding.values_mut().for_each(|it| it.sold_in = Some(Length::from_mm(millimetres)));
+        let scene = Scene { design: &design, ..Scene::from(trolley) };
+        let plan = casewright_stock::plan(&design, &trolley.assembly, &PlanOptions::default()).unwrap();
+        let list = banding_list(&scene, Some(&plan));
+        let sections: Vec<&str> = list.rows.iter().filter(|it| it.is_section).map(|it| it.cells[0].as_str()).collect();
+        let bars = &plan.bars[0].bars;
+        assert_eq!(sections.iter().filter(|it| it.starts_with("Bar ")).count(), bars.len());
+        assert_eq!(sections.iter().any(|it| it.starts_with("Longer than a bar")), joined, "{sections:?}");
+        // Behind its heading each bar has its strips, and all strips stand there once.
+        let strips = list.rows.iter().filter(|it| !it.is_section).count();
+        assert_eq!(strips, bars.iter().map(|it| it.strips.len()).sum::<usize>() + plan.bars[0].too_long.len());
+        let speech = scene.speech_of(Language::German);
+        let german = scene.in_language(&speech);
+        let said = banding_list(&german, Some(&plan));
+        assert!(said.rows.iter().any(|it| it.cells[0].contains(" zu ") && it.cells[0].contains("Stange")));
+        let _bought = buying_list(&german, &plan);
+        for note in &plan.notes {
+            let _said = speech.say(note);
+        }
+        assert_eq!(speech.unsaid(), Vec::<String>::new());
+    }
 }
 
 #[test]

@@ -75,6 +75,7 @@ pub fn length(words: &Words, path: &FieldPath) -> String {
         ("reveal", _) => say("field-reveal"),
         ("keep_clear", _) => say("field-keep-clear"),
         ("under", _) => say("field-under"),
+        ("sold_in", _) => say("field-sold-in"),
         ("strips", _) => say("field-strips"),
         ("gap", _) => say("field-gap"),
         ("x", _) => say("field-x"),

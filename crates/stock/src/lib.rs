@@ -6,6 +6,7 @@
 //! - [`plan()`] asks for a [`CuttingPlan`](casewright_core::stock::CuttingPlan).
 //! - [`read_table`] and [`write_table`] bring boards in from a pasted table and out again; [`read_box`] an old cabinet.
 
+mod bars;
 mod convert;
 mod lot;
 mod old_box;

@@ -72,6 +72,17 @@ fn piece(asked: &Asked<'_>, kind: &[usize]) -> Option<cutting::Piece> {
     })
 }
 
+/// What the cutting crate says of a plan of boards.
+pub(crate) fn quality(status: Status) -> Quality {
+    let square_metres = |area: i128| area as f64 / 1e18;
+    match status {
+        Status::ProvenBest => Quality::Best,
+        Status::WithinPercent(percent) => Quality::Within(percent),
+        Status::Impossible { area_short } => Quality::Impossible(square_metres(area_short)),
+        Status::Unplaced { area_short } => Quality::Unplaced(square_metres(area_short)),
+    }
+}
+
 /// The lot for these parts from these sources; takes what it uses out of the pool.
 pub(crate) fn lot(
     asked: &Asked<'_>,
@@ -119,18 +130,12 @@ pub(crate) fn lot(
         }
         _ => Vec::new(),
     };
-    let square_metres = |area: i128| area as f64 / 1e18;
     let lot = Lot {
         material: material.to_owned(),
         which: String::new(),
         boards: cut_boards,
         missing,
-        quality: match plan.status {
-            Status::ProvenBest => Quality::Best,
-            Status::WithinPercent(percent) => Quality::Within(percent),
-            Status::Impossible { area_short } => Quality::Impossible(square_metres(area_short)),
-            Status::Unplaced { area_short } => Quality::Unplaced(square_metres(area_short)),
-        },
+        quality: quality(plan.status),
         after_others: false,
         spare: (spare.iter())
             .filter_map(|it| {

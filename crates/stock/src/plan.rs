@@ -12,10 +12,11 @@ use std::collections::BTreeSet;
 use casewright_core::Length;
 use casewright_core::assembly::{Assembly, Part};
 use casewright_core::design::{Board, Least, Resolved};
-use casewright_core::stock::{CuttingPlan, Lot, MatchedRow, Quality, binds, matched_rows, serves};
+use casewright_core::stock::{CuttingPlan, Lot, MatchedRow, Quality, banding_work, binds, matched_rows, serves};
 use casewright_core::unit::DecimalMark;
 use casewright_cutting::{CuttingError, Effort, Goal, Saw, Size, Unwatched, Watch};
 
+use crate::bars::bar_lot;
 use crate::lot::{Asked, lot};
 use crate::pool::Pool;
 
@@ -50,14 +51,14 @@ impl Default for PlanOptions {
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[error("{material}: {cause}")]
 pub struct PlanError {
-    /// The material at which it failed.
+    /// The material or banding at which it failed.
     pub material: String,
     /// What the cutting crate says.
     #[source]
     pub cause: CuttingError,
 }
 
-/// The cutting plan of all parts, materials in the order of the design. The same design and effort give the same plan.
+/// The cutting plan of all parts, materials in the order of the design, then of the banding that is sold in bars. The same design and effort give the same plan.
 ///
 /// # Errors
 /// A size that cannot be cut at all.
@@ -88,7 +89,8 @@ pub fn plan_watched(
         options,
         watch,
     };
-    let mut plan = CuttingPlan { kerf, trim, lots: Vec::new(), notes: notes(design, &assembly.parts) };
+    let mut plan =
+        CuttingPlan { kerf, trim, lots: Vec::new(), bars: Vec::new(), notes: notes(design, &assembly.parts) };
     for material in design.materials.keys() {
         let parts: Vec<usize> =
             (0..assembly.parts.len()).filter(|&i| asked.part(i).is_some_and(|it| it.material == *material)).collect();
@@ -128,6 +130,14 @@ pub fn plan_watched(
             plan.notes.push(row.trouble.clone());
         }
     }
+    for work in banding_work(assembly, Some(&plan)) {
+        let Some(sold_in) = design.banding.get(&work.name).and_then(|it| it.sold_in) else { continue };
+        let failed = |cause| PlanError { material: work.name.clone(), cause };
+        plan.bars.push(bar_lot(&asked, &work, sold_in).map_err(failed)?);
+    }
+    let number = |part: usize| asked.part(part).map(|it| it.number.clone()).unwrap_or_default();
+    let named = |length: Length| design.unit.format_named(length, DecimalMark::Point);
+    plan.notes.extend(plan.bars.iter().filter_map(|it| it.too_long_in_words(&number, &named)));
     Ok(plan)
 }
 

@@ -181,6 +181,83 @@ fn shared_stock_goes_where_nothing_else_does() {
     }
 }
 
+/// A bookcase of ours with 10 shelves whose front edges take strips of 44, 24, 24, 22, 21, 17, 8, 8, 6 and 6 units of 20 mm with
+/// the saw cut of 4 mm in them. By hand: 44 + 8 + 8 = 24 + 24 + 6 + 6 = 22 + 21 + 17 = 60 units, so that three bars of
+/// 60 x 20 - 4 = 1196 mm are used up to the last tenth; a tenth less of bar or more of saw cut, and it takes a fourth.
+fn ten_strips(sold_in: Length, kerf: Length) -> Derived {
+    let mut work = derived(BOOKCASE);
+    let plain = work.assembly.parts.iter().find(|it| {
+        it.outline.is_none() && it.bands.len() == 1 && matches!(it.bands[0].edge, PartEdge::Near | PartEdge::Far)
+    });
+    let plain = plain.expect("a part with a band along it").clone();
+    work.design.boards.clear();
+    work.design.saw.kerf = Some(kerf);
+    work.design.banding.values_mut().for_each(|it| it.sold_in = Some(sold_in));
+    work.assembly.parts = [44, 24, 24, 22, 21, 17, 8, 8, 6, 6]
+        .into_iter()
+        .map(|units| {
+            let mut part = plain.clone();
+            part.finished.length = Length::from_mm(units * 20 - 4 - 40);
+            part
+        })
+        .collect();
+    work
+}
+
+#[test]
+fn strips_of_lipping_fill_three_bars_to_the_last_tenth() {
+    let (bar, kerf, tenth) = (Length::from_mm(1196), Length::from_mm(4), Length::from_um(100));
+    for (sold_in, kerf, expected) in [(bar, kerf, 3), (bar - tenth, kerf, 4), (bar, kerf + tenth, 4)] {
+        let work = ten_strips(sold_in, kerf);
+        let plan = planned(&work);
+        let [lot] = plan.bars.as_slice() else { panic!("{:?}", plan.bars) };
+        assert_eq!((lot.bars.len(), lot.quality), (expected, Quality::Best), "{lot:?}");
+        assert_eq!(lot.bars.iter().all(|it| it.rest == Length::ZERO), expected == 3);
+        // Bars are counted, not metres; those in hand are not bought.
+        let list = buying(&work.design, &work.assembly, &plan);
+        let line = list.lines.iter().find(|it| it.kind == Goods::BandingBars).expect("a line");
+        assert_eq!((line.needed, line.packs), (expected as f64, u32::try_from(expected).unwrap()));
+        assert!(list.lines.iter().all(|it| it.kind != Goods::Banding));
+    }
+}
+
+#[test]
+fn strips_longer_than_a_bar_are_told_and_bought_apart() {
+    // The longest strip is 44 x 20 - 4 = 876 mm: it alone finds no bar of 875.9 mm.
+    let work = ten_strips(Length::from_um(875_900), Length::from_mm(4));
+    let plan = planned(&work);
+    let lot = &plan.bars[0];
+    assert_eq!(lot.too_long.iter().map(|it| it.part).collect::<Vec<_>>(), [0]);
+    let note = plan.notes.last().expect("a note");
+    assert!(note.contains("34 1/2\" long") || note.contains("876 mm"), "{note}");
+    assert!(note.ends_with("join it, or buy a longer bar"), "{note}");
+    let list = buying(&work.design, &work.assembly, &plan);
+    let lines: Vec<_> = list.lines.iter().filter(|it| it.kind == Goods::BandingBars).map(|it| it.needed).collect();
+    assert_eq!(lines, [lot.bars.len() as f64, 1.0]);
+    // Where no strip finds a bar, none is bought, and nothing fails.
+    let work = ten_strips(Length::from_mm(100), Length::from_mm(4));
+    let plan = planned(&work);
+    assert_eq!((plan.bars[0].bars.len(), plan.bars[0].too_long.len()), (0, 10));
+    let list = buying(&work.design, &work.assembly, &plan);
+    let lines: Vec<_> = list.lines.iter().filter(|it| it.kind == Goods::BandingBars).map(|it| it.needed).collect();
+    assert_eq!(lines, [10.0]);
+}
+
+#[test]
+fn bars_of_the_examples_are_sound() {
+    for (text, kept) in [(LAUNDRY, false), (BOOKCASE, false), (SALVAGED, true)] {
+        for millimetres in [600, 1000, 2500] {
+            let mut work = derived(text);
+            assert_eq!(planned(&work).bars, [], "without the field all comes from the roll");
+            work.design.banding.values_mut().for_each(|it| it.sold_in = Some(Length::from_mm(millimetres)));
+            let plan = planned(&work);
+            assert!(!plan.bars.is_empty());
+            // Edges that keep the banding of an old board need no strip.
+            assert_eq!(plan.boards().any(|(_, it)| it.parts.iter().any(|part| !part.keeps.is_empty())), kept);
+        }
+    }
+}
+
 #[test]
 fn tables_come_in_as_they_go_out() {
     let check = |text: &str, expected: &[(&str, f64, f64, Option<u32>)]| {

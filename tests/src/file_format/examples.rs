@@ -98,6 +98,7 @@ pub fn all() -> Vec<Example> {
         d::Material, "Material", r#"(thickness: 18.2, kind: Plywood, grain: true, density_kg_m3: 690, finish: "birch, oiled")"#;
         d::MaterialKind, "MaterialKind", "Particleboard";
         d::Banding, "Banding", r#"(thickness: 1, width: 22, finish: "white")"#;
+        d::Banding, "Banding", r#"(thickness: 5, width: 22, sold_in: 2500, finish: "oak, solid")"#;
         d::BandRule, "BandRule", r#"(roles: [Side, Shelf, Bottom, Top], edges: [Front], band: "white 1")"#;
         d::Edge, "Edge", "Front";
         d::Role, "Role", "Upright";

@@ -65,7 +65,9 @@ fn text(work: &Derived, plan: &CuttingPlan) -> String {
         let _ = writeln!(out, "note: {note}");
     }
     if plan.has_no_stock() {
-        return out + &nothing_to_cut_from(plan);
+        out += &nothing_to_cut_from(plan);
+        bars_text(&mut out, work, plan);
+        return out;
     }
     let mut count = 0;
     for lot in &plan.lots {
@@ -94,7 +96,31 @@ fn text(work: &Derived, plan: &CuttingPlan) -> String {
             part.material
         );
     }
+    bars_text(&mut out, work, plan);
     out
+}
+
+/// Banding that is sold in bars, one bar after the other. What no bar gives stands among the notes.
+fn bars_text(out: &mut String, work: &Derived, plan: &CuttingPlan) {
+    let named = |length: Length| work.design.unit.format_named(length, DecimalMark::Point);
+    for lot in &plan.bars {
+        let _ = writeln!(out, "\n{}: {}", lot.banding, lot.in_words(&named));
+        for (count, bar) in (1..).zip(&lot.bars) {
+            let _ = writeln!(out, "\nbar {count}:");
+            for strip in &bar.strips {
+                let Some(part) = work.assembly.parts.get(strip.part) else { continue };
+                let _ = writeln!(
+                    out,
+                    "  {:<8} {}  {}, {} edge",
+                    part.number,
+                    named(strip.strip),
+                    part.name,
+                    strip.edge.word()
+                );
+            }
+            let _ = writeln!(out, "  remains {}", named(bar.rest));
+        }
+    }
 }
 
 /// What is said where the design lists no boards: not that anything is impossible, but what to do first.

@@ -71,6 +71,10 @@ pub struct Banding<L = Dim> {
     /// Width of the strip as bought.
     #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub width: Option<L>,
+    /// Length of one bar as bought, for banding that is sold in straight lengths (solid lippings, thick edges); if not given it
+    /// comes from the roll.
+    #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
+    pub sold_in: Option<L>,
     /// Colour or finish, in words.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub finish: String,

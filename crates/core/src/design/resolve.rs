@@ -395,6 +395,7 @@ impl<L, M> Walk<'_, L, M> {
         Banding {
             thickness: self.size(&it.thickness, &at.field("thickness")),
             width: self.maybe_size(it.width.as_ref(), &at.field("width")),
+            sold_in: self.maybe_size(it.sold_in.as_ref(), &at.field("sold_in")),
             finish: it.finish.clone(),
         }
     }

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Supply {
-    /// What one pack holds: pieces; metres of banding; grams of glue.
+    /// What one pack holds: pieces; metres of banding, or bars where it is sold in bars; grams of glue.
     #[serde(default = "one", skip_serializing_if = "is_one")]
     pub pack: f64,
     /// Price of one pack.

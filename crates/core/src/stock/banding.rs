@@ -7,7 +7,7 @@ use crate::assembly::{Assembly, PartEdge};
 use crate::length::Length;
 
 /// What a strip is longer than its edge, both ends together: 40 mm (common practice: 20 mm to hold at each end).
-const OVERSIZE: Length = Length::from_mm(40);
+pub(super) const OVERSIZE: Length = Length::from_mm(40);
 
 /// All edges that take one kind of banding.
 #[derive(Clone, Debug, PartialEq)]

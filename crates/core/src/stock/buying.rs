@@ -49,8 +49,10 @@ pub enum Goods {
     Sheet,
     /// Boards for parts that the stock does not give.
     Board,
-    /// Edge banding.
+    /// Edge banding from the roll.
     Banding,
+    /// Edge banding that is sold in bars.
+    BandingBars,
     /// Hardware.
     Fitting,
     /// Dowels.
@@ -69,6 +71,7 @@ impl Goods {
             Self::Sheet => "sheet",
             Self::Board => "board",
             Self::Banding => "banding",
+            Self::BandingBars => "banding in bars",
             Self::Fitting => "fitting",
             Self::Dowels => "dowels",
             Self::Screws => "screws",
@@ -114,7 +117,7 @@ const GLUE_G_PER_M2: f64 = 150.0;
 const BANDING_ALLOWANCE: f64 = 1.10;
 
 /// What must be bought: sheets of kinds that are bought as needed, boards for parts that no stock gives, banding with an
-/// allowance, fittings, dowels, screws and glue, in packs as the design's supplies say.
+/// allowance or in bars as planned, fittings, dowels, screws and glue, in packs as the design's supplies say.
 #[must_use]
 pub fn buying(design: &Resolved, assembly: &Assembly, plan: &CuttingPlan) -> Buying {
     let mut lines = Vec::new();
@@ -157,20 +160,48 @@ pub fn buying(design: &Resolved, assembly: &Assembly, plan: &CuttingPlan) -> Buy
             price: None,
         });
     }
-    let mut add = |kind: Goods, what: &str, notes: String, needed: f64, unit: Counted| {
+    let line = |kind: Goods, what: &str, notes: String, needed: f64, unit: Counted| {
         let supply = design.supplies.get(what);
         let (pack, in_hand) = supply.map_or((1.0, 0.0), |it| (it.pack, it.in_hand));
         // A hair under a whole pack is a whole pack, not one more.
         let packs = ((needed - in_hand).max(0.0) / pack - 1e-9).ceil().max(0.0) as u32;
         let price = supply.and_then(|it| it.price);
-        lines.push(BuyingLine { kind, what: what.to_owned(), notes, needed, unit, in_hand, pack, packs, price });
+        BuyingLine { kind, what: what.to_owned(), notes, needed, unit, in_hand, pack, packs, price }
     };
     let banding = banding_work(assembly, Some(plan));
+    let finish = |name: &str| design.banding.get(name).map(|it| it.finish.clone()).unwrap_or_default();
+    for lot in banding.iter().filter(|it| plan.bars_of(&it.name).is_none()) {
+        let metres = (lot.strips.mm() / 1000.0 * BANDING_ALLOWANCE * 10.0).ceil() / 10.0;
+        lines.push(line(Goods::Banding, &lot.name, finish(&lot.name), metres, Counted::Metres));
+    }
+    for lot in &plan.bars {
+        let named = |length: Length| design.unit.format_named(length, crate::unit::DecimalMark::Point);
+        let notes = match finish(&lot.banding) {
+            finish if finish.is_empty() => format!("in bars of {}", named(lot.sold_in)),
+            finish => format!("{finish}, in bars of {}", named(lot.sold_in)),
+        };
+        lines.push(line(Goods::BandingBars, &lot.banding, notes, lot.bars.len() as f64, Counted::Pieces));
+        // The usual bars, their price and those in hand are of no use for longer strips.
+        if let Some(longest) = lot.too_long.iter().map(|it| it.strip).max() {
+            let notes = match lot.too_long.len() {
+                1 => format!("1 strip of {}: buy a longer bar, or join it", named(longest)),
+                count => format!("{count} strips up to {}: buy longer bars, or join them", named(longest)),
+            };
+            lines.push(BuyingLine {
+                kind: Goods::BandingBars,
+                what: lot.banding.clone(),
+                notes,
+                needed: lot.too_long.len() as f64,
+                unit: Counted::Pieces,
+                in_hand: 0.0,
+                pack: 1.0,
+                packs: u32::try_from(lot.too_long.len()).unwrap_or(u32::MAX),
+                price: None,
+            });
+        }
+    }
     let mut glued = 0.0;
     for lot in &banding {
-        let finish = design.banding.get(&lot.name).map(|it| it.finish.clone()).unwrap_or_default();
-        let metres = (lot.strips.mm() / 1000.0 * BANDING_ALLOWANCE * 10.0).ceil() / 10.0;
-        add(Goods::Banding, &lot.name, finish, metres, Counted::Metres);
         for step in &lot.steps {
             let thickness = assembly.parts.get(step.part).map_or(0.0, |it| it.finished.thickness.mm());
             glued += step.strip.mm() * thickness / 1e6;
@@ -183,7 +214,7 @@ pub fn buying(design: &Resolved, assembly: &Assembly, plan: &CuttingPlan) -> Buy
         entry.1 += fitting.count;
     }
     for ((name, _), (what, count)) in fittings {
-        add(Goods::Fitting, name, what, f64::from(count), Counted::Pieces);
+        lines.push(line(Goods::Fitting, name, what, f64::from(count), Counted::Pieces));
     }
     let mut fixings: BTreeMap<String, (Goods, usize)> = BTreeMap::new();
     for (index, joint) in assembly.joints.iter().enumerate() {
@@ -208,11 +239,17 @@ pub fn buying(design: &Resolved, assembly: &Assembly, plan: &CuttingPlan) -> Buy
         fixings.entry("screw".to_owned()).or_insert((Goods::Screws, 0)).1 += screws.len();
     }
     for (name, (kind, count)) in fixings.iter().filter(|(_, it)| it.1 > 0) {
-        add(*kind, name, String::new(), *count as f64, Counted::Pieces);
+        lines.push(line(*kind, name, String::new(), *count as f64, Counted::Pieces));
     }
     if glued > 0.0 {
         let notes = "wood glue for dowelled joints and banding".to_owned();
-        add(Goods::Glue, Goods::Glue.word(), notes, (glued * GLUE_G_PER_M2 / 10.0).ceil() * 10.0, Counted::Grams);
+        lines.push(line(
+            Goods::Glue,
+            Goods::Glue.word(),
+            notes,
+            (glued * GLUE_G_PER_M2 / 10.0).ceil() * 10.0,
+            Counted::Grams,
+        ));
     }
     lines.retain(|it| it.needed > 0.0);
     let total = lines.iter().filter_map(BuyingLine::cost).sum();

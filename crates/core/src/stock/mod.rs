@@ -1,10 +1,11 @@
-//! Stock as it really is: what a board gives, which panels an old piece gives, cutting plans as data, what remains, what
-//! must be bought, and how banding is worked.
+//! Stock as it really is: what a board gives, which panels an old piece gives, cutting plans of boards and bars as data, what
+//! remains, what must be bought, and how banding is worked.
 //!
 //! How a plan is found is none of this crate's business; `casewright-stock` asks and answers.
 
 mod alike;
 mod banding;
+mod bars;
 mod buying;
 mod dismantle;
 mod give;
@@ -14,6 +15,7 @@ mod remain;
 
 pub use alike::{AlikeBoards, alike_boards};
 pub use banding::{BandingLot, BandingStep, banding_work};
+pub use bars::{BarLot, CutBar};
 pub use buying::{Buying, BuyingLine, Counted, Goods, buying};
 pub use dismantle::{OldBack, OldBox, OldJoint, dismantle};
 pub use give::{KeptEdge, Usable, binds, family_of, serves, usable};

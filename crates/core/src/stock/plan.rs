@@ -6,7 +6,7 @@
 use crate::assembly::PartEdge;
 use crate::length::Length;
 
-use super::KeptEdge;
+use super::{BarLot, KeptEdge};
 
 /// The cutting plan of a whole piece.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -17,7 +17,9 @@ pub struct CuttingPlan {
     pub trim: Length,
     /// One after the other; boards bound to a family or kept for some roles before the rest of their material.
     pub lots: Vec<Lot>,
-    /// Boards that were left out, and why, in words.
+    /// One for each banding that is sold in bars and that some edge takes, in the order of [`super::banding_work`].
+    pub bars: Vec<BarLot>,
+    /// Boards that were left out, and why; strips that no bar gives: in words.
     pub notes: Vec<String>,
 }
 
@@ -62,6 +64,15 @@ impl Quality {
     #[must_use]
     pub const fn is_short(self) -> bool {
         matches!(self, Self::Impossible(_) | Self::Unplaced(_) | Self::NoBoards(_))
+    }
+
+    /// How near a plan that leaves nothing out is to the best one, in words.
+    pub(super) fn nearness(self) -> String {
+        match self {
+            Self::Best => "proven best".to_owned(),
+            Self::Within(percent) if percent.is_finite() => format!("at most {:.0} % off the best", percent.ceil()),
+            _ => "the best found".to_owned(),
+        }
     }
 }
 
@@ -210,6 +221,12 @@ impl CuttingPlan {
         self.boards().find_map(|(_, board)| Some((board, board.parts.iter().find(|it| it.part == part)?)))
     }
 
+    /// How a banding is cut from bars, if it is sold so.
+    #[must_use]
+    pub fn bars_of(&self, banding: &str) -> Option<&BarLot> {
+        self.bars.iter().find(|it| it.banding == banding)
+    }
+
     /// Indices of the parts that find no board.
     #[must_use]
     pub fn missing(&self) -> Vec<usize> {
@@ -249,9 +266,7 @@ impl Lot {
         let missing = || self.missing.iter().map(|it| number(*it)).collect::<Vec<_>>().join(", ");
         match self.quality {
             Quality::Best if self.after_others => "proven best for what was left".to_owned(),
-            Quality::Best => "proven best".to_owned(),
-            Quality::Within(percent) if percent.is_finite() => format!("at most {:.0} % off the best", percent.ceil()),
-            Quality::Within(_) => "the best found".to_owned(),
+            Quality::Best | Quality::Within(_) => self.quality.nearness(),
             Quality::Impossible(short) => format!("impossible: {short:.2} m² short, missing: {}", missing()),
             Quality::Unplaced(short) => format!("no plan found: {short:.2} m² without a place, missing: {}", missing()),
             Quality::TakenFirst => "taken first".to_owned(),

@@ -63,7 +63,9 @@ fn spoilt_strips_of_an_old_cabinet() {
 #[test]
 fn kept_banding_counts_as_outside_size() {
     let mut design = sample::design();
-    design.banding.insert("edge".into(), Banding { thickness: mm(2), width: None, finish: String::new() });
+    design
+        .banding
+        .insert("edge".into(), Banding { thickness: mm(2), width: None, sold_in: None, finish: String::new() });
     let band = |edge| KeptBand { edge, band: "edge".to_owned() };
     let board = Board {
         spoilt: Some((mm(40), mm(0), mm(0), mm(0))),

@@ -78,6 +78,7 @@ pub fn sketch_of(path: &FieldPath) -> Option<&'static str> {
         }
         ("banding", "thickness") => "band".to_owned(),
         ("banding", "width") => "band-width".to_owned(),
+        ("banding", "sold_in") => "band-bar".to_owned(),
         ("fittings", "length") => "slide-length".to_owned(),
         ("fittings", "height") => "slide-height".to_owned(),
         ("carcass", _) if within("envelope") && matches!(name, "width" | "height" | "depth") => {

@@ -63,7 +63,11 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
         [("carcass-boards", "materials"), ("carcass-banding", "banding"), ("carcass-fittings", "fittings")]
     {
         section(ui, &words.say(key), false, |ui| {
-            named_lengths(ui, desk, &FieldPath::root().field(root));
+            let at = FieldPath::root().field(root);
+            match root {
+                "banding" => bandings(ui, desk, &at),
+                _ => named_lengths(ui, desk, &at),
+            }
             if root == "fittings" {
                 usual_fittings(ui, desk);
             }
@@ -232,6 +236,21 @@ fn named_lengths(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
             last = Some(name.clone());
         }
         field::length(ui, desk, &labels::length(desk.words, &path), &path, sign);
+    }
+}
+
+/// The lengths of each banding; that of its bars may stay empty.
+fn bandings(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
+    let design = desk.design;
+    for name in design.banding.keys() {
+        let at = at.key(name);
+        ui.label(RichText::new(name).strong());
+        let bar = at.field("sold_in");
+        let paths: Vec<_> = desk.lengths.under(&at).map(|(path, written)| (path.clone(), written.sign)).collect();
+        for (path, sign) in paths.into_iter().filter(|(path, _)| *path != bar) {
+            field::length(ui, desk, &labels::length(desk.words, &path), &path, sign);
+        }
+        field::optional_length(ui, desk, &labels::length(desk.words, &bar), &bar, Sign::AboveZero);
     }
 }
 

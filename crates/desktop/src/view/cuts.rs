@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use casewright_core::length::Length;
 use casewright_core::stock::{CutBoard, Lot, SawCut};
+use casewright_core::unit::DecimalMark;
 use casewright_cutting::Effort;
 use casewright_drawing::furniture::{board_notes, board_picture};
 use casewright_drawing::{Display, Speech};
@@ -189,6 +190,13 @@ impl Cuts {
                 }
                 index += 1;
             }
+        }
+        for lot in &planned.plan.bars {
+            heading(ui, &lot.banding);
+            let named =
+                |it: Length| planned.from.resolved.as_ref().map(|of| of.unit.format_named(it, DecimalMark::Point));
+            let text = self.speech.say(&lot.in_words(&|it| named(it).unwrap_or_default()));
+            ui.label(RichText::new(text).color(palette.ink_soft));
         }
         for note in &planned.plan.notes {
             ui.add_space(4.0);

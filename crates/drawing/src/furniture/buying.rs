@@ -59,6 +59,7 @@ const fn heading(kind: Goods) -> &'static str {
         Goods::Sheet => "Sheets",
         Goods::Board => "Boards that the stock does not give",
         Goods::Banding => "Edge banding (strips 40 mm longer than the edge, and 10 %)",
+        Goods::BandingBars => "Edge banding in bars (as the cutting plan counts them, none to spare)",
         Goods::Fitting => "Fittings",
         Goods::Dowels => "Dowels",
         Goods::Screws => "Screws",

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use casewright_core::Length;
 use casewright_core::assembly::{Grain, Part, PartEdge, PartFace, listed};
-use casewright_core::stock::{CuttingPlan, banding_work};
+use casewright_core::stock::{BandingStep, CuttingPlan, banding_work};
 
 use super::decimal::decimal;
 use super::part_words::{outwards, side_word};
@@ -36,7 +36,7 @@ pub fn parts_list(scene: &Scene<'_>) -> Table {
         let mass: f64 = parts.iter().map(|part| part.mass_kg).sum();
         let count = counted(parts.len(), "part", "parts");
         let heading = scene.say(&format!("{material}: {count}, {} kg", decimal(mass, 1)));
-        rows.push(Row { cells: vec![heading], tag: None, is_section: true });
+        rows.push(section(heading));
         rows.extend(parts.into_iter().map(|part| part_row(scene, part)));
     }
     scene.table(columns, rows)
@@ -78,7 +78,8 @@ fn edge_name(part: &Part, edge: PartEdge) -> &'static str {
 }
 
 /// The banding list in the order of gluing: every edge that is banded, its length and that of the strip, and the sums of
-/// each banding. Edges that keep a board's banding are left out where a cutting plan is given.
+/// each banding. Edges that keep a board's banding are left out where a cutting plan is given, and strips of a banding that is
+/// sold in bars then stand by the bar that they are cut from, with what is left of it.
 #[must_use]
 pub fn banding_list(scene: &Scene<'_>, plan: Option<&CuttingPlan>) -> Table {
     let columns = vec![
@@ -101,23 +102,47 @@ pub fn banding_list(scene: &Scene<'_>, plan: Option<&CuttingPlan>) -> Table {
             metres(lot.length),
             metres(lot.strips)
         ));
-        rows.push(Row { cells: vec![heading], tag: None, is_section: true });
-        for step in &lot.steps {
-            let Some(part) = scene.assembly.parts.get(step.part) else { continue };
-            let cells = vec![
-                lot.name.clone(),
-                step.turn.to_string(),
-                part.number.clone(),
-                scene.say(&part.name),
-                scene.say(edge_name(part, step.edge)),
-                scene.format(step.length),
-                scene.format(step.strip),
-                scene.format(part.finished.thickness),
-            ];
-            rows.push(Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false });
+        rows.push(section(heading));
+        let step_row = |step: &BandingStep| banding_row(scene, &lot.name, step);
+        let Some(cut) = plan.and_then(|it| it.bars_of(&lot.name)) else {
+            rows.extend(lot.steps.iter().filter_map(step_row));
+            continue;
+        };
+        rows.push(section(scene.say(&cut.in_words(&|it| scene.format(it)))));
+        rows.push(section(scene.say(BAR_CAUTION)));
+        for (number, bar) in (1..).zip(&cut.bars) {
+            rows.push(section(scene.say(&format!("Bar {number}: rest {}", scene.format(bar.rest)))));
+            rows.extend(bar.strips.iter().filter_map(step_row));
+        }
+        if !cut.too_long.is_empty() {
+            rows.push(section(scene.say("Longer than a bar: join these strips, or buy longer bars")));
+            rows.extend(cut.too_long.iter().filter_map(step_row));
         }
     }
     scene.table(columns, rows)
+}
+
+/// Strips are thin and short under the saw (common practice).
+const BAR_CAUTION: &str = "Cutting strips to length: clamp them and keep the hands away from the blade, or use a fine hand saw; \
+                           short ends are not held by hand. The saw maker's manual goes first.";
+
+fn section(text: String) -> Row {
+    Row { cells: vec![text], tag: None, is_section: true }
+}
+
+fn banding_row(scene: &Scene<'_>, banding: &str, step: &BandingStep) -> Option<Row> {
+    let part = scene.assembly.parts.get(step.part)?;
+    let cells = vec![
+        banding.to_owned(),
+        step.turn.to_string(),
+        part.number.clone(),
+        scene.say(&part.name),
+        scene.say(edge_name(part, step.edge)),
+        scene.format(step.length),
+        scene.format(step.strip),
+        scene.format(part.finished.thickness),
+    ];
+    Some(Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false })
 }
 
 /// The fittings list: what, where, how many.

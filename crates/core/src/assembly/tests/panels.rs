@@ -8,7 +8,7 @@ use crate::sample::{cabinet, design_of, open};
 #[test]
 fn the_cut_size_is_the_finished_size_less_its_banding() {
     let mut design = cabinet();
-    let band = Banding { thickness: mm(2), width: None, finish: String::new() };
+    let band = Banding { thickness: mm(2), width: None, sold_in: None, finish: String::new() };
     design.banding.insert("thick".to_owned(), band.clone());
     design.banding.insert("thin".to_owned(), Banding { thickness: Length::from_um(400), ..band });
     let rule = |roles: &[Role], edges: &[Edge], band: &str| BandRule {

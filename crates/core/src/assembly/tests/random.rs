@@ -199,7 +199,7 @@ pub(crate) fn designs() -> impl Strategy<Value = Resolved> {
                 overhang: Overhang { front: Some(overhang), left: None, right: Some(overhang), rear: None },
                 shape: None,
             });
-            let band = |thickness| Banding { thickness, width: None, finish: String::new() };
+            let band = |thickness| Banding { thickness, width: None, sold_in: None, finish: String::new() };
             design.banding.insert("thin band".to_owned(), band(Length::from_um(400)));
             design.banding.insert("thick band".to_owned(), band(mm(2)));
             for material in design.materials.values_mut() {

@@ -189,6 +189,7 @@ fn possible(path: &FieldPath) -> (&'static str, RangeInclusive<Length>) {
         ("boards", "thickness") => ("the thickness of a board", um(400)..=um(200_000)),
         ("saw", "kerf" | "trim") => ("a saw cut", up_to(um(50_000))),
         ("banding", "thickness") => ("the thickness of a banding", um(100)..=um(20_000)),
+        ("banding", "sold_in") => ("a bar of banding", um(100_000)..=LARGEST),
         ("carcass", "shift") => ("a pattern of dowels to move by", -um(100_000)..=um(100_000)),
         (_, "reveal") => ("a gap round a front", up_to(um(100_000))),
         ("fittings", "stands_out") => ("how far a handle stands out", up_to(um(200_000))),
