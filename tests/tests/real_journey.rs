@@ -160,7 +160,7 @@ fn from_an_empty_page_to_the_written_pack_in_the_real_window() {
 
     // A size is typed over on the drawing; its field explains itself.
     hand.command("select the whole carcass");
-    hand.command("type the height");
+    hand.command("enter the height");
     hand.picture("field-explained");
     hand.key("ctrl+a");
     hand.write("1850");
@@ -170,7 +170,7 @@ fn from_an_empty_page_to_the_written_pack_in_the_real_window() {
     assert!(differing(&first, &after) > 2000, "the drawing follows");
 
     // Too little room is said in words, with what would mend it; undo goes back.
-    hand.command("type the height");
+    hand.command("enter the height");
     hand.key("ctrl+a");
     hand.write("900");
     hand.key("Return");

@@ -39,7 +39,7 @@ fn a_width_typed_into_the_real_window_is_drawn_and_saved() {
     // The command list leads everywhere by keyboard alone: it puts the focus into the field of the width.
     display.xdotool(&["key", "--clearmodifiers", "ctrl+space"]);
     pause(600);
-    display.xdotool(&["type", "--delay", "40", "type the width"]);
+    display.xdotool(&["type", "--delay", "40", "enter the width"]);
     pause(300);
     display.xdotool(&["key", "Return"]);
     pause(600);
