@@ -3,6 +3,7 @@
 use std::ffi::OsString;
 use std::path::PathBuf;
 
+use casewright_core::text::nearest;
 use casewright_drawing::Language;
 use casewright_drawing::furniture::Chapter;
 use lexopt::Arg;
@@ -150,6 +151,18 @@ A design that has the name of a command is opened as ./NAME.
 /// The longest time that `--seconds` may ask for: a day.
 const MOST_SECONDS: f64 = 86_400.0;
 
+/// The names of all commands.
+const COMMANDS: [&str; 9] = ["check", "derive", "export", "cut", "arrange", "stock", "square", "rescue", "new"];
+
+/// What is said of a command that there is none of.
+fn no_command(name: &str) -> Failure {
+    let mend = match nearest(name, &COMMANDS) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("write one of: {}", COMMANDS.join(", ")),
+    };
+    Failure::usage(format!("there is no command `{name}`"), mend)
+}
+
 /// What the arguments (without the program's own name) ask for.
 ///
 /// # Errors
@@ -175,10 +188,7 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
         "rescue" => &["part", "length", "width"],
         _ => &[],
     };
-    let known = matches!(
-        name.as_str(),
-        "check" | "derive" | "export" | "cut" | "arrange" | "stock" | "square" | "rescue" | "new"
-    );
+    let known = COMMANDS.contains(&name.as_str());
     let mut rest = Rest::default();
     if !known {
         rest.file = Some(first.into());
@@ -192,6 +202,8 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
                 rest.set(&option, value)?;
             }
             Arg::Value(value) if rest.file.is_none() => rest.file = Some(value.into()),
+            // A word and a file behind it: a command was meant.
+            Arg::Value(_) if !known && !name.contains(['.', '/', '\\']) => return Err(no_command(&name)),
             other => return Err(wrong(other.unexpected())),
         }
     }
@@ -416,6 +428,12 @@ mod tests {
         check("check a b", "casewright: unexpected argument \"b\"; see `casewright --help`");
         check("check a --out b", "casewright: invalid option '--out'; see `casewright --help`");
         check("a.ron b.ron", "casewright: unexpected argument \"b.ron\"; see `casewright --help`");
+        check("chek a.ron", "casewright: there is no command `chek`; did you mean `check`?");
+        check(
+            "frobnicate a.ron",
+            "casewright: there is no command `frobnicate`; write one of: check, derive, export, cut, arrange, stock, \
+             square, rescue, new",
+        );
         check("export a", "casewright: `export` does not know where to write; add `--out DIR`");
         check("export a --out", "casewright: missing argument for option '--out'; see `casewright --help`");
         check("export a --out=", "casewright: `--out` is empty; write what it should be behind it");

@@ -49,38 +49,63 @@ fn is_named(frame: &Frame, name: &str) -> bool {
 
 fn line(frame: &Frame, unit: Unit) -> String {
     let named = |length: Length| unit.format_named(length, DecimalMark::Point);
+    let symbol = unit.symbol();
     format!(
-        "{}: {} x {}, diagonals {:.1} mm; a gap runs out {:.2} mm for each mm of difference\n",
+        "{}: {} x {}, diagonals {}; a gap runs out {:.2} {symbol} for each {symbol} of difference\n",
         frame.name,
         named(frame.width),
         named(frame.height),
-        frame.diagonal.mm(),
+        tenth(frame.diagonal.mm(), unit),
         frame.runs_out_per_mm()
     )
+}
+
+/// What is measured, to a tenth of a millimetre, in the unit of the design.
+fn tenth(mm: f64, unit: Unit) -> String {
+    match unit {
+        Unit::Millimetre { .. } => format!("{mm:.1} mm"),
+        Unit::Inch { .. } => {
+            unit.format_named(Length::from_mm_f64(mm).rounded_to(Length::from_um(100)), DecimalMark::Point)
+        }
+    }
 }
 
 fn report(frame: &Frame, found: &Racked, unit: Unit) -> String {
     let mut text = line(frame, unit);
     text.push_str(&format!(
-        "out of square by {:.3} degrees: the upper edge stands {:.1} mm to the {}\n",
+        "out of square by {:.3} degrees: the upper edge stands {} to the {}\n",
         found.out_of_square_deg.abs(),
-        found.lean_mm.abs(),
+        tenth(found.lean_mm.abs(), unit),
         if found.lean_mm < 0.0 { "left" } else { "right" }
     ));
     text.push_str(&format!(
-        "gaps beside a square front run out by {:.1} mm over the height, {:.1} mm over the width\n",
-        found.runs_out_upright_mm, found.runs_out_lying_mm
+        "gaps beside a square front run out by {} over the height, {} over the width\n",
+        tenth(found.runs_out_upright_mm, unit),
+        tenth(found.runs_out_lying_mm, unit)
     ));
     text.push_str(&match found.pull {
         Pull::Nothing => format!("{}\n", found.pull.words()),
-        _ => format!("{}, by {:.1} mm\n", found.pull.words(), found.shorten_by_mm),
+        _ => format!("{}, by {}\n", found.pull.words(), tenth(found.shorten_by_mm, unit)),
     });
     if found.sides_off_mm.abs() >= 0.5 {
         text.push_str(&format!(
-            "square, both would be {:.1} mm {} than they ought to be: check the sides\n",
-            found.sides_off_mm.abs(),
+            "square, both would be {} {} than they ought to be: check the sides\n",
+            tenth(found.sides_off_mm.abs(), unit),
             if found.sides_off_mm > 0.0 { "longer" } else { "shorter" }
         ));
     }
     text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 1663.1 mm / 25.4 = 65.477 inches, of which 65 15/32 = 65.469 is the nearest 1/32.
+    #[test]
+    fn diagonals_follow_the_unit() {
+        let inch = Unit::inch(32).unwrap_or_else(|error| panic!("{error}"));
+        assert_eq!(tenth(1663.12, inch), "~65 15/32\" (1663.1 mm)");
+        assert_eq!(tenth(1663.12, Unit::default()), "1663.1 mm");
+    }
 }

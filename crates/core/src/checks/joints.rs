@@ -30,7 +30,7 @@ pub(super) fn check(context: &Context<'_>, carried: &Carried, report: &mut Repor
             Load::Pins(part, force) => pins(context, part, force, report),
         }
     }
-    feet(context, carried, report);
+    feet(carried, report);
 }
 
 /// What hangs on something: a part on the joint of this index, or a loose shelf on pins; with the force, N.
@@ -217,22 +217,14 @@ fn pins(context: &Context<'_>, part: &Part, reaction: f64, report: &mut Report) 
     }
 }
 
-/// Feet: the load of each place along the wall, shared by its rows as the rows stand.
-fn feet(context: &Context<'_>, carried: &Carried, report: &mut Report) {
-    let Some(&(at, load)) = carried.feet.iter().max_by(|a, b| a.1.total_cmp(&b.1)) else { return };
-    let rows = context
-        .assembly
-        .fittings
-        .iter()
-        .filter(|it| {
-            let (low, high) = it.cuboid.range(Axis::X);
-            it.cuboid.min.y <= context.floor() && ((low + high).mm() / 2.0 - at).abs() < 1.0
-        })
-        .map(|it| it.count as usize)
-        .sum::<usize>()
-        .max(1);
+/// Feet: the load of each place along the wall, shared by its rows as the rows stand. One that others lift off is never
+/// said to carry more than all of them together.
+fn feet(carried: &Carried, report: &mut Report) {
+    let Some(&(_, load, count)) = carried.feet.iter().max_by(|a, b| a.1.total_cmp(&b.1)) else { return };
+    let all: f64 = carried.feet.iter().map(|it| it.1).sum();
+    let load = load.min(all);
     // The front row may carry up to two thirds where loads stand near the front.
-    let each = if rows == 1 { load } else { load * 2.0 / 3.0 };
+    let each = if count <= 1 { load } else { load * 2.0 / 3.0 };
     let foot = library().ok().and_then(|it| it.sundries.feet.first());
     let Some(limit) = foot.map(|it| &it.load_n) else { return };
     if each > limit.0 {

@@ -9,6 +9,7 @@ use crate::geometry::{Axis, Cuboid, Direction, Point};
 use crate::length::Length;
 use crate::mechanics::source::Source;
 use crate::moving::{Blocking, Clearances, FixedKind, How, Meeting, Moving, PieceKind, clearances, mends};
+use crate::unit::Unit;
 
 /// A door that still opens so far serves, degrees (common practice).
 const SERVES_DEG: f64 = 90.0;
@@ -83,20 +84,16 @@ fn meets(context: &Context<'_>, all: &Clearances, moving: &Moving, meeting: &Mee
         _ => context.bay_field(&moving.bay),
     };
     let full = moving.full();
+    let said = way_of(context, moving, met.at, full);
+    let (measured, limit) = way_of(context, moving, touch.at, full);
     report.add(
         Found::new(
             severity,
             if in_room { "site.reach" } else { "moving.way" },
-            format!(
-                "{who} {verb} {} by {} {side} after {} of {}",
-                meeting.with,
-                context.size(met.by),
-                way(context, moving, met.at),
-                way(context, moving, full)
-            ),
+            format!("{who} {verb} {} by {} {side} after {} of {}", meeting.with, context.size(met.by), said.0, said.1),
         )
-        .measured(way(context, moving, touch.at))
-        .limit(way(context, moving, full))
+        .measured(measured)
+        .limit(limit)
         .source(Source::OWN)
         .mend(mend)
         .place(round(touch.point))
@@ -105,6 +102,25 @@ fn meets(context: &Context<'_>, all: &Clearances, moving: &Moving, meeting: &Mee
         .field(field)
         .usage(2.0 - touch.at / full.max(1e-9)),
     );
+}
+
+/// How far it has come and how far it goes, written finer where both would read the same.
+fn way_of(context: &Context<'_>, moving: &Moving, at: f64, full: f64) -> (String, String) {
+    let said = (way(context, moving, at), way(context, moving, full));
+    if said.0 != said.1 || (full - at).abs() < 0.005 {
+        return said;
+    }
+    let finer = |said: &str, way: f64| finer(context.design.unit, moving.turns(), said, way);
+    (finer(&said.0, at), finer(&said.1, full))
+}
+
+/// A way in mm or degrees with two decimals; in inches they stand in millimetres beside the fraction.
+fn finer(unit: Unit, turns: bool, said: &str, way: f64) -> String {
+    match unit {
+        _ if turns => format!("{way:.2}°"),
+        Unit::Millimetre { .. } => format!("{way:.2} mm"),
+        Unit::Inch { .. } => format!("{said} ({way:.2} mm)"),
+    }
 }
 
 fn blocks(context: &Context<'_>, all: &Clearances, blocking: &Blocking, report: &mut Report) {
@@ -149,4 +165,20 @@ fn round(point: [f64; 3]) -> Cuboid {
     let by = Length::from_mm(5);
     let [x, y, z] = point.map(Length::from_mm_f64);
     Cuboid::between(Point::new(x - by, y - by, z - by), Point::new(x + by, y + by, z + by))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 449.98 and 450 mm are both 17 23/32 inches, to the nearest 1/32 of 25.4 mm.
+    #[test]
+    fn ways_that_read_the_same_are_told_apart() {
+        let inch = Unit::inch(32).unwrap_or_else(|error| panic!("{error}"));
+        let said = "17 23/32\"";
+        assert_eq!(finer(inch, false, said, 449.98), "17 23/32\" (449.98 mm)");
+        assert_eq!(finer(inch, false, said, 450.0), "17 23/32\" (450.00 mm)");
+        assert_eq!(finer(Unit::default(), false, "450 mm", 449.98), "449.98 mm");
+        assert_eq!(finer(inch, true, "90°", 89.98), "89.98°");
+    }
 }

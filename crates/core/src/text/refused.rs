@@ -98,6 +98,9 @@ impl Stop<'_, '_> {
             // A value too many: the reader has just passed a comma and wants the end.
             Error::ExpectedStructLikeEnd if self.before(self.end).trim_end().ends_with(',') => {
                 let path = self.index.path_at(self.end).parent().unwrap_or_default();
+                if let Some(found) = self.decimal_comma(&path) {
+                    return Some(found);
+                }
                 let words =
                     words("there are too many values in these parentheses", "delete from here to the closing `)`");
                 Some((self.end, path, words))
@@ -121,6 +124,33 @@ impl Stop<'_, '_> {
             }
             _ => None,
         }
+    }
+
+    /// A number with a decimal comma among the values in parentheses: digits on both sides of a comma without a space.
+    /// Where all commas are like that it is not known which one is meant.
+    fn decimal_comma(&self, path: &FieldPath) -> Option<(usize, FieldPath, Words)> {
+        let span = self.index.span(path)?;
+        let inside = self.text.get(span.clone())?;
+        let is_digit = |c: char| c.is_ascii_digit();
+        let joined = |comma: usize| {
+            let (before, after) = (inside.get(..comma)?, inside.get(comma + 1..)?);
+            let whole = before.len() - before.trim_end_matches(|c: char| is_digit(c) || c == '-').len();
+            let parts = after.len() - after.trim_start_matches(is_digit).len();
+            let number = before.get(before.len() - whole..)?;
+            (before.ends_with(is_digit) && parts > 0)
+                .then(|| (comma - whole, number, after.get(..parts).unwrap_or_default()))
+        };
+        let commas: Vec<usize> = inside.match_indices(',').map(|it| it.0).collect();
+        let found: Vec<_> = commas.iter().filter_map(|&it| joined(it)).collect();
+        let &(at, number, digits) = found.first()?;
+        let words = if found.len() < commas.len() {
+            let cause = format!("`{number},{digits}` is read as two values");
+            (cause, format!("write the number with a point: {number}.{digits}"))
+        } else {
+            let cause = "there are too many values in these parentheses";
+            words(cause, "write a number with a decimal comma with a point, as in 580.5, or delete what is too many")
+        };
+        Some((span.start + at, path.clone(), words))
     }
 
     /// What is wrong where a comma is wanted.

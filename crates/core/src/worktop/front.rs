@@ -18,13 +18,18 @@ struct Corner {
     bow: f64,
 }
 
-/// The front edge from right to left, with its corners.
-pub(super) fn front(slab: Rect, shape: &TopShape<Length>, unit: Unit) -> Result<BezPath, OutlineError> {
-    if shape.front.is_empty() { stepped(slab, shape, unit) } else { through_points(slab, shape) }
+/// The front edge from right to left, with its corners; `rear` is where the rear edge ends at the left and right, mm.
+pub(super) fn front(
+    slab: Rect,
+    shape: &TopShape<Length>,
+    rear: (f64, f64),
+    unit: Unit,
+) -> Result<BezPath, OutlineError> {
+    if shape.front.is_empty() { stepped(slab, shape, rear, unit) } else { through_points(slab, shape) }
 }
 
 /// Straight but for one transition.
-fn stepped(slab: Rect, shape: &TopShape<Length>, unit: Unit) -> Result<BezPath, OutlineError> {
+fn stepped(slab: Rect, shape: &TopShape<Length>, rear: (f64, f64), unit: Unit) -> Result<BezPath, OutlineError> {
     let step = match &shape.step {
         None => None,
         Some(it) => {
@@ -42,9 +47,23 @@ fn stepped(slab: Rect, shape: &TopShape<Length>, unit: Unit) -> Result<BezPath, 
         }
     };
     let right_depth = slab.y1 + step.map_or(0.0, |it| it.2);
-    let most = slab.width().min(slab.height()) / 2.0;
-    let radius = |it: Option<Length>| it.map_or(0.0, |it| it.mm()).clamp(0.0, most);
+    let radius = |it: Option<Length>| it.map_or(0.0, |it| it.mm().max(0.0));
     let (left, right) = (radius(shape.corners.0), radius(shape.corners.1));
+    // Without a step both corners share the front; of two that have no room the larger one is told.
+    let beside = |other: f64| (slab.width() - other).max(slab.width() / 2.0);
+    let along = step.map_or((beside(right), beside(left)), |it| (it.0, slab.width() - it.0 - it.1));
+    let room = (along.0.min(slab.y1 - rear.0), along.1.min(right_depth - rear.1));
+    let mut corners = [("left", left, room.0), ("right", right, room.1)];
+    corners.sort_by(|a, b| b.1.total_cmp(&a.1));
+    if let Some((side, radius, largest)) = corners.into_iter().find(|it| it.1 > it.2 + NOTHING_MM) {
+        // Rounded down, so that what is said has room.
+        let largest = Length::from_um((largest.max(0.0) * 10.0 + NOTHING_MM).floor() as i64 * 100);
+        return Err(OutlineError::CornerTooRound {
+            side,
+            radius: unit.written(Length::from_mm_f64(radius)),
+            largest: unit.written(largest),
+        });
+    }
     let quarter = std::f64::consts::FRAC_PI_2;
     let mut path = BezPath::new();
     path.move_to((slab.x1, right_depth - right));

@@ -9,7 +9,10 @@ use super::wall_curve::{WallCurve, WallCurveError, wall_curve};
 use crate::design::{Resolved, TopShape};
 use crate::geometry::{Axis, Cuboid};
 use crate::length::Length;
-use crate::unit::{Unit, Written};
+use crate::unit::{DecimalMark, Unit, Written};
+
+/// What is nearer to an end of the slab lies at it, millimetres.
+const END_MM: f64 = 1e-6;
 
 /// How near the curve of a wall keeps to its stations where the design does not say, millimetres.
 const WITHIN_MM: f64 = 0.5;
@@ -110,6 +113,19 @@ pub enum OutlineError {
         "there is no room to round corner {0} of the front: take a smaller radius, or straight lines on both sides of it"
     )]
     NoRoomToRound(usize),
+    /// A front corner that has no room for its radius, with the largest that has.
+    #[error(
+        "the front corner of the worktop at the {side} has no room for R{}: its radius may be {largest} at most",
+        .radius.unit.format(.radius.length, DecimalMark::Point)
+    )]
+    CornerTooRound {
+        /// Left or right.
+        side: &'static str,
+        /// What the design asks for.
+        radius: Written,
+        /// What there is room for.
+        largest: Written,
+    },
     /// A joint that is not on the slab or not in order.
     #[error("joint {0} of the worktop does not lie on it, or not right of the one before it")]
     JointNotInOrder(usize),
@@ -155,7 +171,7 @@ pub(super) fn shaped(slab: Rect, shape: &TopShape<Length>, unit: Unit) -> Result
         (point(path.segments().next(), 0.0), point(path.segments().last(), 1.0))
     };
     let (rear_left, rear_right) = ends(&rear);
-    let front = front(slab, shape, unit)?;
+    let front = front(slab, shape, (rear_left.y, rear_right.y), unit)?;
     if !keeps_apart(&rear, &front) {
         return Err(OutlineError::NoDepth);
     }
@@ -197,6 +213,8 @@ pub(super) fn shaped(slab: Rect, shape: &TopShape<Length>, unit: Unit) -> Result
 /// Whether the front stays before the rear edge all along.
 fn keeps_apart(rear: &BezPath, front: &BezPath) -> bool {
     let (rear, front) = (flat(rear.elements()), flat(front.elements()));
+    let ends = rear.iter().chain(&front).map(|it| it.x);
+    let (x0, x1) = ends.fold((f64::MAX, f64::MIN), |(low, high), x| (low.min(x), high.max(x)));
     // Both edges are straight between these places.
     let places = rear.iter().chain(&front).map(|it| it.x);
     let at = |line: &[Point], x: f64| -> Vec<f64> {
@@ -210,7 +228,10 @@ fn keeps_apart(rear: &BezPath, front: &BezPath) -> bool {
     };
     places.into_iter().all(|x| {
         let (behind, before) = (at(&rear, x), at(&front, x));
-        behind.iter().all(|rear| before.iter().all(|front| rear < front))
+        // A corner as round as the slab is deep ends at the rear edge.
+        let is_end = (x - x0).abs() < END_MM || (x - x1).abs() < END_MM;
+        let least = if is_end { -END_MM } else { 0.0 };
+        behind.iter().all(|rear| before.iter().all(|front| front - rear > least))
     })
 }
 

@@ -94,6 +94,20 @@ fn area_and_length_of_rounded_tops_are_those_of_the_closed_forms() {
     );
 }
 
+/// The area that a quarter round takes off is r²(1 - π/4), up to a corner as round as the slab is deep.
+#[test]
+fn a_corner_is_as_round_as_is_said() {
+    let slab = Rect::new(0.0, 0.0, 1420.0, 515.0);
+    for (left, right) in [(None, Some(300)), (Some(515), None), (Some(515), Some(515)), (Some(257), Some(258))] {
+        let mut shape = plain();
+        shape.corners = (left.map(mm), right.map(mm));
+        let outline = shaped(slab, &shape, Unit::default()).unwrap_or_else(|error| panic!("{error}"));
+        let squares: f64 = [left, right].into_iter().flatten().map(|it| (it as f64).powi(2)).sum();
+        let area = 1420.0 * 515.0 - (1.0 - std::f64::consts::FRAC_PI_4) * squares;
+        assert!((outline.area() - area).abs() < 0.5, "{left:?} {right:?}: {} {area}", outline.area());
+    }
+}
+
 #[test]
 fn a_tight_hollow_is_held_against_the_router_bit() {
     let mut shape = plain();
@@ -236,6 +250,19 @@ fn shapes_that_cannot_be_cut_are_told() {
     check(&with(step(Some(mm(10)), Some(mm(10)))), OutlineError::StepUnclear);
     check(&with(step(None, Some(mm(20)))), OutlineError::StepOfRadius(Unit::default().written(mm(20))));
     check(&with(step(Some(mm(900)), None)), OutlineError::StepTooLong(Unit::default().written(mm(900))));
+    let round = |left, right| TopShape { corners: (left, right), ..TopShape::default() };
+    let too_round = |side, radius, largest| {
+        let written = |it| Unit::default().written(mm(it));
+        OutlineError::CornerTooRound { side, radius: written(radius), largest: written(largest) }
+    };
+    check(&round(None, Some(mm(900))), too_round("right", 900, 600));
+    check(&round(Some(mm(601)), None), too_round("left", 601, 600));
+    let both = TopShape { step: Some(step(Some(mm(150)), None)), ..round(Some(mm(400)), None) };
+    check(&both, too_round("left", 400, 300));
+    assert_eq!(
+        too_round("right", 900, 515).to_string(),
+        "the front corner of the worktop at the right has no room for R900: its radius may be 515 mm at most"
+    );
     let mut both = front(&[(500, 20, None, None)]);
     both.step = Some(step(Some(mm(10)), None));
     check(&both, OutlineError::StepAndFront);

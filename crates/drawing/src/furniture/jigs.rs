@@ -6,6 +6,7 @@ use casewright_core::Length;
 use casewright_core::assembly::{Part, PartFace};
 use casewright_core::jigs::{Beware, Block, JigPlan, Reference, SetUp};
 use casewright_core::squareness::frames;
+use casewright_core::unit::Unit;
 use kurbo::{Affine, Circle, Point, Rect, Shape, Vec2};
 
 use super::decimal::decimal;
@@ -253,26 +254,37 @@ fn number_holes(scene: &Scene<'_>, block: &Block, outline: Rect, display: &mut D
 
 /// The nominal diagonals of all boxes and openings.
 pub(crate) fn diagonal_table(scene: &Scene<'_>) -> Table {
+    let (in_mm, symbol) = (matches!(scene.design.unit, Unit::Millimetre { .. }), scene.design.unit.symbol());
     let columns = vec![
         Column::words("Measure corner to corner"),
         Column::figures("Width"),
         Column::figures("Height or depth"),
         Column::figures("Both diagonals"),
-        Column::figures("Gap runs out for each mm of difference"),
+        Column::figures(if in_mm {
+            "Gap runs out for each mm of difference"
+        } else {
+            "Gap runs out for each inch of difference"
+        }),
     ];
     let rows = frames(scene.layout, scene.assembly).into_iter().map(|frame| {
         let cells = vec![
             scene.say(&frame.name),
             scene.format(frame.width),
             scene.format(frame.height),
-            decimal(frame.diagonal.mm(), 1),
-            format!("{} mm", decimal(frame.runs_out_per_mm(), 2)),
+            match scene.design.unit {
+                Unit::Millimetre { .. } => decimal(frame.diagonal.mm(), 1),
+                Unit::Inch { .. } => scene.format(frame.diagonal.rounded_to(Length::from_um(100))),
+            },
+            format!("{} {symbol}", decimal(frame.runs_out_per_mm(), 2)),
         ];
         Row { cells, tag: None, is_section: false }
     });
     let mut rows: Vec<Row> = rows.collect();
-    let heading =
-        "Diagonals in mm. Of two that differ, pull the corners of the longer one together until both are the same.";
+    let heading = if in_mm {
+        "Diagonals in mm. Of two that differ, pull the corners of the longer one together until both are the same."
+    } else {
+        "Diagonals in inches. Of two that differ, pull the corners of the longer one together until both are the same."
+    };
     rows.insert(0, Row { cells: vec![scene.say(heading)], tag: None, is_section: true });
     scene.table(columns, rows)
 }

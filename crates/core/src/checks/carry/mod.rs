@@ -33,8 +33,8 @@ pub enum SupportKind {
     Beside(usize),
     /// An upright panel that it lies on.
     On(usize),
-    /// A foot.
-    Foot,
+    /// So many feet that stand together: in rows one behind the other, or nearly so.
+    Foot(u32),
 }
 
 /// One place of support.
@@ -80,8 +80,8 @@ pub struct Carried {
     pub lying: Vec<Lying>,
     /// What each part that stands has gathered, N, by part index.
     pub uprights: Vec<f64>,
-    /// Load on each place of feet: along the wall from the left end of the site, mm, and N.
-    pub feet: Vec<(f64, f64)>,
+    /// Load on each place of feet: along the wall from the left end of the site, mm; N; and how many feet share it.
+    pub feet: Vec<(f64, f64, u32)>,
 }
 
 /// What all panels carry.
@@ -153,7 +153,7 @@ pub(super) fn carry(context: &Context<'_>) -> Carried {
         for support in &lying.supports {
             match support.kind {
                 SupportKind::Beside(v) | SupportKind::On(v) => add(&mut carried.uprights, v, support.reaction),
-                SupportKind::Foot => carried.feet.push((x0 + support.at, support.reaction)),
+                SupportKind::Foot(count) => carried.feet.push((x0 + support.at, support.reaction, count)),
             }
         }
         carried.lying.push(lying);

@@ -97,6 +97,7 @@ pub(super) fn supports(
         }
     }
     if part.role == Role::Bottom {
+        let mut feet = Vec::new();
         for fitting in &context.assembly.fittings {
             // A handle before the fronts may end at this height too.
             let near = (fitting.cuboid.max.y - low.min.y).abs() <= Length::from_mm(1)
@@ -106,18 +107,52 @@ pub(super) fn supports(
                 && overlap(fitting.cuboid.range(Axis::X), low.range(Axis::X)) > 0.0
             {
                 let at = (centre(&fitting.cuboid)[0] - x0.mm()).clamp(0.0, length);
-                into.push(SupportPoint { at, kind: SupportKind::Foot, reaction: 0.0 });
+                feet.push(Foot { at, width: fitting.cuboid.size(Axis::X).mm(), count: fitting.count });
             }
         }
+        into.extend(together(feet));
     }
     into.sort_by(|a, b| a.at.total_cmp(&b.at));
-    // Feet in several rows, and uprights side by side, are one line of support.
+    // A foot under an upright, and uprights side by side, are one line of support.
     into.dedup_by(|b, a| b.at - a.at < 1.0);
+}
+
+/// A foot under a panel.
+#[derive(Clone, Copy, Debug)]
+struct Foot {
+    /// Its middle, from the left end of the panel, mm.
+    at: f64,
+    /// Its width along the panel, mm.
+    width: f64,
+    /// How many stand there.
+    count: u32,
+}
+
+/// Feet as supports. Those with less than a foot's width between them are one support in their middle: front and rear
+/// feet out of line by a little carry the same place, and no beam turns about the two of them.
+fn together(mut feet: Vec<Foot>) -> Vec<SupportPoint> {
+    feet.sort_by(|a, b| a.at.total_cmp(&b.at));
+    let mut groups: Vec<(Foot, f64)> = Vec::new();
+    for foot in feet {
+        match groups.last_mut() {
+            Some((first, last)) if foot.at - first.at < first.width + foot.width => {
+                *last = foot.at;
+                first.count += foot.count;
+            }
+            _ => groups.push((foot, foot.at)),
+        }
+    }
+    let support = |(first, last): (Foot, f64)| SupportPoint {
+        at: first.at.midpoint(last),
+        kind: SupportKind::Foot(first.count),
+        reaction: 0.0,
+    };
+    groups.into_iter().map(support).collect()
 }
 
 /// On feet, a bottom carries the sides that end beside it: they are its load and not its support.
 pub(super) fn hang_sides(context: &Context<'_>, length: f64, uprights: &[f64], lying: &mut Lying) {
-    if lying.supports.iter().filter(|it| it.kind == SupportKind::Foot).count() < 2 {
+    if lying.supports.iter().filter(|it| matches!(it.kind, SupportKind::Foot(_))).count() < 2 {
         return;
     }
     let raised = |v: usize| {
@@ -135,4 +170,18 @@ pub(super) fn hang_sides(context: &Context<'_>, length: f64, uprights: &[f64], l
         }
     }
     lying.supports = kept;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Of invented feet 40 wide: those 8 and 79 apart are one support, one 80 further is another.
+    #[test]
+    fn feet_nearer_than_a_foot_is_wide_are_one_support() {
+        let feet = [1355.0, 0.0, 1347.0, 79.0, 159.0].map(|at| Foot { at, width: 40.0, count: 1 });
+        let found: Vec<_> = together(feet.to_vec()).into_iter().map(|it| (it.at, it.kind)).collect();
+        let foot = SupportKind::Foot;
+        assert_eq!(found, [(39.5, foot(2)), (159.0, foot(1)), (1351.0, foot(2))]);
+    }
 }

@@ -156,6 +156,18 @@ fn bad_designs() {
         ],
     );
     check(
+        "size: (2440, 1220)",
+        "size: (2440,5, 1220)",
+        &["a.ron:24:51: boards[0].size: `2440,5` is read as two values; write the number with a point: 2440.5"],
+    );
+    check(
+        "size: (2440, 1220)",
+        "size: (2440,5,1220)",
+        &[
+            "a.ron:24:51: boards[0].size: there are too many values in these parentheses; write a number with a decimal comma with a point, as in 580.5, or delete what is too many",
+        ],
+    );
+    check(
         "length: 500",
         "length: 500,5",
         &[
