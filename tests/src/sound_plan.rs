@@ -6,7 +6,7 @@ use casewright_core::pipeline::Derived;
 use casewright_core::stock::CuttingPlan;
 
 /// Each part once or missing; inside a good rectangle; a saw cut apart; the grain kept; no more boards than there are; no
-/// part crossed by any cut that is made on its board; and what [`sound_bars`] says of bars.
+/// part crossed by any cut that is made on its board; and what `sound_bars` says of bars.
 ///
 /// # Panics
 /// Where one of these does not hold.
