@@ -108,21 +108,32 @@ pub fn settle(design: &Resolved) -> Settled {
     let Some(library) = library().ok().filter(|_| !open.is_empty()) else {
         return Settled { design, chosen: Vec::new() };
     };
-    let least = |lies: Lies| -> Vec<Length> { open.iter().map(|it| it.least(&design, library, lies)).collect() };
-    let tries = [Lies::Shorter, Lies::AsGiven, Lies::Longer].map(least);
-    let solved = tries.iter().find_map(|lengths| {
-        let trial = with(&design, library, &open, lengths, None);
-        let layout = solve(&trial).ok()?.layout;
-        Some((lengths.clone(), layout))
-    });
-    let Some((shortest, layout)) = solved else {
-        let trials = tries.iter().map(|lengths| with(&design, library, &open, lengths, None));
-        let contradictions = |trial: &Resolved| match solve(trial) {
+    // Where nothing may turn, all three are the same and are solved once.
+    let mut tries: Vec<Vec<Length>> = Vec::new();
+    for lies in [Lies::Shorter, Lies::AsGiven, Lies::Longer] {
+        let lengths = open.iter().map(|it| it.least(&design, library, lies)).collect();
+        if !tries.contains(&lengths) {
+            tries.push(lengths);
+        }
+    }
+    let mut solved = None;
+    let mut fewest: Option<(usize, Resolved)> = None;
+    for lengths in tries {
+        let trial = with(&design, library, &open, &lengths, None);
+        let contradictions = match solve(&trial) {
+            Ok(found) => {
+                solved = Some((lengths, found.layout));
+                break;
+            }
             Err(SolveError::Conflicts(all)) => all.len(),
-            _ => usize::MAX,
+            Err(_) => usize::MAX,
         };
-        let design = trials.min_by_key(contradictions).unwrap_or(design);
-        return Settled { design, chosen: Vec::new() };
+        if fewest.as_ref().is_none_or(|(least, _)| contradictions < *least) {
+            fewest = Some((contradictions, trial));
+        }
+    }
+    let Some((shortest, layout)) = solved else {
+        return Settled { design: fewest.map_or(design, |(_, trial)| trial), chosen: Vec::new() };
     };
     let longest: Vec<Length> = (open.iter().zip(&shortest))
         .map(|(bay, &least)| bay.longest(library, &layout).map_or(least, |it| it.max(least)))
