@@ -420,6 +420,7 @@ pub fn design() -> impl Strategy<Value = Resolved> {
                     niche: Some(Niche {
                         width: Length::from_mm(2500),
                         height: Some(Length::from_mm(2400)),
+                        above: None,
                         depth: Some(Length::from_mm(700)),
                         left_wall: true,
                         right_wall: true,

@@ -342,6 +342,7 @@ const SPOILT: &[Spoilt] = &[
             design.site.niche = Some(casewright_core::design::Niche {
                 width: size(Axis::X),
                 height: Some(size(Axis::Y)),
+                above: None,
                 depth: Some(size(Axis::Z)),
                 left_wall: true,
                 right_wall: true,
@@ -403,6 +404,12 @@ const SPOILT: &[Spoilt] = &[
     Spoilt {
         checks: &["wood.moves"],
         before: |it| it.materials.values_mut().for_each(|it| it.kind = MaterialKind::Softwood),
+        after: as_built,
+    },
+    Spoilt {
+        // Strips for thinner boards.
+        checks: &["banding.width"],
+        before: |it| it.banding.values_mut().for_each(|it| it.width = Some(mm(16))),
         after: as_built,
     },
     Spoilt {

@@ -62,6 +62,17 @@ pub enum DecimalMark {
     Comma,
 }
 
+impl DecimalMark {
+    /// A plain number, written with a point, with this mark.
+    #[must_use]
+    pub fn put(self, number: &str) -> String {
+        match self {
+            Self::Point => number.to_owned(),
+            Self::Comma => number.replace('.', ","),
+        }
+    }
+}
+
 /// A step or fraction that no unit can have.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum UnitError {

@@ -187,6 +187,7 @@ fn design(
     let niche = niche.map(|[width, height, depth]| Niche {
         width: dim(width),
         height: Some(dim(height)),
+        above: None,
         depth: Some(dim(depth)),
         left_wall: true,
         right_wall: true,

@@ -66,11 +66,7 @@ impl Words {
     /// A plain number with so many decimals, as the user reads it.
     #[must_use]
     pub fn number(&self, value: f64, decimals: usize) -> String {
-        let text = format!("{value:.decimals$}");
-        match self.decimal_mark() {
-            DecimalMark::Point => text,
-            DecimalMark::Comma => text.replace('.', ","),
-        }
+        self.decimal_mark().put(&format!("{value:.decimals$}"))
     }
 
     /// Leaves these names as they are within sentences: what the user called things in the design on screen.

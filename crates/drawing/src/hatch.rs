@@ -4,6 +4,7 @@ use kurbo::{Point, Rect};
 
 use crate::display::{Display, Layer};
 use crate::line::LineClass;
+use crate::region::Region;
 use crate::tag::Tag;
 
 /// The distance between hatching lines, in paper millimetres.
@@ -16,6 +17,8 @@ pub struct Hatch {
     pub area: Rect,
     /// Whether the lines rise to the right; neighbours are hatched the other way.
     pub rising: bool,
+    /// What of the rectangle is cut, if not all of it.
+    pub(crate) region: Option<Region>,
     /// What is cut.
     pub tag: Option<Tag>,
 }
@@ -28,6 +31,7 @@ impl Hatch {
         let step = HATCH_PITCH_MM * 2.0_f64.sqrt();
         let (low, high) =
             if self.rising { (area.x0 - area.y1, area.x1 - area.y0) } else { (area.x0 + area.y0, area.x1 + area.y1) };
+        let at_full_size = |point: Point| (point.to_vec2() / scale).to_point();
         let mut count = (low / step).floor() + 1.0;
         while count * step < high {
             let c = count * step;
@@ -38,8 +42,15 @@ impl Hatch {
                 let x = (area.x0.max(c - area.y1), area.x1.min(c - area.y0));
                 (Point::new(x.0, c - x.0), Point::new(x.1, c - x.1))
             };
-            if to.x - from.x > 0.05 {
-                display.segment(Layer::Section, LineClass::Hatching, self.tag.clone(), from, to);
+            let shares = self
+                .region
+                .as_ref()
+                .map_or_else(|| vec![(0.0, 1.0)], |region| region.run(at_full_size(from), at_full_size(to)));
+            for (start, end) in shares {
+                let (from, to) = (from.lerp(to, start), from.lerp(to, end));
+                if to.x - from.x > 0.05 {
+                    display.segment(Layer::Section, LineClass::Hatching, self.tag.clone(), from, to);
+                }
             }
             count += 1.0;
         }
@@ -54,7 +65,7 @@ mod tests {
     fn lines_stay_inside_at_45_degrees_and_in_pitch() {
         for rising in [true, false] {
             for scale in [0.1, 0.2] {
-                let hatch = Hatch { area: Rect::new(100.0, 50.0, 118.0, 750.0), rising, tag: None };
+                let hatch = Hatch { area: Rect::new(100.0, 50.0, 118.0, 750.0), rising, region: None, tag: None };
                 let mut display = Display::new();
                 hatch.draw(scale, &mut display);
                 let paper = Rect::new(10.0 * scale * 10.0, 50.0 * scale, 118.0 * scale, 750.0 * scale);

@@ -1,73 +1,160 @@
-//! Hidden lines of axis-aligned boxes, exact for any parallel projection.
+//! Hidden lines of boxes and of boards with curves and openings, exact for any parallel projection.
 //!
-//! A point of an edge is hidden when the ray from it to the viewer passes through the inside of a box. Along an edge,
+//! A point of an edge is hidden when the ray from it to the viewer passes through the inside of a body. Along an edge,
 //! with s from start to end and t along the ray, the inside of a box is a set of linear inequalities in s and t; a box
-//! is convex, so it hides one interval of s, found by eliminating t. No sampling and no crossing search is needed.
+//! is convex, so it hides one interval of s, found by eliminating t. No sampling and no crossing search is needed. A
+//! board that is no box is taken as convex pieces, each the same with other inequalities.
 
 use std::collections::BTreeMap;
 
 use kurbo::{Point, Rect, Vec2};
 
 use crate::areas::Areas;
+use crate::prism::{Convex, Prism};
 use crate::view::Axes;
 
 /// An axis-aligned box in model millimetres.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Solid {
+pub(crate) struct Solid {
     /// The corner with the smallest coordinates.
-    pub min: [f64; 3],
+    pub(crate) min: [f64; 3],
     /// The corner with the largest coordinates.
-    pub max: [f64; 3],
+    pub(crate) max: [f64; 3],
+}
+
+/// What is drawn, or hides what lies behind it.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Body {
+    /// A box.
+    Box(Solid),
+    /// A board with a shape, and the convex pieces that hide.
+    Prism(Prism, Vec<Convex>),
+}
+
+impl From<Prism> for Body {
+    fn from(prism: Prism) -> Self {
+        let convex = prism.convex();
+        Self::Prism(prism, convex)
+    }
+}
+
+impl Body {
+    fn edges(&self, to_viewer: [f64; 3]) -> Vec<([f64; 3], [f64; 3])> {
+        match self {
+            Self::Box(solid) => box_edges(solid).to_vec(),
+            Self::Prism(prism, _) => prism.edges(to_viewer),
+        }
+    }
+
+    /// Whether it lies between a point and the viewer.
+    pub(crate) fn hides(&self, point: [f64; 3], to_viewer: [f64; 3]) -> bool {
+        match self {
+            Self::Box(solid) => hidden_by_box(point, [0.0; 3], to_viewer, solid).is_some(),
+            Self::Prism(_, convex) => {
+                convex.iter().any(|it| hidden_by_convex(point, [0.0; 3], to_viewer, it).is_some())
+            }
+        }
+    }
+
+    /// Whether a point on one of its faces, across an axis of the model, is not in an opening or beside a curve.
+    pub(crate) fn has(&self, face: usize, point: [f64; 3]) -> bool {
+        match self {
+            Self::Box(_) => true,
+            Self::Prism(prism, _) => face == prism.axis && prism.region.contains(prism.seen(point)),
+        }
+    }
+
+    /// The body moved along an axis of the model.
+    pub(crate) fn moved(self, along: usize, by: f64) -> Self {
+        match self {
+            Self::Box(mut solid) => {
+                for corner in [&mut solid.min, &mut solid.max] {
+                    if let Some(at) = corner.get_mut(along) {
+                        *at += by;
+                    }
+                }
+                Self::Box(solid)
+            }
+            Self::Prism(prism, _) => prism.moved(along, by).into(),
+        }
+    }
+}
+
+/// A convex body that hides.
+enum Hider<'a> {
+    Box(Solid),
+    Convex(&'a Convex),
+}
+
+impl Hider<'_> {
+    fn bounds(&self, screen: &Screen) -> Rect {
+        match self {
+            Self::Box(solid) => screen.bounds(&corners(solid)),
+            Self::Convex(convex) => screen.bounds(&convex.corners),
+        }
+    }
+}
+
+fn hiders(bodies: &[Body]) -> Vec<Hider<'_>> {
+    let mut all = Vec::new();
+    for body in bodies {
+        match body {
+            Body::Box(solid) => all.push(Hider::Box(*solid)),
+            Body::Prism(_, convex) => all.extend(convex.iter().map(Hider::Convex)),
+        }
+    }
+    all
 }
 
 /// A piece of an edge that is hidden or visible throughout.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct EdgePiece {
+pub(crate) struct EdgePiece {
     /// Where it begins, in model millimetres.
-    pub from: [f64; 3],
+    pub(crate) from: [f64; 3],
     /// Where it ends.
-    pub to: [f64; 3],
-    /// Index of its box.
-    pub owner: usize,
+    pub(crate) to: [f64; 3],
+    /// Index of its body.
+    pub(crate) owner: usize,
     /// Whether nothing lies between it and the viewer.
-    pub visible: bool,
+    pub(crate) visible: bool,
 }
 
 /// A straight line of a view.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ViewLine {
+pub(crate) struct ViewLine {
     /// Where it begins, in the view's millimetres.
-    pub from: Point,
+    pub(crate) from: Point,
     /// Where it ends.
-    pub to: Point,
-    /// Index of the box that it is an edge of.
-    pub owner: usize,
+    pub(crate) to: Point,
+    /// Index of the body that it is an edge of.
+    pub(crate) owner: usize,
     /// Whether nothing lies between it and the viewer.
-    pub visible: bool,
+    pub(crate) visible: bool,
 }
 
-/// Boxes hide only what lies at least so far inside their outline, in millimetres: what is flush is not hidden.
+/// Bodies hide only what lies at least so far inside their outline, in millimetres: what is flush is not hidden.
 const SKIN_MM: f64 = 1e-4;
 /// Pieces shorter than this are dropped, in millimetres.
 const LEAST_MM: f64 = 1e-3;
 
-/// All edges of all boxes, cut into visible and hidden pieces. `to_viewer` points from the model to the viewer.
+/// All edges of all bodies, cut into visible and hidden pieces. `to_viewer` points from the model to the viewer.
 /// Edges that run along the line of sight are left out.
 #[must_use]
 #[cfg(test)]
-fn edge_pieces(solids: &[Solid], to_viewer: [f64; 3]) -> Vec<EdgePiece> {
-    edge_pieces_behind(solids, solids, to_viewer)
+fn edge_pieces(bodies: &[Body], to_viewer: [f64; 3]) -> Vec<EdgePiece> {
+    edge_pieces_behind(bodies, bodies, to_viewer)
 }
 
-/// All edges of some boxes, cut where others hide them.
+/// All edges of some bodies, cut where others hide them.
 #[must_use]
-pub fn edge_pieces_behind(subjects: &[Solid], solids: &[Solid], to_viewer: [f64; 3]) -> Vec<EdgePiece> {
+pub(crate) fn edge_pieces_behind(subjects: &[Body], bodies: &[Body], to_viewer: [f64; 3]) -> Vec<EdgePiece> {
     let screen = Screen::across(to_viewer);
-    // Most pairs of an edge and a box lie apart on the screen already.
-    let mut areas = Areas::of(solids.iter().map(|solid| screen.bounds(&corners(solid))).collect());
+    let hiders = hiders(bodies);
+    // Most pairs of an edge and a body lie apart on the screen already.
+    let mut areas = Areas::of(hiders.iter().map(|hider| hider.bounds(&screen)).collect());
     let mut pieces = Vec::new();
-    for (owner, solid) in subjects.iter().enumerate() {
-        for (from, to) in box_edges(solid) {
+    for (owner, body) in subjects.iter().enumerate() {
+        for (from, to) in body.edges(to_viewer) {
             let run = minus(to, from);
             if is_parallel(run, to_viewer) || length(run) < LEAST_MM {
                 continue;
@@ -75,7 +162,7 @@ pub fn edge_pieces_behind(subjects: &[Solid], solids: &[Solid], to_viewer: [f64;
             let own = screen.bounds(&[from, to]).inflate(SKIN_MM, SKIN_MM);
             let mut hidden: Vec<(f64, f64)> = areas
                 .meeting(own)
-                .filter_map(|other| hidden_interval(from, run, to_viewer, solids.get(other)?))
+                .filter_map(|other| hidden_interval(from, run, to_viewer, hiders.get(other)?))
                 .collect();
             hidden.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
             let least = LEAST_MM / length(run);
@@ -103,19 +190,19 @@ pub fn edge_pieces_behind(subjects: &[Solid], solids: &[Solid], to_viewer: [f64;
     pieces
 }
 
-/// The lines of a view of the boxes: where pieces lie on one another, the line is drawn once, visible before hidden
-/// and the box nearer the viewer before the one behind.
+/// The lines of a view of the bodies: where pieces lie on one another, the line is drawn once, visible before hidden
+/// and the body nearer the viewer before the one behind.
 #[must_use]
-pub fn view_lines(solids: &[Solid], axes: Axes) -> Vec<ViewLine> {
-    view_lines_behind(solids, solids, axes)
+pub(crate) fn view_lines(bodies: &[Body], axes: Axes) -> Vec<ViewLine> {
+    view_lines_behind(bodies, bodies, axes)
 }
 
-/// The lines of a view of some boxes, where others may hide them.
+/// The lines of a view of some bodies, where others may hide them.
 #[must_use]
-pub fn view_lines_behind(subjects: &[Solid], solids: &[Solid], axes: Axes) -> Vec<ViewLine> {
+pub(crate) fn view_lines_behind(subjects: &[Body], bodies: &[Body], axes: Axes) -> Vec<ViewLine> {
     let sight = axes.to_viewer();
     let mut pieces: Vec<(f64, EdgePiece)> =
-        edge_pieces_behind(subjects, solids, sight).into_iter().map(|piece| (nearness(&piece, sight), piece)).collect();
+        edge_pieces_behind(subjects, bodies, sight).into_iter().map(|piece| (nearness(&piece, sight), piece)).collect();
     pieces.sort_by(|(near_a, a), (near_b, b)| {
         b.visible.cmp(&a.visible).then(near_b.total_cmp(near_a)).then(a.owner.cmp(&b.owner))
     });
@@ -226,8 +313,41 @@ fn uncovered(line: &ViewLine, unit: Vec2, whole: f64, others: &[&ViewLine]) -> V
     fresh
 }
 
-/// The interval of s in which the points from + s run are hidden by a box, within 0 to 1.
-fn hidden_interval(from: [f64; 3], run: [f64; 3], to_viewer: [f64; 3], solid: &Solid) -> Option<(f64, f64)> {
+/// The interval of s in which the points from + s run are hidden by a convex body, within 0 to 1.
+fn hidden_interval(from: [f64; 3], run: [f64; 3], to_viewer: [f64; 3], hider: &Hider<'_>) -> Option<(f64, f64)> {
+    match hider {
+        Hider::Box(solid) => hidden_by_box(from, run, to_viewer, solid),
+        Hider::Convex(convex) => hidden_by_convex(from, run, to_viewer, convex),
+    }
+}
+
+/// The same for a convex body by its faces.
+fn hidden_by_convex(from: [f64; 3], run: [f64; 3], to_viewer: [f64; 3], convex: &Convex) -> Option<(f64, f64)> {
+    let mut interval = Interval { low: 0.0, high: 1.0 };
+    // As for a box: t over each of `above` and under each of `below`.
+    let mut above = vec![(0.0, 0.0)];
+    let mut below: Vec<(f64, f64)> = Vec::new();
+    for (normal, reach) in &convex.faces {
+        let inside = reach - SKIN_MM - dot(*normal, from);
+        let (slope, sight) = (dot(*normal, run), dot(*normal, to_viewer));
+        if sight.abs() < 1e-12 {
+            interval.keep_positive(inside, -slope);
+        } else if sight > 0.0 {
+            below.push((inside / sight, -slope / sight));
+        } else {
+            above.push((inside / sight, -slope / sight));
+        }
+    }
+    for leave in &below {
+        for enter in &above {
+            interval.keep_positive(leave.0 - enter.0, leave.1 - enter.1);
+        }
+    }
+    (interval.high > interval.low).then_some((interval.low, interval.high))
+}
+
+/// The same for a box.
+fn hidden_by_box(from: [f64; 3], run: [f64; 3], to_viewer: [f64; 3], solid: &Solid) -> Option<(f64, f64)> {
     let mut interval = Interval { low: 0.0, high: 1.0 };
     // t must lie over each of `above` and under each of `below`, all linear in s: (value at 0, slope).
     let mut above = [(0.0, 0.0); 4];
@@ -339,121 +459,5 @@ fn is_parallel(a: [f64; 3], b: [f64; 3]) -> bool {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use proptest::prelude::*;
-
-    fn solid(min: [f64; 3], max: [f64; 3]) -> Solid {
-        Solid { min, max }
-    }
-
-    #[test]
-    fn a_single_box_shows_nine_edges_in_isometric_and_hides_three() {
-        let one = [solid([0.0; 3], [400.0, 700.0, 300.0])];
-        let pieces = edge_pieces(&one, Axes::Isometric.to_viewer());
-        assert_eq!(pieces.iter().filter(|piece| piece.visible).count(), 9);
-        let hidden: Vec<_> = pieces.iter().filter(|piece| !piece.visible).collect();
-        assert_eq!(hidden.len(), 3);
-        // The three hidden edges meet in the corner farthest from the viewer.
-        assert!(hidden.iter().all(|piece| piece.from == [0.0; 3]));
-    }
-
-    #[test]
-    fn a_board_before_another_hides_just_its_own_width() {
-        let solids = [solid([0.0, 0.0, 0.0], [100.0, 10.0, 10.0]), solid([40.0, -50.0, 20.0], [60.0, 50.0, 30.0])];
-        let lines = view_lines(&solids, Axes::FRONT);
-        let upper: Vec<_> = lines
-            .iter()
-            .filter(|line| line.owner == 0 && line.from.y == 10.0 && line.to.y == 10.0)
-            .map(|line| ((line.from.x * 100.0).round() / 100.0, (line.to.x * 100.0).round() / 100.0, line.visible))
-            .collect();
-        assert_eq!(upper, [(0.0, 40.0, true), (60.0, 100.0, true), (40.0, 60.0, false)]);
-    }
-
-    #[test]
-    fn flush_edges_are_drawn_once() {
-        let solids = [solid([0.0; 3], [18.0, 700.0, 300.0]), solid([18.0, 0.0, 0.0], [500.0, 18.0, 300.0])];
-        let lines = view_lines(&solids, Axes::FRONT);
-        let shared: Vec<_> = lines.iter().filter(|line| line.from.x == 18.0 && line.to.x == 18.0).collect();
-        let total: f64 = shared.iter().map(|line| line.from.distance(line.to)).sum();
-        assert!((total - 700.0).abs() < 1e-6, "{shared:?}");
-        assert!(shared.iter().all(|line| line.visible));
-    }
-
-    /// Whether the ray from a point to the viewer passes through a box: found for this one point by clipping the ray.
-    fn is_hidden(point: [f64; 3], sight: [f64; 3], solids: &[Solid], skin: f64) -> bool {
-        solids.iter().any(|solid| {
-            let (mut enter, mut leave) = (0.0_f64, f64::INFINITY);
-            for axis in 0..3 {
-                let (low, high) = (solid.min[axis] + skin, solid.max[axis] - skin);
-                if sight[axis] == 0.0 {
-                    if point[axis] <= low || point[axis] >= high {
-                        return false;
-                    }
-                } else {
-                    let (a, b) = ((low - point[axis]) / sight[axis], (high - point[axis]) / sight[axis]);
-                    enter = enter.max(a.min(b));
-                    leave = leave.min(a.max(b));
-                }
-            }
-            enter < leave
-        })
-    }
-
-    fn solids() -> impl Strategy<Value = Vec<Solid>> {
-        // A coarse grid, so that faces are often flush and edges often coincide.
-        let side = (0..12_i32, 1..7_i32).prop_map(|(low, size)| (f64::from(low) * 25.0, f64::from(low + size) * 25.0));
-        let one = (side.clone(), side.clone(), side).prop_map(|(x, y, z)| solid([x.0, y.0, z.0], [x.1, y.1, z.1]));
-        prop::collection::vec(one, 1..9)
-    }
-
-    proptest! {
-        #![proptest_config(ProptestConfig { cases: 64, ..ProptestConfig::default() })]
-
-        #[test]
-        fn pieces_agree_with_dense_sampling(solids in solids(), view in 0..4_usize) {
-            let axes = [Axes::FRONT, Axes::FROM_LEFT, Axes::FROM_ABOVE, Axes::Isometric][view];
-            let sight = axes.to_viewer();
-            let pieces = edge_pieces(&solids, sight);
-            for piece in &pieces {
-                // Steps that miss the grid: a ray exactly in the joint between two flush boxes meets neither.
-                for step in 1..=40 {
-                    let point = at(piece.from, minus(piece.to, piece.from), (f64::from(step) - 0.4142) / 40.0);
-                    // A box shrunk by more or less than the program's skin: where both agree, the answer is certain.
-                    let certain = [0.0, 0.01].map(|skin| is_hidden(point, sight, &solids, skin));
-                    if certain[0] == certain[1] {
-                        prop_assert_eq!(!piece.visible, certain[0], "{:?} at {:?}", piece, point);
-                    }
-                }
-            }
-            // Nothing is lost: the pieces of a box are as long as its edges that are not along the line of sight.
-            for (owner, solid) in solids.iter().enumerate() {
-                let whole: f64 = box_edges(solid)
-                    .iter()
-                    .map(|(from, to)| minus(*to, *from))
-                    .filter(|run| !is_parallel(*run, sight))
-                    .map(length)
-                    .sum();
-                let found: f64 = pieces
-                    .iter()
-                    .filter(|piece| piece.owner == owner)
-                    .map(|piece| length(minus(piece.to, piece.from)))
-                    .sum();
-                prop_assert!((whole - found).abs() < 0.1, "{whole} {found}");
-            }
-        }
-
-        #[test]
-        fn no_two_lines_of_a_view_lie_on_one_another(solids in solids(), view in 0..4_usize) {
-            let axes = [Axes::FRONT, Axes::FROM_LEFT, Axes::FROM_ABOVE, Axes::Isometric][view];
-            let lines = view_lines(&solids, axes);
-            for (index, line) in lines.iter().enumerate() {
-                let others: Vec<&ViewLine> = lines[..index].iter().collect();
-                let run = line.to - line.from;
-                let rest = uncovered(line, run / run.hypot(), run.hypot(), &others);
-                let length: f64 = rest.iter().map(|piece| piece.from.distance(piece.to)).sum();
-                prop_assert!((length - line.from.distance(line.to)).abs() < 0.01);
-            }
-        }
-    }
-}
+#[path = "../tests/inside/hidden.rs"]
+mod tests;

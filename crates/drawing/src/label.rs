@@ -5,6 +5,7 @@ use kurbo::{Point, Rect, Vec2};
 use crate::display::{Display, Layer};
 use crate::font;
 use crate::place::Occupied;
+use crate::pointer::Pointer;
 use crate::tag::Tag;
 use crate::text::{Anchor, Text};
 
@@ -22,47 +23,118 @@ pub struct Label {
     pub tag: Option<Tag>,
 }
 
+/// What of a label found no room in its area.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Unplaced {
+    /// What is still to be said, and where it belongs.
+    pub(crate) label: Label,
+    /// Where a leader may point, in model millimetres, the best first.
+    pub(crate) spots: Vec<Point>,
+    /// What stands in the area in its place: the first line, if that found room.
+    pub(crate) mark: Option<String>,
+}
+
+impl Unplaced {
+    fn new(label: Label, mark: Option<String>) -> Self {
+        const SHARES: [f64; 5] = [0.5, 0.3, 0.7, 0.12, 0.88];
+        let area = label.within;
+        let at = |x: f64, y: f64| Point::new(area.x0 + area.width() * x, area.y0 + area.height() * y);
+        let spots = SHARES.into_iter().flat_map(|y| SHARES.map(|x| at(x, y))).collect();
+        Self { label, spots, mark }
+    }
+}
+
+impl From<&Pointer> for Unplaced {
+    fn from(pointer: &Pointer) -> Self {
+        let spot = pointer.at.first().copied().unwrap_or_default();
+        let within = Rect::from_points(spot, spot);
+        let label = Label { within, lines: vec![pointer.text.clone()], tag: pointer.tag.clone() };
+        Self { label, spots: pointer.at.clone(), mark: None }
+    }
+}
+
+/// Most lines that one line of a label is broken into.
+const MOST_LINES: usize = 4;
+
 /// Places each label in its area where it meets no line and no other text: upright first, then read from the right;
-/// in the common lettering, smaller only where that finds no room; then all in one line; then the first line alone. Hands
-/// back what found no room.
+/// in the common lettering, smaller only where that finds no room; then all in one line; then broken into short lines;
+/// then the first line alone. Hands back what found no room.
 pub(crate) fn place_labels(
     labels: &[Label],
     scale: f64,
     occupied: &mut Occupied,
     display: &mut Display,
-) -> Vec<String> {
-    let mut omitted = Vec::new();
+) -> Vec<Unplaced> {
+    let mut unplaced = Vec::new();
     for label in labels {
-        let area = Rect::new(
-            label.within.x0 * scale,
-            label.within.y0 * scale,
-            label.within.x1 * scale,
-            label.within.y1 * scale,
-        );
-        let short = Label { lines: label.lines.iter().take(1).cloned().collect(), ..label.clone() };
+        let area = on_paper(label.within, scale);
+        let with = |lines: Vec<String>| Label { lines, ..label.clone() };
         // In one line where two have no room.
-        let joined = Label { lines: vec![label.lines.join("  ")], ..label.clone() };
-        let found = [label, &joined, &short].into_iter().enumerate().find_map(|(rank, tried)| {
-            [font::HEIGHT_NOTE_MM, font::HEIGHT_LABEL_MM]
-                .into_iter()
-                .flat_map(|height| [(height, false), (height, true)])
-                .find_map(|(height, turned)| fitted(tried, area, height, turned, occupied))
-                .map(|texts| (rank, texts))
-        });
-        match found {
-            Some((rank, texts)) => {
-                if rank == 2 {
-                    omitted.push(label.lines.iter().skip(1).cloned().collect::<Vec<_>>().join(" "));
+        let mut tries = vec![label.clone(), with(vec![label.lines.join("  ")])];
+        tries.extend((2..=MOST_LINES).filter_map(|count| broken(label, count)).map(with));
+        let whole = tries.iter().find_map(|tried| anywhere(tried, area, occupied));
+        let short = with(label.lines.iter().take(1).cloned().collect());
+        let texts = match whole {
+            Some(texts) => texts,
+            None => match anywhere(&short, area, occupied).filter(|_| label.lines.len() > 1) {
+                Some(texts) => {
+                    let rest = with(label.lines.iter().skip(1).cloned().collect());
+                    unplaced.push(Unplaced::new(rest, short.lines.into_iter().next()));
+                    texts
                 }
-                for text in texts {
-                    occupied.add_box(text.bounds());
-                    display.text(Layer::Notes, label.tag.clone(), text);
+                None => {
+                    unplaced.push(Unplaced::new(label.clone(), None));
+                    continue;
                 }
-            }
-            None => omitted.push(label.lines.join(" ")),
+            },
+        };
+        for text in texts {
+            occupied.add_box(text.bounds());
+            display.text(Layer::Notes, label.tag.clone(), text);
         }
     }
-    omitted
+    unplaced
+}
+
+/// A rectangle of the model on paper.
+pub(crate) fn on_paper(rect: Rect, scale: f64) -> Rect {
+    Rect::new(rect.x0 * scale, rect.y0 * scale, rect.x1 * scale, rect.y1 * scale)
+}
+
+/// The lines of a label, those after the first (or the only one) broken between words into so many lines as even as words
+/// allow; none if there are too few words.
+fn broken(label: &Label, count: usize) -> Option<Vec<String>> {
+    let (first, rest) = label.lines.split_first()?;
+    let (mut lines, text) =
+        if rest.is_empty() { (Vec::new(), first.clone()) } else { (vec![first.clone()], rest.join(" ")) };
+    let words: Vec<&str> = text.split(' ').collect();
+    if words.len() < count {
+        return None;
+    }
+    let width = |words: &[&str]| font::width_mm(&words.join(" "), font::HEIGHT_NOTE_MM);
+    // The narrowest width at which so many lines do.
+    let fits = |most: f64| {
+        let mut broken: Vec<Vec<&str>> = Vec::new();
+        for &word in &words {
+            match broken.last_mut() {
+                Some(line) if width(&[line.as_slice(), &[word]].concat()) <= most => line.push(word),
+                _ => broken.push(vec![word]),
+            }
+        }
+        (broken.len() <= count).then_some(broken)
+    };
+    let whole = width(&words);
+    let narrowest = (1..=20).map(|step| whole * f64::from(step) / 20.0).find_map(fits)?;
+    lines.extend(narrowest.into_iter().map(|line| line.join(" ")));
+    Some(lines)
+}
+
+/// A label anywhere in its area, in the common lettering or smaller.
+pub(crate) fn anywhere(label: &Label, area: Rect, occupied: &Occupied) -> Option<Vec<Text>> {
+    [font::HEIGHT_NOTE_MM, font::HEIGHT_LABEL_MM]
+        .into_iter()
+        .flat_map(|height| [(height, false), (height, true)])
+        .find_map(|(height, turned)| fitted(label, area, height, turned, occupied))
 }
 
 /// The lines of a label at the first free spot of its area, spots near the middle first.

@@ -18,6 +18,8 @@ pub struct Pointer {
     pub text: String,
     /// What it belongs to.
     pub tag: Option<Tag>,
+    /// Whether it is left out of a view that has no room for it within its outline: another view may have.
+    pub stays: bool,
 }
 
 /// Radius of the dot at the end of a leader, in millimetres.
@@ -26,37 +28,41 @@ const DOT_MM: f64 = 0.5;
 const CLEAR_MM: f64 = 0.8;
 
 /// Places each text within `room` as near to its spot as texts and lines allow. Hands back those that found no place.
-pub(crate) fn place_pointers(
-    pointers: &[Pointer],
+pub(crate) fn place_pointers<'a>(
+    pointers: &'a [Pointer],
     scale: f64,
     room: Rect,
     occupied: &mut Occupied,
     display: &mut Display,
-) -> Vec<String> {
-    let mut omitted = Vec::new();
-    for pointer in pointers {
-        let spots: Vec<Point> = pointer.at.iter().map(|at| Point::new(at.x * scale, at.y * scale)).collect();
-        let found = [HEIGHT_NOTE_MM, HEIGHT_LABEL_MM]
-            .into_iter()
-            .find_map(|height| reach(pointer, height, &spots, room, occupied));
-        let Some((spot, text, elbow)) = found else {
-            omitted.push(pointer.text.clone());
-            continue;
-        };
-        let bounds = text.bounds();
-        let line_y = elbow.y;
-        let far = Point::new(if elbow.x < bounds.center().x { bounds.x1 } else { bounds.x0 }, line_y);
-        for (from, to) in [(spot, elbow), (elbow, far)] {
-            occupied.add_line(from, to);
-            display.segment(Layer::Notes, LineClass::Dimension, pointer.tag.clone(), from, to);
-        }
-        let dot = Circle::new(spot, DOT_MM);
-        occupied.add_box(dot.bounding_box());
-        display.fill(Layer::Notes, Tone::Ink, pointer.tag.clone(), dot.to_path(0.01));
-        occupied.add_box(bounds);
-        display.text(Layer::Notes, pointer.tag.clone(), text);
+) -> Vec<&'a Pointer> {
+    pointers.iter().filter(|pointer| !place_pointer(pointer, scale, room, occupied, display)).collect()
+}
+
+/// Places one text, if it finds a place.
+pub(crate) fn place_pointer(
+    pointer: &Pointer,
+    scale: f64,
+    room: Rect,
+    occupied: &mut Occupied,
+    display: &mut Display,
+) -> bool {
+    let spots: Vec<Point> = pointer.at.iter().map(|at| Point::new(at.x * scale, at.y * scale)).collect();
+    let found =
+        [HEIGHT_NOTE_MM, HEIGHT_LABEL_MM].into_iter().find_map(|height| reach(pointer, height, &spots, room, occupied));
+    let Some((spot, text, elbow)) = found else { return false };
+    let bounds = text.bounds();
+    let line_y = elbow.y;
+    let far = Point::new(if elbow.x < bounds.center().x { bounds.x1 } else { bounds.x0 }, line_y);
+    for (from, to) in [(spot, elbow), (elbow, far)] {
+        occupied.add_line(from, to);
+        display.segment(Layer::Notes, LineClass::Dimension, pointer.tag.clone(), from, to);
     }
-    omitted
+    let dot = Circle::new(spot, DOT_MM);
+    occupied.add_box(dot.bounding_box());
+    display.fill(Layer::Notes, Tone::Ink, pointer.tag.clone(), dot.to_path(0.01));
+    occupied.add_box(bounds);
+    display.text(Layer::Notes, pointer.tag.clone(), text);
+    true
 }
 
 /// The nearest free place of the text: the spot, the text, and where the leader meets the line under the text.

@@ -9,8 +9,9 @@ use crate::dimension_layout::lay_out;
 use crate::display::{Display, Item, Layer, Mark, segments};
 use crate::font;
 use crate::hatch::Hatch;
-use crate::label::{Label, place_labels};
+use crate::label::{Label, Unplaced, place_labels};
 use crate::language::Language;
+use crate::led_out::lead_out;
 use crate::place::Occupied;
 use crate::pointer::{Pointer, place_pointers};
 use crate::tag::Tag;
@@ -165,9 +166,19 @@ impl View {
     pub fn lay_out(&self, scale: f64, style: &DimensionStyle) -> PlacedView {
         let (mut placed, mut occupied) = self.lay_out_dimensions(scale, style);
         let display = &mut placed.display;
-        placed.omitted = place_labels(&self.labels, scale, &mut occupied, display);
+        let unplaced = place_labels(&self.labels, scale, &mut occupied, display);
         let room = scaled(self.outline(), scale);
-        placed.omitted.extend(place_pointers(&self.pointers, scale, room, &mut occupied, display));
+        let (mut omitted, mut left) = (Vec::new(), unplaced);
+        for pointer in place_pointers(&self.pointers, scale, room, &mut occupied, display) {
+            if pointer.stays {
+                omitted.push(pointer.text.clone());
+            } else {
+                left.push(Unplaced::from(pointer));
+            }
+        }
+        let led = lead_out(left, scale, (room, placed.bounds), &mut occupied, display);
+        placed.led_out = led.count;
+        placed.omitted = [led.omitted, omitted].concat();
         // Hatching comes last: it gives way to texts, so that none is crossed.
         let mut hatching = Display::new();
         for hatch in &self.hatches {
@@ -251,6 +262,7 @@ impl View {
             origin: Vec2::ZERO,
             display,
             bounds,
+            led_out: 0,
             omitted: Vec::new(),
         };
         (placed, occupied)
@@ -278,6 +290,8 @@ pub struct PlacedView {
     pub display: Display,
     /// The box around everything drawn.
     pub bounds: Rect,
+    /// How many labels stand not where they belong, but at the end of a leader or in a key.
+    pub led_out: usize,
     /// Labels that found no room; nothing vanishes silently.
     pub omitted: Vec<String>,
 }

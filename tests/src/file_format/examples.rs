@@ -71,6 +71,7 @@ pub fn all() -> Vec<Example> {
     floor: [(x: 0, z: 0, height: 0), (x: 900, z: 0, height: -4)],
 )"#;
         d::Niche, "Niche", "(width: 1660, height: 2400, depth: 700, right_wall: false)";
+        d::Niche, "Niche", r#"(width: 1400, height: 1240, above: "window sill")"#;
         d::ObstacleKind, "ObstacleKind", "Skirting";
         d::Obstacle, "Obstacle", r#"(name: "skirting", kind: Skirting, corner: (0, 0, 0), size: (1660, 80, 15))"#;
         d::Obstacle, "Obstacle", r#"(name: "room door", kind: Door, corner: (1700, 0, 800), size: (40, 1980, 860),

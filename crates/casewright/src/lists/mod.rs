@@ -90,10 +90,7 @@ pub(crate) fn number(length: Length, unit: Unit, speech: &Speech) -> String {
 
 /// A number that was written with a point, with the decimal mark of the language.
 pub(crate) fn decimal(number: &str, speech: &Speech) -> String {
-    match speech.decimal_mark() {
-        DecimalMark::Point => number.to_owned(),
-        DecimalMark::Comma => number.replace('.', ","),
-    }
+    speech.decimal_mark().put(number)
 }
 
 #[cfg(test)]

@@ -12,10 +12,8 @@ use crate::mechanics::handling::{
     ONE_PERSON_KG, longest_round_corner, passes_opening, people, raising_height, tallest_raised,
 };
 use crate::mechanics::source::Source;
-use crate::survey::{BringIn, blocks, bring_in};
+use crate::survey::{BringIn, blocks, bring_in, room_height};
 
-/// A niche lower than this is no room: its height says nothing of the ceiling.
-const ROOM: Length = Length::from_mm(2000);
 /// Pieces lower than this are set up without being raised.
 const RAISED: f64 = 1500.0;
 
@@ -150,9 +148,10 @@ fn sections(context: &Context<'_>, report: &mut Report) {
     }
 }
 
+/// Put together lying, it is raised in the room: what hangs over its niche only, a sill or beam, is not in the way then.
 fn raising(context: &Context<'_>, report: &mut Report) {
-    let niche = context.design.site.niche.as_ref().and_then(|it| it.height).filter(|&it| it >= ROOM);
-    let Some(ceiling) = context.options.ceiling.or(niche).map(Length::mm) else { return };
+    let room = || room_height(context.design, &context.assembly.envelope);
+    let Some(ceiling) = context.options.ceiling.or_else(room).map(Length::mm) else { return };
     for shell in context.layout.shells.iter().take(1) {
         let (height, depth) = (shell.outer.size(Axis::Y).mm(), shell.outer.size(Axis::Z).mm());
         let need = raising_height(height, depth);

@@ -6,6 +6,7 @@
 //! nor licensed practice.
 
 mod air;
+mod banding;
 mod carry;
 mod cautions;
 mod context;
@@ -86,6 +87,7 @@ pub fn all_knowing(
     reach_in::check(&context, &mut report);
     handling::check(&context, &mut report);
     wood::check(&context, &mut report);
+    banding::check(&context, &mut report);
     worktop::check(&context, &mut report);
     ergonomics::check(&context, &mut report);
     cautions::check(&context, &mut report);

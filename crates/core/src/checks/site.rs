@@ -7,6 +7,7 @@ use crate::design::Obstacle;
 use crate::finding::Severity;
 use crate::geometry::{Axis, Cuboid, Point};
 use crate::length::Length;
+use crate::levelling::level;
 use crate::mechanics::source::Source;
 use crate::text::FieldPath;
 
@@ -33,11 +34,14 @@ fn niche(context: &Context<'_>, report: &mut Report) {
     let left = if niche.left_wall { (-it.min.x).max(Length::ZERO) } else { Length::ZERO };
     let right = if niche.right_wall { (it.max.x - niche.width).max(Length::ZERO) } else { Length::ZERO };
     let width = if right > Length::ZERO { (it.max.x, niche.width) } else { (it.min.x, Length::ZERO) };
-    let high = niche.height.map_or(Length::ZERO, |height| (it.max.y - height).max(Length::ZERO));
+    // Its feet may raise it, so that it meets the worktop next door.
+    let raised = level(context.design, context.assembly).map_or(Length::ZERO, |it| it.raised.max(Length::ZERO));
+    let top = it.max.y + raised;
+    let high = niche.height.map_or(Length::ZERO, |height| (top - height).max(Length::ZERO));
     let deep = niche.depth.map_or(Length::ZERO, |depth| (it.max.z - depth).max(Length::ZERO));
     let over = [
         (Severity::Error, "fit.niche-width", "wide", left + right, width.0, Some(width.1)),
-        (Severity::Error, "fit.niche-height", "high", high, it.max.y, niche.height),
+        (Severity::Error, "fit.niche-height", "high", high, top, niche.height),
         // A piece may stand out of a niche that is shallower; that is often meant.
         (Severity::Note, "fit.niche-depth", "deep", deep, it.max.z, niche.depth),
     ];

@@ -134,6 +134,7 @@ impl<L, M> Walk<'_, L, M> {
         Niche {
             width: self.size(&it.width, &at.field("width")),
             height: self.maybe_size(it.height.as_ref(), &at.field("height")),
+            above: it.above.clone(),
             depth: self.maybe_size(it.depth.as_ref(), &at.field("depth")),
             left_wall: it.left_wall,
             right_wall: it.right_wall,

@@ -6,6 +6,7 @@ use crate::assembly::Assembly;
 use crate::design::{Obstacle, ObstacleKind, ObstacleShape, Resolved};
 use crate::geometry::Axis;
 use crate::length::Length;
+use crate::survey::overhead;
 
 /// How far walls and floor are taken to reach, mm.
 const FAR_MM: f64 = 10_000.0;
@@ -42,8 +43,8 @@ pub enum RoomSide {
     LeftWall,
     /// The right wall of a niche.
     RightWall,
-    /// The ceiling of a niche.
-    Ceiling,
+    /// What ends the niche above: the ceiling, a sill, a beam.
+    Above,
     /// The worktop next door.
     NeighbourWorktop,
 }
@@ -57,7 +58,7 @@ impl RoomSide {
             Self::Wall => "the wall",
             Self::LeftWall => "the left wall",
             Self::RightWall => "the right wall",
-            Self::Ceiling => "the ceiling",
+            Self::Above => "what is above",
             Self::NeighbourWorktop => "the worktop next door",
         }
     }
@@ -154,15 +155,17 @@ pub fn site_bodies(design: &Resolved, assembly: &Assembly) -> Vec<Fixed> {
         if niche.right_wall {
             room(RoomSide::RightWall, [(width, FAR_MM), everywhere, deep]);
         }
-        if let Some(height) = niche.height {
-            room(RoomSide::Ceiling, [everywhere, (height.mm(), FAR_MM), deep]);
-        }
     }
     if let Some(top) = &site.neighbour_worktop {
         let envelope = assembly.envelope.range(Axis::X);
         let x = if top.on_left { (-FAR_MM, envelope.0.mm().min(0.0)) } else { (envelope.1.mm(), FAR_MM) };
         let height = ((top.height - top.thickness).mm(), top.height.mm());
         room(RoomSide::NeighbourWorktop, [x, height, (0.0, top.depth.mm())]);
+    }
+    if let Some(it) = overhead(design, &assembly.envelope).filter(|it| !it.is_obstacle) {
+        let ranges = [everywhere, (it.height.mm(), FAR_MM), (0.0, it.reach.map_or(FAR_MM, Length::mm))];
+        let kind = FixedKind::Room(RoomSide::Above);
+        all.push(Fixed { name: it.name, kind, solid: Solid::Box(ranges), keep_mm: 0.0 });
     }
     all
 }

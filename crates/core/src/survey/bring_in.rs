@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet, BinaryHeap};
 
 use serde::Serialize;
 
+use super::overhead;
 use crate::design::{ObstacleKind, Resolved, SiteWall};
 use crate::geometry::{Axis, Cuboid};
 use crate::length::Length;
@@ -56,8 +57,8 @@ pub enum BringIn {
     },
 }
 
-/// What is in the way of a piece whose box is given: obstacles along all of its width, and what the survey says of the
-/// ceiling. What is narrower is gone round, and doors are opened.
+/// What is in the way of a piece whose box is given: obstacles along all of its width, what ends the niche above, and what
+/// the survey says of the ceiling. What is narrower is gone round, and doors are opened.
 #[must_use]
 pub fn blocks(design: &Resolved, piece: &Cuboid) -> Vec<Block> {
     let site = &design.site;
@@ -73,12 +74,13 @@ pub fn blocks(design: &Resolved, piece: &Cuboid) -> Vec<Block> {
             y: (it.corner.1.mm(), (it.corner.1 + it.size.1).mm()),
         })
         .collect();
+    if let Some(it) = overhead(design, piece) {
+        let z = (-FAR_MM, it.reach.map_or(FAR_MM, Length::mm));
+        all.push(Block { name: it.name, z, y: (it.height.mm(), FAR_MM) });
+    }
     let mut above = |z: (f64, f64), height: Length| {
         all.push(Block { name: "the ceiling".to_owned(), z, y: (height.mm(), FAR_MM) });
     };
-    if let Some((niche, height)) = site.niche.as_ref().and_then(|it| Some((it, it.height?))) {
-        above((-FAR_MM, niche.depth.map_or(FAR_MM, Length::mm)), height);
-    }
     if let Some(ceiling) = design.assumed.ceiling {
         above((-FAR_MM, FAR_MM), ceiling);
     }

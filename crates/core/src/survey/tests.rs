@@ -5,7 +5,7 @@ use proptest::prelude::*;
 
 use super::largest::{MOST_SLOPE, faces, sides};
 use super::*;
-use crate::design::{Extent, FloorPoint, Obstacle, ObstacleKind, ObstacleShape, Resolved, SiteWall, WallPoint};
+use crate::design::{Extent, FloorPoint, Niche, Obstacle, ObstacleKind, ObstacleShape, Resolved, SiteWall, WallPoint};
 use crate::geometry::Cuboid;
 use crate::length::Length;
 use crate::sample::{self, mm};
@@ -113,6 +113,55 @@ fn gaps_scribes_and_strips() {
     let [left, right] = scribes(&gaps)[..] else { panic!("two walls") };
     assert_eq!((left.least, left.most, left.allowance, left.strip), (mm(2), mm(8), mm(6), Some(mm(23))));
     assert_eq!((right.allowance, right.strip), (mm(0), None));
+}
+
+/// What ends a niche above: its name, how far it reaches out from the wall, and the height to raise a piece in.
+#[test]
+fn a_sill_is_no_ceiling() {
+    let piece = Cuboid::from_ranges((mm(0), mm(900)), (mm(0), mm(960)), (mm(20), mm(580)));
+    let check =
+        |height: i64, above: Option<&str>, depth: Option<i64>, obstacle: bool, expected: (&str, Option<i64>), room| {
+            let mut design = sample::design();
+            design.site.niche = Some(Niche {
+                width: mm(900),
+                height: Some(mm(height)),
+                above: above.map(str::to_owned),
+                depth: depth.map(mm),
+                left_wall: true,
+                right_wall: true,
+            });
+            if obstacle {
+                design.site.obstacles = vec![Obstacle {
+                    name: "window sill".to_owned(),
+                    kind: ObstacleKind::Sill,
+                    corner: (mm(100), mm(1240), mm(0)),
+                    size: (mm(700), mm(40), mm(180)),
+                    keep_clear: None,
+                    shape: ObstacleShape::Box,
+                    swing: None,
+                }];
+            }
+            let found = overhead(&design, &piece).unwrap_or_else(|| panic!("the niche has a height"));
+            assert_eq!(
+                (found.name.as_str(), found.reach),
+                (expected.0, expected.1.map(mm)),
+                "{height} {above:?} {obstacle}"
+            );
+            assert_eq!((found.height, found.is_obstacle), (mm(height), obstacle && above.is_none() && height == 1244));
+            assert_eq!(room_height(&design, &piece), room, "{height} {above:?} {obstacle}");
+            // What is brought in goes under the same.
+            let named = blocks(&design, &piece).into_iter().map(|it| it.name).collect::<Vec<_>>();
+            assert!(named.contains(&expected.0.to_owned()), "{named:?}");
+            design.assumed.ceiling = Some(mm(2500));
+            assert_eq!(room_height(&design, &piece), Some(mm(2500)));
+        };
+    check(2440, None, None, false, ("the ceiling", None), Some(mm(2440)));
+    check(2440, None, Some(700), true, ("the ceiling", Some(700)), Some(mm(2440)));
+    // As deep as the piece, where nothing says more.
+    check(1240, None, None, false, ("the upper end of the niche", Some(580)), None);
+    check(2300, Some("beam"), None, false, ("beam", Some(580)), None);
+    check(2300, Some("beam"), Some(300), false, ("beam", Some(300)), None);
+    check(1244, None, None, true, ("window sill", Some(180)), None);
 }
 
 proptest! {

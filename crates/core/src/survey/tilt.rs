@@ -1,4 +1,5 @@
-//! Raising a piece that lies on its back: its diagonal must pass under the ceiling.
+//! Raising a piece that lies on its back: its diagonal must pass under the ceiling of the room. What
+//! hangs over its niche only does not count: the piece is raised before it.
 
 use serde::Serialize;
 

@@ -6,7 +6,7 @@ use thiserror::Error;
 use super::front::front;
 use super::pieces::flat;
 use super::wall_curve::{WallCurve, WallCurveError, wall_curve};
-use crate::design::{Resolved, TopShape};
+use crate::design::{CutOut, Resolved, TopShape};
 use crate::geometry::{Axis, Cuboid};
 use crate::length::Length;
 use crate::unit::{DecimalMark, Unit, Written};
@@ -126,6 +126,19 @@ pub enum OutlineError {
         /// What there is room for.
         largest: Written,
     },
+    /// An opening that has no room for the radius of its corners, with the largest that has.
+    #[error(
+        "the opening for {name} in the worktop has no room for corners of R{}: their radius may be {largest} at most",
+        .radius.unit.format(.radius.length, DecimalMark::Point)
+    )]
+    CutOutTooRound {
+        /// What goes in.
+        name: String,
+        /// What the design asks for.
+        radius: Written,
+        /// What there is room for: half the smaller side.
+        largest: Written,
+    },
     /// A joint that is not on the slab or not in order.
     #[error("joint {0} of the worktop does not lie on it, or not right of the one before it")]
     JointNotInOrder(usize),
@@ -197,17 +210,21 @@ pub(super) fn shaped(slab: Rect, shape: &TopShape<Length>, unit: Unit) -> Result
         }
     }
     edge.close_path();
-    let cut_outs = shape
-        .cut_outs
-        .iter()
-        .map(|it| {
-            let corner = Point::new(slab.x0 + it.corner.0.mm(), slab.y0 + it.corner.1.mm());
-            let rect = Rect::from_origin_size(corner, (it.size.0.mm(), it.size.1.mm()));
-            let radius = it.radius.mm().min(rect.width() / 2.0).min(rect.height() / 2.0);
-            (it.name.clone(), rect.to_rounded_rect(radius).to_path(super::transition::ARC_ACCURACY), radius)
-        })
-        .collect();
+    let cut_outs = shape.cut_outs.iter().map(|it| cut_out(slab, it, unit)).collect::<Result<_, _>>()?;
     Ok(Outline { edge, sides, cut_outs, deviation, slab })
+}
+
+/// An opening with its name, its outline and the radius of its corners.
+fn cut_out(slab: Rect, it: &CutOut<Length>, unit: Unit) -> Result<(String, BezPath, f64), OutlineError> {
+    let largest = it.size.0.min(it.size.1).half();
+    if it.radius > largest {
+        let (radius, largest) = (unit.written(it.radius), unit.written(largest));
+        return Err(OutlineError::CutOutTooRound { name: it.name.clone(), radius, largest });
+    }
+    let corner = Point::new(slab.x0 + it.corner.0.mm(), slab.y0 + it.corner.1.mm());
+    let rect = Rect::from_origin_size(corner, (it.size.0.mm(), it.size.1.mm()));
+    let radius = it.radius.mm();
+    Ok((it.name.clone(), rect.to_rounded_rect(radius).to_path(super::transition::ARC_ACCURACY), radius))
 }
 
 /// Whether the front stays before the rear edge all along.

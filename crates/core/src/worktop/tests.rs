@@ -257,6 +257,31 @@ fn shapes_that_cannot_be_cut_are_told() {
     };
     check(&round(None, Some(mm(900))), too_round("right", 900, 600));
     check(&round(Some(mm(601)), None), too_round("left", 601, 600));
+    let opening = |size: (i64, i64), radius| TopShape {
+        cut_outs: vec![CutOut {
+            name: "basin".to_owned(),
+            corner: (mm(200), mm(100)),
+            size: (mm(size.0), mm(size.1)),
+            radius,
+        }],
+        ..TopShape::default()
+    };
+    let no_room = |radius: Length, largest: Length| OutlineError::CutOutTooRound {
+        name: "basin".to_owned(),
+        radius: Unit::default().written(radius),
+        largest: Unit::default().written(largest),
+    };
+    check(&opening((400, 151), mm(76)), no_room(mm(76), Length::from_um(75_500)));
+    check(&opening((300, 301), mm(200)), no_room(mm(200), mm(150)));
+    assert_eq!(
+        no_room(mm(76), Length::from_um(75_500)).to_string(),
+        "the opening for basin in the worktop has no room for corners of R76: their radius may be 75.5 mm at most"
+    );
+    // Half the smaller side makes round ends, all of both a circle.
+    let round_ends =
+        shaped(SLAB, &opening((400, 150), mm(75)), Unit::default()).unwrap_or_else(|error| panic!("{error}"));
+    let open = std::f64::consts::PI * 75.0 * 75.0 + 250.0 * 150.0;
+    assert!((SLAB.area() - round_ends.area() - open).abs() < 0.5, "{}", SLAB.area() - round_ends.area());
     let both = TopShape { step: Some(step(Some(mm(150)), None)), ..round(Some(mm(400)), None) };
     check(&both, too_round("left", 400, 300));
     assert_eq!(

@@ -388,6 +388,7 @@ fn help_of_text(key: &str) -> Option<&'static str> {
         ("new parameter", "value"),
         ("thing name", "thing-kind"),
         ("bay name", "divider"),
+        ("niche above", "niche-height"),
     ]
     .into_iter()
     .find_map(|(begins, sketch)| key.starts_with(begins).then_some(sketch))

@@ -163,6 +163,14 @@ pub fn show_site(ui: &mut Ui, desk: &mut Desk<'_>) {
         let at = at.field("niche");
         field::length(ui, desk, &words.say("field-width"), &at.field("width"), Sign::AboveZero);
         field::optional_length(ui, desk, &words.say("field-height"), &at.field("height"), Sign::AboveZero);
+        if niche.height.is_some() {
+            let (path, label) = (at.field("above"), words.say("site-above"));
+            let current = niche.above.clone().unwrap_or_default();
+            field::text(ui, desk, (&label, "niche above"), &current, |text| {
+                let value = if text.is_empty() { json!(null) } else { json!(text) };
+                Ok(Command::SetField { path, value, name: Name::about("edit-field", &label) })
+            });
+        }
         field::optional_length(ui, desk, &words.say("field-depth"), &at.field("depth"), Sign::AboveZero);
         choice::switch(ui, desk, &words.say("site-left-wall"), &at.field("left_wall"), niche.left_wall);
         choice::switch(ui, desk, &words.say("site-right-wall"), &at.field("right_wall"), niche.right_wall);

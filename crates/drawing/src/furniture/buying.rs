@@ -2,7 +2,6 @@
 
 use casewright_core::stock::{Buying, Counted, CuttingPlan, Goods, buying};
 
-use super::decimal::{decimal, trimmed};
 use super::scene::Scene;
 use crate::table::{Column, Row, Table};
 
@@ -28,10 +27,10 @@ pub fn buying_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
             rows.push(Row { cells: vec![scene.say(heading(line.kind))], tag: None, is_section: true });
         }
         let amount = |value: f64| match line.unit {
-            Counted::Pieces => figure(value),
-            unit => scene.say(&format!("{} {}", figure(value), unit.word())),
+            Counted::Pieces => scene.trimmed(value, 1),
+            unit => scene.say(&format!("{} {}", scene.trimmed(value, 1), unit.word())),
         };
-        let price = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |it| decimal(it, 2));
+        let price = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |it| scene.decimal(it, 2));
         let cells = vec![
             scene.say_unless_named(&line.what),
             scene.say_unless_named(&line.notes),
@@ -44,7 +43,7 @@ pub fn buying_list(scene: &Scene<'_>, plan: &CuttingPlan) -> Table {
         ];
         rows.push(Row { cells, tag: None, is_section: false });
     }
-    let mut sum = format!("Total {}", decimal(total, 2));
+    let mut sum = format!("Total {}", scene.decimal(total, 2));
     if without_price > 0 {
         let lines =
             if without_price == 1 { "1 line that has".to_owned() } else { format!("{without_price} lines that have") };
@@ -65,10 +64,6 @@ const fn heading(kind: Goods) -> &'static str {
         Goods::Screws => "Screws",
         Goods::Glue => "Glue (150 g/m² of glued face; see the maker's sheet)",
     }
-}
-
-fn figure(value: f64) -> String {
-    trimmed(value, 1)
 }
 
 /// How many further copies of each part the boards give.

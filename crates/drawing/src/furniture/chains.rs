@@ -116,7 +116,7 @@ pub(crate) fn parts_only(scene: &Scene<'_>, partition: &Partition, side: Side) -
 
 /// A dimension between two model positions, in a view whose axis runs with (1) or against (-1) the model's.
 pub(crate) fn span(scene: &Scene<'_>, from: Length, to: Length, sign: i64, tag: Option<Tag>) -> Span {
-    let text = scene.format(to - from);
+    let text = scene.dimension(to - from);
     let (from, to) = if sign < 0 { (-to, -from) } else { (from, to) };
     Span { from, to, text, tag }
 }

@@ -12,7 +12,6 @@ use casewright_core::mechanics::tipping::{
 };
 use kurbo::{BezPath, Circle, Line, Point, Rect, Shape, Size, Vec2};
 
-use super::decimal::decimal;
 use super::scene::Scene;
 use crate::display::{Arrow, Display, Layer, Mark, Tone};
 use crate::font::HEIGHT_LABEL_MM;
@@ -93,7 +92,7 @@ impl<'a> Diagrams<'a> {
             let tip = place(length * f64::from(i) / 6.0, 0.0) + Vec2::new(0.0, 0.8);
             down_arrow(&mut display, tip, 4.0);
         }
-        self.caption(&mut display, &format!("sag drawn {} times", enlargement(shown / across)));
+        self.caption(&mut display, &format!("sag drawn {} times", enlargement(&self.scene, shown / across)));
         Some(display)
     }
 
@@ -256,7 +255,7 @@ impl<'a> Diagrams<'a> {
         display.push(Layer::Notes, None, Mark::Arrow(Arrow { tip, direction_rad: 0.0, length_mm: 2.0 }));
         let lean = (rack.lean_per_newton * PUSH.value * scale).max(1e-6);
         let straps = if rack.straps.is_empty() { "" } else { ", straps dash-dot" };
-        self.caption(&mut display, &format!("lean drawn {} times{straps}", enlargement(SHOWN_MM / lean)));
+        self.caption(&mut display, &format!("lean drawn {} times{straps}", enlargement(&self.scene, SHOWN_MM / lean)));
         Some(display)
     }
 
@@ -323,11 +322,11 @@ fn down_arrow(display: &mut Display, tip: Point, length: f64) {
 }
 
 /// How many times larger something is drawn, in round numbers.
-fn enlargement(times: f64) -> String {
+fn enlargement(scene: &Scene<'_>, times: f64) -> String {
     match times {
         t if t >= 100.0 => format!("{:.0}", (t / 50.0).round() * 50.0),
         t if t >= 10.0 => format!("{:.0}", (t / 5.0).round() * 5.0),
         t if t >= 1.5 => format!("{t:.0}"),
-        t => decimal(t, 1),
+        t => scene.decimal(t, 1),
     }
 }

@@ -96,9 +96,9 @@ fn key_figures(scene: &Scene<'_>) -> Vec<String> {
     )];
     let count = |role: Role| assembly.parts.iter().filter(|part| part.role == role).count();
     lines.push(format!(
-        "{} parts, {:.1} kg without what it holds; {} fronts, {} that move",
+        "{} parts, {} kg without what it holds; {} fronts, {} that move",
         assembly.parts.len(),
-        assembly.mass_kg(),
+        scene.decimal(assembly.mass_kg(), 1),
         count(Role::Front),
         assembly.movers.len()
     ));

@@ -9,12 +9,11 @@ use kurbo::Rect;
 use super::chains::{chain_of, envelope_chain, partitions, parts_only};
 use super::handles::{draw_handles, draw_holders};
 use super::movement::draw_swing_lines;
-use super::scene::{Drawn, DrawnPart, Scene, draw_areas, draw_parts, drawn_parts, view_rect};
+use super::scene::{Drawn, Scene, bodies, draw_areas, draw_parts, drawn_parts, view_rect};
 use super::site::draw_site;
 use super::stand::draw_stand;
 use crate::dimension::{Chain, Side};
 use crate::display::Layer;
-use crate::hidden::Solid;
 use crate::label::Label;
 use crate::line::LineClass;
 use crate::tag::Tag;
@@ -35,7 +34,7 @@ pub(crate) fn carcass_elevation<'a>(scene: &Scene<'a>) -> Drawn<'a> {
     draw_things(&mut view, scene, |_| true);
     draw_holders(&mut view, scene, |_| true);
     draw_stand(&mut view, scene);
-    draw_site(&mut view, scene, &solids(&parts), |_| true);
+    draw_site(&mut view, scene, &bodies(&parts), |_| true);
     view.chains = carcass_chains(scene);
     for bay in scene.leaf_bays() {
         let own = |thing: &&LaidThing| scene.layout.bays.get(thing.bay).is_some_and(|own| own.name == bay.name);
@@ -46,10 +45,6 @@ pub(crate) fn carcass_elevation<'a>(scene: &Scene<'a>) -> Drawn<'a> {
         view.labels.push(Label { within, lines, tag: Some(Tag::Bay(bay.name.clone())) });
     }
     Drawn { view, parts }
-}
-
-fn solids(parts: &[DrawnPart<'_>]) -> Vec<Solid> {
-    parts.iter().map(DrawnPart::solid).collect()
 }
 
 /// The piece from the front as it stands, with the sizes of its fronts. Hinged fronts carry swing lines that start at
@@ -63,7 +58,7 @@ pub fn front_elevation_with_fronts(scene: &Scene<'_>) -> View {
     draw_swing_lines(&mut view, scene);
     draw_handles(&mut view, scene);
     draw_stand(&mut view, scene);
-    draw_site(&mut view, scene, &solids(&parts), |_| true);
+    draw_site(&mut view, scene, &bodies(&parts), |_| true);
     let fronts: Vec<&Part> = scene.assembly.parts.iter().filter(|part| part.role == Role::Front).collect();
     let envelope = &scene.assembly.envelope;
     for (along, across, near, far) in

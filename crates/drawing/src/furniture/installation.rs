@@ -7,7 +7,7 @@ use casewright_core::assembly::Worktop;
 use casewright_core::design::{SiteWall, Stand};
 use casewright_core::geometry::Axis;
 use casewright_core::levelling::{fixing_points, level, zones};
-use casewright_core::survey::{gaps, largest, raising, scribes};
+use casewright_core::survey::{gaps, largest, overhead, raising, room_height, scribes};
 use casewright_core::worktop::{Outline, Side, findings};
 use kurbo::Rect;
 
@@ -96,9 +96,9 @@ fn room(scene: &Scene<'_>) -> Lines {
         if let Some(turned) = largest(scene.design, true).filter(|it| it.width > straight.width) {
             lines.push((
                 format!(
-                    "{} if it stands askew by {:.2} degrees, following the walls",
+                    "{} if it stands askew by {} degrees, following the walls",
                     f(turned.width),
-                    turned.slope.atan().to_degrees()
+                    scene.decimal(turned.slope.atan().to_degrees(), 2)
                 ),
                 false,
             ));
@@ -110,7 +110,16 @@ fn room(scene: &Scene<'_>) -> Lines {
             ));
         }
     }
-    if let Some(ceiling) = scene.design.site.niche.as_ref().and_then(|it| it.height) {
+    lines.extend(raised(scene));
+    lines
+}
+
+/// Whether the piece can be raised in the room, and what it is pushed in under then.
+fn raised(scene: &Scene<'_>) -> Lines {
+    let f = |length: Length| scene.format(length);
+    let envelope = &scene.assembly.envelope;
+    let mut lines = Vec::new();
+    if let Some(ceiling) = room_height(scene.design, envelope) {
         let (height, depth) = (envelope.size(Axis::Y), envelope.size(Axis::Z));
         let whole = raising(height, depth, ceiling);
         let text = if whole.goes {
@@ -131,6 +140,12 @@ fn room(scene: &Scene<'_>) -> Lines {
                 )
             }
         };
+        lines.push((text, true));
+    }
+    if let Some(above) = overhead(scene.design, envelope).filter(|it| !it.is_ceiling) {
+        let free = above.height - envelope.max.y;
+        let text =
+            format!("raise it in the room, not under {}; pushed in under that it has {} free", above.name, f(free));
         lines.push((text, true));
     }
     lines
@@ -268,8 +283,8 @@ fn worktop(scene: &Scene<'_>) -> Lines {
 pub(crate) fn worktop_figures(scene: &Scene<'_>, outline: &Outline) -> String {
     let rounded = |mm: f64| scene.format(Length::from_mm_f64(mm).rounded_to(Length::from_um(100)));
     format!(
-        "{:.3} m², front edge {}, banding {}; rear edge within {} of the measured stations",
-        outline.area() / 1e6,
+        "{} m², front edge {}, banding {}; rear edge within {} of the measured stations",
+        scene.decimal(outline.area() / 1e6, 3),
         rounded(outline.length(Side::Front)),
         rounded(outline.banding(scene.design)),
         rounded(outline.deviation)

@@ -9,7 +9,6 @@ use casewright_core::squareness::frames;
 use casewright_core::unit::Unit;
 use kurbo::{Affine, Circle, Point, Rect, Shape, Vec2};
 
-use super::decimal::decimal;
 use super::joint_labels::joint_labels;
 use super::part_words::face_word;
 use super::scene::Scene;
@@ -272,10 +271,10 @@ pub(crate) fn diagonal_table(scene: &Scene<'_>) -> Table {
             scene.format(frame.width),
             scene.format(frame.height),
             match scene.design.unit {
-                Unit::Millimetre { .. } => decimal(frame.diagonal.mm(), 1),
+                Unit::Millimetre { .. } => scene.decimal(frame.diagonal.mm(), 1),
                 Unit::Inch { .. } => scene.format(frame.diagonal.rounded_to(Length::from_um(100))),
             },
-            format!("{} {symbol}", decimal(frame.runs_out_per_mm(), 2)),
+            format!("{} {symbol}", scene.decimal(frame.runs_out_per_mm(), 2)),
         ];
         Row { cells, tag: None, is_section: false }
     });

@@ -13,12 +13,11 @@ use super::cautions::Concern;
 use super::chains::span;
 use super::elevation::draw_things;
 use super::pack::{Pack, PackOptions, title_block};
-use super::scene::{DrawnPart, Scene, draw_areas, draw_parts, drawn_parts, mm, view_rect};
+use super::scene::{DrawnPart, Scene, bodies, draw_areas, draw_parts, drawn_parts, mm, view_rect};
 use super::site::draw_site;
 use crate::compose::{ComposeError, Place, largest_scale_by, lay_all, titled_bounds};
 use crate::dimension::{Chain, Side, Span};
 use crate::display::Layer;
-use crate::hidden::Solid;
 use crate::label::Label;
 use crate::line::LineClass;
 use crate::pointer::Pointer;
@@ -167,8 +166,7 @@ fn lead_view<'a>(scene: &Scene<'a>, routes: &[LeadRoute], axes: Axes, id: &str, 
     draw_areas(&mut view, scene, &parts);
     draw_parts(&mut view, &parts, false);
     draw_things(&mut view, scene, |_| true);
-    let solids: Vec<Solid> = parts.iter().map(DrawnPart::solid).collect();
-    draw_site(&mut view, scene, &solids, |_| true);
+    draw_site(&mut view, scene, &bodies(&parts), |_| true);
     let mut sockets: BTreeSet<usize> = BTreeSet::new();
     for route in routes {
         let Some(way) = &route.way else { continue };
@@ -249,8 +247,9 @@ fn hole(view: &mut View, scene: &Scene<'_>, pass: &Pass, axes: Axes) {
         }
         view.pointers.push(Pointer {
             at: vec![kurbo::Point::new(at.x + radius * 0.7, at.y + radius * 0.7), at],
-            text: scene.say(&format!("Ø{} in {}", scene.format(HOLE), part.number)),
+            text: scene.say(&format!("Ø{} in {}", scene.dimension(HOLE), part.number)),
             tag: tag.clone(),
+            stays: false,
         });
     }
     // Beside the piece on the side that is nearer.

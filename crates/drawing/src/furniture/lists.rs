@@ -6,7 +6,6 @@ use casewright_core::Length;
 use casewright_core::assembly::{Grain, Part, PartEdge, PartFace, listed};
 use casewright_core::stock::{BandingStep, CuttingPlan, banding_work};
 
-use super::decimal::decimal;
 use super::part_words::{outwards, side_word};
 use super::scene::Scene;
 use crate::table::{Column, Row, Table};
@@ -35,7 +34,7 @@ pub fn parts_list(scene: &Scene<'_>) -> Table {
     for (material, parts) in by_material {
         let mass: f64 = parts.iter().map(|part| part.mass_kg).sum();
         let count = counted(parts.len(), "part", "parts");
-        let heading = scene.say(&format!("{material}: {count}, {} kg", decimal(mass, 1)));
+        let heading = scene.say(&format!("{material}: {count}, {} kg", scene.decimal(mass, 1)));
         rows.push(section(heading));
         rows.extend(parts.into_iter().map(|part| part_row(scene, part)));
     }
@@ -57,7 +56,7 @@ fn part_row(scene: &Scene<'_>, part: &Part) -> Row {
         scene.format(part.cut.width),
         scene.say(grain),
         scene.say(&banded_edges(part)),
-        decimal(part.mass_kg, 2),
+        scene.decimal(part.mass_kg, 2),
     ];
     Row { cells, tag: Some(Tag::Part(part.number.clone())), is_section: false }
 }
@@ -95,7 +94,7 @@ pub fn banding_list(scene: &Scene<'_>, plan: Option<&CuttingPlan>) -> Table {
     let mut rows = Vec::new();
     for lot in banding_work(scene.assembly, plan) {
         let count = counted(lot.steps.len(), "edge", "edges");
-        let metres = |length: Length| decimal(length.mm() / 1000.0, 2);
+        let metres = |length: Length| scene.decimal(length.mm() / 1000.0, 2);
         let heading = scene.say(&format!(
             "{}: {count}, {} m of edges, {} m of strips (40 mm longer each)",
             lot.name,

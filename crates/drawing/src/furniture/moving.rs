@@ -4,9 +4,8 @@ use casewright_core::Length;
 use casewright_core::moving::{
     Clearance, Clearances, FixedKind, How, Moving, Surroundings, clearances, fixed_bodies, surroundings,
 };
-use casewright_core::unit::{DecimalMark, Unit};
+use casewright_core::unit::Unit;
 
-use super::decimal::trimmed;
 use super::scene::Scene;
 use crate::table::{Column, Row, Table};
 use crate::tag::Tag;
@@ -22,22 +21,20 @@ pub(crate) fn of(scene: &Scene<'_>) -> Option<Clearances> {
 
 /// A length in words, to a tenth of a millimetre or a hundredth of an inch, without the unit.
 pub(super) fn size(scene: &Scene<'_>, mm: f64) -> String {
+    let length = Length::from_mm_f64(mm);
     match scene.design.unit {
-        Unit::Millimetre { .. } => {
-            let tenths = Length::from_mm_f64(mm).rounded_to(Length::from_um(100));
-            scene.design.unit.format(tenths, DecimalMark::Comma)
-        }
-        Unit::Inch { .. } => scene.design.unit.format(Length::from_mm_f64(mm), DecimalMark::Comma),
+        Unit::Millimetre { .. } => scene.format(length.rounded_to(Length::from_um(100))),
+        Unit::Inch { .. } => scene.format(length),
     }
 }
 
-pub(super) fn degrees(value: f64) -> String {
-    format!("{}°", trimmed(value, 1))
+pub(super) fn degrees(scene: &Scene<'_>, value: f64) -> String {
+    format!("{}°", scene.trimmed(value, 1))
 }
 
 /// How far something has moved, in words.
 pub(crate) fn way(scene: &Scene<'_>, moving: &Moving, amount: f64) -> String {
-    if moving.turns() { degrees(amount) } else { size(scene, amount) }
+    if moving.turns() { degrees(scene, amount) } else { size(scene, amount) }
 }
 
 /// The clearance sheet: for each moving part how far it goes, what it meets first and where, what is free when it is

@@ -3,7 +3,6 @@
 
 use casewright_core::moving::tilt::{Balance, FRICTION_NMM, Leaning, LidTurn, Resists, TiltOut};
 
-use super::decimal::decimal;
 use super::moving::{degrees, heading, size};
 use super::scene::Scene;
 use crate::font::NO_BREAK;
@@ -40,8 +39,8 @@ const fn fitted_first(it: &TiltOut) -> &'static str {
     }
 }
 
-fn newton_metres(nmm: f64) -> String {
-    decimal(nmm / 1000.0, 2)
+fn newton_metres(scene: &Scene<'_>, nmm: f64) -> String {
+    scene.decimal(nmm / 1000.0, 2)
 }
 
 /// The table of a tilting compartment or flap over its angle.
@@ -67,12 +66,12 @@ pub fn tilt_list(scene: &Scene<'_>, it: &TiltOut) -> Table {
     let mut rows = Vec::new();
     for deg in angles(it.opens_deg) {
         let angle = deg.to_radians();
-        let mut cells = vec![degrees(deg)];
+        let mut cells = vec![degrees(scene, deg)];
         for (_, balance) in loads {
-            cells.push(newton_metres(balance.moment_nmm(angle)));
+            cells.push(newton_metres(scene, balance.moment_nmm(angle)));
             cells.push(scene.say(leaning_word(balance.leaning(angle, FRICTION_NMM))));
             if pushes {
-                cells.push(newton_metres(it.net_nmm(balance, angle)));
+                cells.push(newton_metres(scene, it.net_nmm(balance, angle)));
             }
             cells.push(scene.say(fitted_word(it, balance, deg)));
         }
@@ -89,7 +88,7 @@ pub fn tilt_list(scene: &Scene<'_>, it: &TiltOut) -> Table {
             corner.name,
             size(scene, corner.radius),
             size(scene, height),
-            degrees(angle.to_degrees())
+            degrees(scene, angle.to_degrees())
         );
         rows.push(heading(scene, &words));
     }
@@ -124,9 +123,9 @@ fn fitted_word(it: &TiltOut, balance: &Balance, deg: f64) -> &'static str {
 /// What the plot and the table have in common, in sentences.
 fn notes(scene: &Scene<'_>, it: &TiltOut) -> Vec<String> {
     let open = it.opens_deg.to_radians();
-    let friction = decimal(FRICTION_NMM / 1000.0, 1);
+    let friction = scene.decimal(FRICTION_NMM / 1000.0, 1);
     let at = |angle: Option<f64>| match angle {
-        Some(angle) if angle <= open => degrees(angle.to_degrees()),
+        Some(angle) if angle <= open => degrees(scene, angle.to_degrees()),
         _ => "no angle".to_owned(),
     };
     let balances = if it.is_flap {
@@ -150,10 +149,10 @@ fn notes(scene: &Scene<'_>, it: &TiltOut) -> Vec<String> {
             let words = match lid.at(deg.to_radians(), *length) {
                 _ if deg >= stops => "not reached".to_owned(),
                 LidTurn::Slack(slack) => format!("{} slack", size(scene, slack)),
-                LidTurn::Turned(angle) => degrees(angle.to_degrees()),
+                LidTurn::Turned(angle) => degrees(scene, angle.to_degrees()),
                 LidTurn::Stops => "not reached".to_owned(),
             };
-            format!("{}: {words}", degrees(deg))
+            format!("{}: {words}", degrees(scene, deg))
         });
         all.push(
             format!("String of the lid {} long. Lid at each angle: ", size(scene, *length))
@@ -184,7 +183,9 @@ fn holder_notes(scene: &Scene<'_>, it: &TiltOut) -> Vec<String> {
     if let Some(holder) = &it.holder {
         all.push(match holder.resists {
             Resists::Moment(0.0) => "It only stops, and holds nothing on the way.".to_owned(),
-            Resists::Moment(each) => format!("Each holds {} N m about the hinge at every angle.", newton_metres(each)),
+            Resists::Moment(each) => {
+                format!("Each holds {} N m about the hinge at every angle.", newton_metres(scene, each))
+            }
             Resists::Force(force, _) => {
                 format!("Each resists with {force:.0} N along its line, whichever way it moves.")
             }
@@ -198,13 +199,13 @@ fn holder_notes(scene: &Scene<'_>, it: &TiltOut) -> Vec<String> {
     let pull = |balance: &Balance| {
         it.stay.pull(stops, balance.moment_nmm(stops)).map_or("nothing".to_owned(), |it| format!("{it:.0} N"))
     };
-    let at = degrees(stops.to_degrees());
+    let at = degrees(scene, stops.to_degrees());
     all.push(if !is_taut {
         let short = it.length < it.stay.span(0.0) - 1e-6;
         if short {
             "Too short to shut.".to_owned()
         } else {
-            format!("Not taut within the opening of {}: it stops nothing there.", degrees(it.opens_deg))
+            format!("Not taut within the opening of {}: it stops nothing there.", degrees(scene, it.opens_deg))
         }
     } else if it.holder.as_ref().is_some_and(|it| it.pushes()) {
         let arm = it.stay.arm(stops).max(1e-6);

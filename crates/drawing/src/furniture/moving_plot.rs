@@ -1,6 +1,7 @@
 //! The moments of a tilting compartment or flap over its angle, as a plot.
 
 use casewright_core::moving::tilt::{Balance, FRICTION_NMM, TiltOut};
+use casewright_core::unit::DecimalMark;
 use kurbo::{BezPath, Point, Rect};
 
 use super::decimal::trimmed;
@@ -93,14 +94,19 @@ pub fn tilt_plot(it: &TiltOut, width: f64, height: f64, say: &dyn Fn(&str) -> St
         let value = low + step * f64::from(i);
         let class = if value.abs() < step / 10.0 { LineClass::FrameNarrow } else { LineClass::Dimension };
         line(&mut display, class, Point::new(area.x0, y(value)), Point::new(area.x1, y(value)));
-        let text = trimmed(value, 2);
+        let text = say(&trimmed(value, 2, DecimalMark::Point));
         note(&mut display, Point::new(area.x0 - 2.0, y(value) - HEIGHT_NOTE_MM / 2.0), Anchor::End, text);
     }
     let across = round_step(it.opens_deg / MOST_LINES).max(5.0);
     let mut deg = 0.0;
     while deg <= it.opens_deg + 1e-9 {
         line(&mut display, LineClass::Dimension, Point::new(x(deg), area.y0), Point::new(x(deg), area.y1));
-        note(&mut display, Point::new(x(deg), area.y0 - 5.0), Anchor::Middle, format!("{}°", trimmed(deg, 2)));
+        note(
+            &mut display,
+            Point::new(x(deg), area.y0 - 5.0),
+            Anchor::Middle,
+            say(&format!("{}°", trimmed(deg, 2, DecimalMark::Point))),
+        );
         deg += across;
     }
     let mut draw = |points: &[(f64, f64)], class: LineClass| {

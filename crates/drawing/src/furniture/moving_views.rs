@@ -52,7 +52,7 @@ pub(crate) fn open_view<'a>(scene: &Scene<'a>, all: &Clearances, axes: Axes, id:
             let at = axes.project(meeting.touch.point);
             view.geometry.stroke(Layer::Movement, LineClass::VisibleOutline, tag.clone(), ring(at));
             let text = scene.say(&format!("{} at {}", meeting.with, way(scene, moving, meeting.touch.at)));
-            view.pointers.push(Pointer { at: vec![at], text, tag });
+            view.pointers.push(Pointer { at: vec![at], text, tag, stays: false });
         }
     }
     let from_left = matches!(axes, Axes::Straight(right, _) if right.axis == Axis::Z);
@@ -78,7 +78,7 @@ pub(crate) fn open_view<'a>(scene: &Scene<'a>, all: &Clearances, axes: Axes, id:
         view.geometry.stroke(Layer::Site, LineClass::Adjacent, tag.clone(), shown);
         if bounds.width().min(bounds.height()) < LABEL_MM {
             let at = [bounds.center(), Point::new(bounds.x1, bounds.y1), Point::new(bounds.x0, bounds.y0)];
-            view.pointers.push(Pointer { at: at.to_vec(), text: scene.say_unless_named(&name), tag });
+            view.pointers.push(Pointer { at: at.to_vec(), text: scene.say_unless_named(&name), tag, stays: false });
         } else {
             view.labels.push(Label { within: bounds, lines: vec![scene.say_unless_named(&name)], tag });
         }

@@ -1,5 +1,6 @@
 //! The order of work on sheets: for each step an exploded isometric and a list to tick.
 
+use casewright_core::assembly::Part;
 use casewright_core::build_plan::{BuildPlan, Step, StepKind};
 use casewright_core::design::Role;
 use casewright_core::geometry::{Axis, Cuboid};
@@ -8,12 +9,14 @@ use kurbo::{Point, Rect, Vec2};
 
 use super::cautions::Concern;
 use super::checklist::Column;
+use super::curves::strokes;
 use super::lists::counted;
 use super::pack::title_block;
 use super::scene::{Scene, mm};
+use super::shape::body_of;
 use crate::dimension::DimensionStyle;
 use crate::display::{Display, Layer};
-use crate::hidden::{Solid, view_lines};
+use crate::hidden::{Body, ViewLine, view_lines};
 use crate::line::LineClass;
 use crate::pointer::Pointer;
 use crate::scale::Scale;
@@ -221,46 +224,58 @@ fn fitted_well(scene: &Scene<'_>, fitted: &[usize]) -> &'static str {
 /// The groups of a step pulled apart along its direction.
 fn exploded(scene: &Scene<'_>, step: &Step, plan: &BuildPlan) -> View {
     let axis = step.direction.axis;
-    let parts = |group: &[usize]| -> Vec<(usize, Cuboid)> {
-        group.iter().filter_map(|&part| Some((part, scene.assembly.parts.get(part)?.cuboid))).collect()
+    let parts = |group: &[usize]| -> Vec<(usize, &Part)> {
+        group.iter().filter_map(|&part| Some((part, scene.assembly.parts.get(part)?))).collect()
     };
-    let all: Vec<(usize, Cuboid)> = step.groups.iter().flat_map(|group| parts(group)).collect();
-    let extent = all.iter().map(|(_, it)| *it).reduce(|whole, it| whole.union(&it)).unwrap_or_default().size(axis);
+    let all: Vec<Cuboid> = step.groups.iter().flat_map(|group| parts(group)).map(|(_, it)| it.cuboid).collect();
+    let extent = all.into_iter().reduce(|whole, it| whole.union(&it)).unwrap_or_default().size(axis);
     let gap = Length::from_nm((extent.nm() / 5).max(Length::from_mm(120).nm()));
     let mut solids: Vec<(usize, Cuboid)> = Vec::new();
+    let mut bodies: Vec<Body> = Vec::new();
     for (rank, group) in step.groups.iter().enumerate() {
         // What is fitted comes to what stands, each as far out.
         let rank = if step.kind == StepKind::Fit { rank.min(1) } else { rank };
         let off = gap * i64::try_from(rank).unwrap_or(0);
-        solids.extend(parts(group).into_iter().map(|(part, it)| (part, it.moved(step.direction, off))));
+        for (index, part) in parts(group) {
+            let way = (off * step.direction.sign()).mm();
+            solids.push((index, part.cuboid.moved(step.direction, off)));
+            bodies.push(body_of(part).moved(axis.index(), way));
+        }
     }
     let mut view = scene.view(step.id.clone(), "", Axes::Isometric);
-    let boxes: Vec<Solid> = solids.iter().map(|(_, it)| Solid { min: mm(it.min), max: mm(it.max) }).collect();
     let number = |part: usize| scene.assembly.parts.get(part).map_or("", |it| it.number.as_str()).to_owned();
     let fresh: Vec<usize> = match step.kind {
         StepKind::Fit => step.fitted().concat(),
         // What an earlier step made is known by then.
         _ => step.groups.iter().filter(|group| group.len() == 1).flatten().copied().collect(),
     };
-    for line in view_lines(&boxes, Axes::Isometric).into_iter().filter(|line| line.visible) {
+    let lines: Vec<ViewLine> = view_lines(&bodies, Axes::Isometric).into_iter().filter(|line| line.visible).collect();
+    let is_shaped = |owner: usize| matches!(bodies.get(owner), Some(Body::Prism(..)));
+    for (line, path) in strokes(lines, is_shaped) {
         let Some((part, _)) = solids.get(line.owner) else { continue };
         let standing = step.kind == StepKind::Fit && !fresh.contains(part);
         let class = if standing { LineClass::Dimension } else { LineClass::VisibleOutline };
-        view.geometry.segment(Layer::Outline, class, Some(Tag::Part(number(*part))), line.from, line.to);
+        view.geometry.stroke(Layer::Outline, class, Some(Tag::Part(number(*part))), path);
     }
     for (at, (part, cuboid)) in solids.iter().enumerate() {
         let named = fresh.contains(part) || (step.kind != StepKind::Fit && plan.steps.first() == Some(step));
-        let spots = if named { seen_spots(cuboid, at, &boxes) } else { Vec::new() };
+        let spots = if named { seen_spots(cuboid, at, &bodies) } else { Vec::new() };
         if !spots.is_empty() {
-            view.pointers.push(Pointer { at: spots, text: number(*part), tag: Some(Tag::Part(number(*part))) });
+            view.pointers.push(Pointer {
+                at: spots,
+                text: number(*part),
+                tag: Some(Tag::Part(number(*part))),
+                stays: true,
+            });
         }
     }
     view
 }
 
 /// Spots on the three faces towards the viewer that nothing hides, in view coordinates.
-fn seen_spots(cuboid: &Cuboid, own: usize, boxes: &[Solid]) -> Vec<Point> {
+fn seen_spots(cuboid: &Cuboid, own: usize, bodies: &[Body]) -> Vec<Point> {
     let (low, high) = (mm(cuboid.min), mm(cuboid.max));
+    let sight = Axes::Isometric.to_viewer();
     let mut spots = Vec::new();
     for face in 0..3 {
         for (u, v) in [(0.5, 0.5), (0.25, 0.5), (0.75, 0.5), (0.5, 0.2), (0.5, 0.8), (0.1, 0.9), (0.9, 0.1)] {
@@ -273,22 +288,13 @@ fn seen_spots(cuboid: &Cuboid, own: usize, boxes: &[Solid]) -> Vec<Point> {
                     *value = from + (*value - from) * share;
                 }
             }
-            if !boxes.iter().enumerate().any(|(at, other)| at != own && hides(other, point)) {
+            let is_there = bodies.get(own).is_none_or(|body| body.has(face, point));
+            if is_there && !bodies.iter().enumerate().any(|(at, other)| at != own && other.hides(point, sight)) {
                 spots.push(Axes::Isometric.project(point));
             }
         }
     }
     spots
-}
-
-/// Whether a box lies on the line from a point towards the viewer of an isometric view.
-fn hides(solid: &Solid, point: [f64; 3]) -> bool {
-    let (mut enter, mut leave) = (1e-6, f64::MAX);
-    for ((low, high), at) in solid.min.iter().zip(solid.max).zip(point) {
-        enter = f64::max(enter, low - at);
-        leave = f64::min(leave, high - at);
-    }
-    enter < leave
 }
 
 /// A view as large as a scale of ISO 5455 fits into a room, in the middle of it; nothing if there is no room at all.

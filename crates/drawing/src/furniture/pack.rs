@@ -24,9 +24,11 @@ use super::templates::template_sheets;
 use super::worktop_sheet::worktop_sheet;
 use crate::compose::{ComposeError, LaidView, PlacedOnSheet, compose_laid};
 use crate::dimension::DimensionStyle;
+use crate::display::{Item, Layer, Mark};
 use crate::scale::Scale;
 use crate::sheet::{Format, Sheet, number_sheets};
 use crate::table::Table;
+use crate::tag::Tag;
 use crate::title_block::{HEIGHT_MM, TitleBlock};
 
 /// What to draw, and on what.
@@ -89,9 +91,7 @@ pub struct Pack {
 /// See [`ComposeError`].
 pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeError> {
     let mut pack = Pack { sheets: Vec::new(), views: Vec::new(), omitted: Vec::new() };
-    if options.wants(Chapter::Views) {
-        pack.add_views(scene, options)?;
-    }
+    let without_number = if options.wants(Chapter::Views) { pack.add_views(scene, options)? } else { Vec::new() };
     if options.wants(Chapter::Lists) {
         pack.add_lists(scene, options);
     }
@@ -123,20 +123,34 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
     if options.wants(Chapter::Moving) {
         super::moving_sheets::add(&mut pack, scene, options)?;
     }
+    // What stands inside others, as the rear of a drawer, has its number in the pictures of the steps.
+    let unnumbered = without_number.into_iter().filter(|number| !pack.points_at(number));
+    let unnumbered: Vec<String> = unnumbered.map(|it| scene.say(&format!("number of part {it}"))).collect();
+    pack.omitted.splice(0..0, unnumbered);
     pack.add_cover(scene, options);
     number_sheets(&mut pack.sheets);
     Ok(pack)
 }
 
 impl Pack {
-    fn add_views(&mut self, scene: &Scene<'_>, options: &PackOptions) -> Result<(), ComposeError> {
+    /// Adds the views; hands back the numbers of parts that none of them has.
+    fn add_views(&mut self, scene: &Scene<'_>, options: &PackOptions) -> Result<Vec<String>, ComposeError> {
         let plan = plan_sheets(scene, options)?;
-        self.omitted.extend(plan.without_number);
         for sheet in plan.sheets {
             let block = title_block(scene, &sheet.name, "Assembly drawing", sheet.concern);
             self.add_drawn(sheet.views, options.format, block)?;
         }
-        Ok(())
+        Ok(plan.without_number)
+    }
+
+    /// Whether the number of a part stands beside its picture on some sheet.
+    fn points_at(&self, number: &str) -> bool {
+        let is_it = |item: &Item| {
+            item.tag == Some(Tag::Part(number.to_owned()))
+                && item.layer == Layer::Notes
+                && matches!(&item.mark, Mark::Text(text) if text.content == number)
+        };
+        self.sheets.iter().any(|sheet| sheet.content.items.iter().any(is_it))
     }
 
     /// One sheet of views that are laid out.

@@ -128,7 +128,8 @@ fn pieces<'a>(scene: &Scene<'_>, line: &Line<'a>) -> Vec<Line<'a>> {
     const CHARACTERS: usize = 56;
     let mut pieces: Vec<(usize, Line<'a>)> = Vec::new();
     for &hole in &line.holes {
-        let long = [hole.at.0, hole.at.1].map(|at| scene.format(at).chars().count() + 2).into_iter().max().unwrap_or(0);
+        let long =
+            [hole.at.0, hole.at.1].map(|at| scene.dimension(at).chars().count() + 2).into_iter().max().unwrap_or(0);
         if pieces.last().is_none_or(|(characters, _)| characters + long > CHARACTERS) {
             pieces.push((0, Line { across: BTreeSet::new(), along: BTreeSet::new(), holes: Vec::new() }));
         }
@@ -144,10 +145,10 @@ fn pieces<'a>(scene: &Scene<'_>, line: &Line<'a>) -> Vec<Line<'a>> {
 
 fn hole_row(scene: &Scene<'_>, part: &Part, mark: &str, face: PartFace, line: &Line<'_>) -> Row {
     let list =
-        |places: &BTreeSet<Length>| places.iter().map(|place| scene.format(*place)).collect::<Vec<_>>().join("; ");
+        |places: &BTreeSet<Length>| places.iter().map(|place| scene.dimension(*place)).collect::<Vec<_>>().join("; ");
     let kind = line.holes.first().map_or_else(String::new, |hole| match hole.depth {
-        Some(depth) => format!("{} × {}", scene.format(hole.diameter), scene.format(depth)),
-        None => format!("{} through", scene.format(hole.diameter)),
+        Some(depth) => format!("{} × {}", scene.dimension(hole.diameter), scene.dimension(depth)),
+        None => format!("{} through", scene.dimension(hole.diameter)),
     });
     let where_ = face_word(part, face);
     let from_under = || format!("{where_}, {} from {}", list(&line.across), face_word(part, PartFace::Under));
@@ -186,7 +187,7 @@ fn together<'a>(purposes: impl Iterator<Item = &'a Purpose>) -> String {
 }
 
 fn groove_row(scene: &Scene<'_>, part: &Part, groove: &Groove) -> Row {
-    let range = |from, to| scene.say(&format!("{} to {}", scene.format(from), scene.format(to)));
+    let range = |from, to| scene.say(&format!("{} to {}", scene.dimension(from), scene.dimension(to)));
     let (u, v) = ((groove.from.0, groove.to.0), (groove.from.1, groove.to.1));
     let width = if u.1 - u.0 < v.1 - v.0 { u.1 - u.0 } else { v.1 - v.0 };
     let cells = vec![
@@ -195,7 +196,7 @@ fn groove_row(scene: &Scene<'_>, part: &Part, groove: &Groove) -> Row {
         if groove.depth >= part.finished.thickness {
             scene.say("through")
         } else {
-            format!("{} × {}", scene.format(width), scene.format(groove.depth))
+            format!("{} × {}", scene.dimension(width), scene.dimension(groove.depth))
         },
         scene.say(&face_word(part, groove.face)),
         range(u.0, u.1),

@@ -79,7 +79,7 @@ fn ordinates(scene: &Scene<'_>, part: &Part, face: PartFace, first: bool, side: 
     at.retain(|it| *it > Length::ZERO && (face == main_face(part) || *it < whole || on_edge));
     at.sort();
     at.dedup();
-    let positions = at.into_iter().map(|it| (it, scene.format(it))).collect();
+    let positions = at.into_iter().map(|it| (it, scene.dimension(it))).collect();
     Ordinates { side, positions, reversed: false, has_circle: on_edge, tag: Some(Tag::Part(part.number.clone())) }
 }
 
@@ -385,11 +385,11 @@ impl Pen<'_> {
         missing.retain(|(mark, _)| !lettered.contains(&mark.as_str()));
         let tag = self.tag();
         let pointers: Vec<Pointer> =
-            missing.into_iter().map(|(text, at)| Pointer { at, text, tag: tag.clone() }).collect();
+            missing.into_iter().map(|(text, at)| Pointer { at, text, tag: tag.clone(), stays: true }).collect();
         let room = panel.rect().inflate(25.0, 25.0);
         let omitted = place_pointers(&pointers, 1.0, room, &mut self.occupied, &mut self.net.display);
         let scene = self.scene;
-        self.net.omitted.extend(omitted.into_iter().map(|mark| scene.say(&format!("mark {mark}"))));
+        self.net.omitted.extend(omitted.into_iter().map(|it| scene.say(&format!("mark {}", it.text))));
     }
 
     /// What a face is, in it or beside it.

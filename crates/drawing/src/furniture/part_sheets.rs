@@ -251,7 +251,12 @@ fn pieces(group: &PartGroup<'_>) -> String {
 
 fn sizes(scene: &Scene<'_>, part: &Part) -> String {
     let size = |size: casewright_core::assembly::PartSize| {
-        format!("{} × {} × {}", scene.format(size.length), scene.format(size.width), scene.format(size.thickness))
+        format!(
+            "{} × {} × {}",
+            scene.dimension(size.length),
+            scene.dimension(size.width),
+            scene.dimension(size.thickness)
+        )
     };
     let mut words = vec![part.material.clone(), format!("finished {}", size(part.finished))];
     if part.cut != part.finished {

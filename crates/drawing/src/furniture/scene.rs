@@ -13,16 +13,18 @@ use casewright_core::jigs::JigPlan;
 use casewright_core::layout::{LaidBay, Layout};
 use casewright_core::pipeline::Derived;
 use casewright_core::routes::LeadRoute;
-use casewright_core::unit::DecimalMark;
 use kurbo::{BezPath, Point, Rect, Shape};
 
+use super::curves::strokes;
+use super::shape::shape_of;
 use crate::display::{Layer, Tone};
 use crate::hatch::Hatch;
-use crate::hidden::{Solid, view_lines};
+use crate::hidden::{Body, Solid, view_lines};
 use crate::language::{Language, Speech, names_of};
 use crate::line::LineClass;
 use crate::place::overlap;
 use crate::pointer::Pointer;
+use crate::prism::Prism;
 use crate::table::{Column, Row, Table};
 use crate::tag::Tag;
 use crate::view::{Axes, View};
@@ -116,12 +118,6 @@ impl Scene<'_> {
         View { language: self.language(), ..View::new(id, self.say(title), axes) }
     }
 
-    /// A length as printed on a drawing: in the unit of the design, with a decimal comma (ISO 129-1).
-    #[must_use]
-    pub fn format(&self, length: Length) -> String {
-        self.design.unit.format(length, DecimalMark::Comma)
-    }
-
     /// The bays that are not divided further.
     pub(crate) fn leaf_bays(&self) -> impl Iterator<Item = &LaidBay> {
         self.layout.bays.iter().filter(|bay| bay.is_leaf)
@@ -187,8 +183,30 @@ pub(crate) struct DrawnPart<'a> {
     pub(crate) part: &'a Part,
     /// What is left of it.
     pub(crate) cuboid: Cuboid,
-    /// Whether the plane cuts it.
-    pub(crate) is_cut: bool,
+    /// What is left of its shape, if it is no box.
+    pub(crate) shape: Option<Prism>,
+    /// Where a plane cuts it.
+    pub(crate) cut: Option<Cut>,
+}
+
+/// Where a plane cuts a part.
+pub(crate) enum Cut {
+    /// All through.
+    Whole,
+    /// In these boxes, flat along the axis of the plane: what is between them is an opening.
+    Across(Vec<([f64; 3], [f64; 3])>),
+    /// Along the board, so that its outline and openings are seen.
+    Along,
+}
+
+impl Cut {
+    fn of(plane: Plane, shape: Option<&Prism>) -> Self {
+        match shape {
+            None => Self::Whole,
+            Some(shape) if shape.axis == plane.axis.index() => Self::Along,
+            Some(shape) => Self::Across(shape.cut(plane.axis.index(), plane.at.mm())),
+        }
+    }
 }
 
 impl DrawnPart<'_> {
@@ -196,9 +214,23 @@ impl DrawnPart<'_> {
         Tag::Part(self.part.number.clone())
     }
 
-    pub(crate) fn solid(&self) -> Solid {
-        Solid { min: mm(self.cuboid.min), max: mm(self.cuboid.max) }
+    pub(crate) fn body(&self) -> Body {
+        let solid = || Solid { min: mm(self.cuboid.min), max: mm(self.cuboid.max) };
+        self.shape.as_ref().map_or_else(|| Body::Box(solid()), |shape| shape.clone().into())
     }
+
+    /// Whether a view shows the part at a spot: not beside it where it is rounded, and not in an opening.
+    fn covers(&self, axes: Axes, rect: Rect, spot: Point) -> bool {
+        let Some(shape) = self.shape.as_ref().filter(|shape| is_seen_through(axes, shape)) else {
+            return rect.contains(spot);
+        };
+        rect.contains(spot) && shape.region.path(|point| axes.project(shape.over(point, shape.range.0))).contains(spot)
+    }
+}
+
+/// Whether a view looks along the axis of a shape.
+fn is_seen_through(axes: Axes, shape: &Prism) -> bool {
+    matches!(axes, Axes::Straight(..)) && axes.to_viewer().get(shape.axis).is_some_and(|it| *it != 0.0)
 }
 
 /// The parts that a view shows.
@@ -214,37 +246,61 @@ pub(crate) fn drawn_parts<'a>(
                 Some(plane) => plane.kept(&part.cuboid)?,
                 None => (part.cuboid, false),
             };
-            Some(DrawnPart { part, cuboid, is_cut })
+            let mut shape = shape_of(part);
+            let cut = plane.filter(|_| is_cut).map(|plane| {
+                let cut = Cut::of(plane, shape.as_ref());
+                shape = shape.take().map(|it| it.kept(plane.axis.index(), plane.at.mm(), plane.keeps_smaller));
+                cut
+            });
+            Some(DrawnPart { part, cuboid, shape, cut })
         })
         .collect()
 }
 
 /// Draws parts: visible edges, hidden ones if asked for, hatching of what is cut, areas to point at.
 pub(crate) fn draw_parts(view: &mut View, parts: &[DrawnPart<'_>], with_hidden: bool) {
-    let solids: Vec<Solid> = parts.iter().map(DrawnPart::solid).collect();
-    for line in view_lines(&solids, view.axes) {
+    let is_shaped = |owner: usize| parts.get(owner).is_some_and(|part| part.shape.is_some());
+    for (line, path) in strokes(view_lines(&bodies(parts), view.axes), is_shaped) {
         if !line.visible && !with_hidden {
             continue;
         }
         let (layer, class) =
             if line.visible { (Layer::Outline, LineClass::VisibleOutline) } else { (Layer::Hidden, LineClass::Hidden) };
         let tag = parts.get(line.owner).map(DrawnPart::tag);
-        view.geometry.segment(layer, class, tag, line.from, line.to);
+        view.geometry.stroke(layer, class, tag, path);
     }
     hatch_cut_parts(view, parts);
+}
+
+/// Parts as what hides and is hidden.
+pub(crate) fn bodies(parts: &[DrawnPart<'_>]) -> Vec<Body> {
+    parts.iter().map(DrawnPart::body).collect()
 }
 
 fn hatch_cut_parts(view: &mut View, parts: &[DrawnPart<'_>]) {
     let axes = view.axes;
     let mut areas: Vec<(Rect, bool)> = Vec::new();
-    for part in parts.iter().filter(|part| part.is_cut) {
+    for part in parts {
+        let Some(cut) = &part.cut else { continue };
         let area = view_rect(axes, &part.cuboid);
         let touching = area.inflate(0.05, 0.05);
         let rising_neighbours = areas.iter().filter(|(other, rising)| *rising && overlap(*other, touching)).count();
         let falling_neighbours = areas.iter().filter(|(other, rising)| !*rising && overlap(*other, touching)).count();
         let rising = rising_neighbours <= falling_neighbours;
         areas.push((area, rising));
-        view.hatches.push(Hatch { area, rising, tag: Some(part.tag()) });
+        let hatch = |area: Rect| Hatch { area, rising, region: None, tag: Some(part.tag()) };
+        match cut {
+            Cut::Whole => view.hatches.push(hatch(area)),
+            Cut::Across(boxes) => {
+                let rect =
+                    |(low, high): &([f64; 3], [f64; 3])| Rect::from_points(axes.project(*low), axes.project(*high));
+                view.hatches.extend(boxes.iter().map(|it| hatch(rect(it))));
+            }
+            Cut::Along => {
+                let seen = |shape: &Prism| shape.region.seen(|point| axes.project(shape.over(point, shape.range.0)));
+                view.hatches.push(Hatch { region: part.shape.as_ref().map(seen), ..hatch(area) });
+            }
+        }
     }
 }
 
@@ -255,18 +311,18 @@ pub(crate) fn draw_areas(view: &mut View, scene: &Scene<'_>, parts: &[DrawnPart<
     sorted.sort_by(|a, b| depth(axes, &a.cuboid).total_cmp(&depth(axes, &b.cuboid)));
     let (backs, others): (Vec<_>, Vec<_>) = sorted.into_iter().partition(|part| part.part.role == Role::Back);
     for part in backs {
-        area(view, part.tag(), &part.cuboid);
+        area(view, part.tag(), &part.cuboid, part.shape.as_ref());
     }
     if let Axes::Straight(..) = axes {
         for bay in &scene.layout.bays {
-            area(view, Tag::Bay(bay.name.clone()), &bay.clear);
+            area(view, Tag::Bay(bay.name.clone()), &bay.clear, None);
         }
         for thing in &scene.assembly.things {
-            area(view, Tag::Thing(thing.name.clone()), &thing.cuboid);
+            area(view, Tag::Thing(thing.name.clone()), &thing.cuboid, None);
         }
     }
     for part in others {
-        area(view, part.tag(), &part.cuboid);
+        area(view, part.tag(), &part.cuboid, part.shape.as_ref());
     }
 }
 
@@ -276,10 +332,12 @@ fn depth(axes: Axes, cuboid: &Cuboid) -> f64 {
     sight.iter().zip(min.iter().zip(max)).map(|(s, (a, b))| (s * a).max(s * b)).sum()
 }
 
-fn area(view: &mut View, tag: Tag, cuboid: &Cuboid) {
-    let path = match view.axes {
-        Axes::Straight(..) => view_rect(view.axes, cuboid).to_path(0.1),
-        Axes::Isometric => isometric_outline(cuboid),
+fn area(view: &mut View, tag: Tag, cuboid: &Cuboid, shape: Option<&Prism>) {
+    let axes = view.axes;
+    let path = match (axes, shape.filter(|shape| is_seen_through(axes, shape))) {
+        (_, Some(shape)) => shape.region.path(|point| axes.project(shape.over(point, shape.range.0))),
+        (Axes::Straight(..), None) => view_rect(axes, cuboid).to_path(0.1),
+        (Axes::Isometric, None) => isometric_outline(cuboid),
     };
     view.geometry.fill(Layer::Areas, Tone::Clear, Some(tag), path);
 }
@@ -318,14 +376,18 @@ pub(crate) fn point_at_parts(view: &mut View, parts: &[DrawnPart<'_>], done: &BT
         if done.contains(&part.part.number) {
             continue;
         }
+        let hides = |other: &DrawnPart<'_>, (rect, depth): &(Rect, f64), spot: Point| {
+            *depth > own_depth + 1e-6 && other.covers(axes, *rect, spot)
+        };
         let spots: Vec<Point> = spots(*rect)
             .into_iter()
-            .filter(|spot| !rects.iter().any(|(other, depth)| *depth > own_depth + 1e-6 && other.contains(*spot)))
+            .filter(|spot| part.covers(axes, *rect, *spot))
+            .filter(|spot| !parts.iter().zip(&rects).any(|(other, at)| hides(other, at, *spot)))
             .collect();
         if spots.is_empty() {
             continue;
         }
-        view.pointers.push(Pointer { at: spots, text: part.part.number.clone(), tag: Some(part.tag()) });
+        view.pointers.push(Pointer { at: spots, text: part.part.number.clone(), tag: Some(part.tag()), stays: true });
     }
 }
 

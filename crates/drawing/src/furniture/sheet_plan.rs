@@ -12,20 +12,18 @@ use super::chains::drop_repeats_across;
 use super::elevation::{carcass_elevation, front_elevation_with_fronts, has_fronts};
 use super::isometric::isometric_view;
 use super::pack::PackOptions;
-use super::scene::{Drawn, Scene, point_at_parts, spots, view_rect};
+use super::scene::{Drawn, Scene, point_at_parts};
 use super::section;
 use crate::compose::{ComposeError, LaidView, Place, bounds_fit, largest_scale_by, titled_bounds};
 use crate::dimension::DimensionStyle;
 use crate::font::HEIGHT_NOTE_MM;
-use crate::pointer::Pointer;
 use crate::scale::Scale;
-use crate::tag::Tag;
 use crate::view::{PlacedView, View};
 
 /// The sheets with views, still without frames.
 pub(crate) struct SheetPlan {
     pub(crate) sheets: Vec<PlannedSheet>,
-    /// Numbers of parts that found no room in any view, in words.
+    /// Numbers of parts that no view shows or has room for.
     pub(crate) without_number: Vec<String>,
 }
 
@@ -107,10 +105,10 @@ struct Numbered<'a> {
 }
 
 impl Numbered<'_> {
-    /// How many texts found no room.
+    /// How many texts found no room where they belong.
     fn missing(&self) -> usize {
-        let in_views = self.all.iter().filter_map(|shown| shown.placed.as_ref()).map(|placed| placed.omitted.len());
-        self.without_number.len() + in_views.sum::<usize>()
+        let placed = self.all.iter().filter_map(|shown| shown.placed.as_ref());
+        self.without_number.len() + placed.map(|it| it.omitted.len() + it.led_out).sum::<usize>()
     }
 }
 
@@ -161,26 +159,10 @@ fn number_parts(scene: &Scene<'_>, all: &mut [Shown<'_>], scale: Scale, style: &
     let fronts = || scene.assembly.parts.iter().filter(|part| part.role == Role::Front);
     // Fronts carry their numbers in their own view.
     let mut done: BTreeSet<String> = fronts().map(|part| part.number.clone()).collect();
-    for shown in all {
+    for shown in &mut *all {
         let view = &mut shown.drawn.view;
         point_at_parts(view, &shown.drawn.parts, &done);
         let mut placed = view.lay_out(scale.factor(), style);
-        if shown.kind == Kind::Fronts {
-            // A front whose label found no room is pointed at.
-            let numbers = fronts().filter(|part| placed.omitted.iter().any(|text| text.starts_with(&part.number)));
-            let pointers: Vec<Pointer> = numbers
-                .map(|part| {
-                    let rect = view_rect(view.axes, &part.cuboid);
-                    let tag = Some(Tag::Part(part.number.clone()));
-                    Pointer { at: spots(rect), text: part.number.clone(), tag }
-                })
-                .collect();
-            if !pointers.is_empty() {
-                view.labels.retain(|label| !pointers.iter().any(|pointer| pointer.tag == label.tag));
-                view.pointers.extend(pointers);
-                placed = view.lay_out(scale.factor(), style);
-            }
-        }
         let numbers: BTreeSet<String> = view.pointers.iter().map(|pointer| pointer.text.clone()).collect();
         let no_room: BTreeSet<String> = placed.omitted.iter().cloned().collect();
         if shown.kind != Kind::Fronts {
@@ -191,8 +173,29 @@ fn number_parts(scene: &Scene<'_>, all: &mut [Shown<'_>], scale: Scale, style: &
         done.extend(numbers.difference(&no_room).cloned());
         shown.placed = Some(placed);
     }
+    lead_numbers_out(all, scale, style, &mut done);
     let parts = scene.assembly.parts.iter().filter(|part| !done.contains(&part.number));
-    parts.map(|part| scene.say(&format!("number of part {}", part.number))).collect()
+    parts.map(|part| part.number.clone()).collect()
+}
+
+/// Numbers what no view had room for within its outline, beside the outline of the first that shows it.
+fn lead_numbers_out(all: &mut [Shown<'_>], scale: Scale, style: &DimensionStyle, done: &mut BTreeSet<String>) {
+    for shown in all {
+        let view = &mut shown.drawn.view;
+        let before = view.pointers.len();
+        point_at_parts(view, &shown.drawn.parts, done);
+        if view.pointers.len() == before {
+            continue;
+        }
+        view.pointers.iter_mut().skip(before).for_each(|pointer| pointer.stays = false);
+        let mut placed = view.lay_out(scale.factor(), style);
+        let fresh: BTreeSet<String> = view.pointers.iter().skip(before).map(|pointer| pointer.text.clone()).collect();
+        let no_room: BTreeSet<String> = placed.omitted.iter().filter(|it| fresh.contains(*it)).cloned().collect();
+        view.pointers.retain(|pointer| !no_room.contains(&pointer.text));
+        placed.omitted.retain(|text| !no_room.contains(text));
+        done.extend(fresh.difference(&no_room).cloned());
+        shown.placed = Some(placed);
+    }
 }
 
 /// All views, in the order in which they give sizes and numbers.

@@ -2,11 +2,12 @@
 
 use casewright_core::Length;
 use casewright_core::geometry::{Cuboid, Point as ModelPoint};
+use casewright_core::survey::overhead;
 use kurbo::{Point, Rect};
 
 use super::scene::{Scene, mm, view_rect};
 use crate::display::Layer;
-use crate::hidden::{Solid, view_lines_behind};
+use crate::hidden::{Body, Solid, view_lines_behind};
 use crate::line::LineClass;
 use crate::tag::Tag;
 use crate::view::View;
@@ -15,7 +16,7 @@ use crate::view::View;
 const ROUND_MM: f64 = 200.0;
 
 /// Draws what of the site lies near the piece and is not hidden by it; obstacles only where `shown`.
-pub(crate) fn draw_site(view: &mut View, scene: &Scene<'_>, piece: &[Solid], shown: impl Fn(&Cuboid) -> bool) {
+pub(crate) fn draw_site(view: &mut View, scene: &Scene<'_>, piece: &[Body], shown: impl Fn(&Cuboid) -> bool) {
     let window = view_rect(view.axes, &scene.assembly.envelope).inflate(ROUND_MM, ROUND_MM);
     let mut all = planes(scene);
     for obstacle in &scene.design.site.obstacles {
@@ -27,8 +28,8 @@ pub(crate) fn draw_site(view: &mut View, scene: &Scene<'_>, piece: &[Solid], sho
         }
     }
     all.extend(neighbour(scene).filter(&shown).map(|cuboid| ("neighbouring worktop".to_owned(), cuboid)));
-    let subjects: Vec<Solid> =
-        all.iter().map(|(_, cuboid)| Solid { min: mm(cuboid.min), max: mm(cuboid.max) }).collect();
+    let subjects: Vec<Body> =
+        all.iter().map(|(_, cuboid)| Body::Box(Solid { min: mm(cuboid.min), max: mm(cuboid.max) })).collect();
     for line in view_lines_behind(&subjects, piece, view.axes).into_iter().filter(|line| line.visible) {
         let Some((from, to)) = clipped(window, line.from, line.to) else { continue };
         let tag = all.get(line.owner).map(|(name, _)| Tag::Site(name.clone()));
@@ -56,9 +57,9 @@ fn planes(scene: &Scene<'_>) -> Vec<(String, Cuboid)> {
                 (ModelPoint::new(niche.width, Length::ZERO, Length::ZERO), ModelPoint::new(niche.width, top, depth));
             all.push(("right wall".to_owned(), Cuboid::between(foot, head)));
         }
-        if let Some(height) = niche.height {
-            let ceiling = Cuboid::from_ranges((low, high), (height, height), (Length::ZERO, depth));
-            all.push(("ceiling of the niche".to_owned(), ceiling));
+        if let Some(it) = overhead(scene.design, envelope).filter(|it| !it.is_obstacle) {
+            let reach = (Length::ZERO, it.reach.unwrap_or(far));
+            all.push((it.name, Cuboid::from_ranges((low, high), (it.height, it.height), reach)));
         }
     }
     let zero = (Length::ZERO, Length::ZERO);

@@ -9,7 +9,7 @@ use casewright_core::Length;
 use casewright_core::assembly::{Hole, Machining, Part, PartFace, Purpose};
 use casewright_core::geometry::{Axis, Direction};
 use casewright_core::joinery::hole_in_world;
-use casewright_core::unit::{DecimalMark, Unit};
+use casewright_core::unit::Unit;
 use kurbo::{Circle, Point, Rect, Shape, Vec2};
 
 use super::jigs::on_shared_pages;
@@ -199,7 +199,7 @@ pub(crate) fn template_sheets(scene: &Scene<'_>, title_block: &TitleBlock) -> Ve
         let of_kind = all.iter().enumerate().filter(|(_, (shape, _))| shape.kind == kind);
         let (mut numbers, mut drawn, mut sizes) = (Vec::new(), Vec::new(), Vec::new());
         for (index, (shape, places)) in of_kind {
-            let display = draw(index, shape, places);
+            let display = draw(scene, index, shape, places);
             let bounds = display.bounds().unwrap_or(Rect::ZERO);
             // Room for two lines a place, so that the pages are the same in every language.
             let lowest = -MARGIN_MM - 5.0 - LINE_MM * (2 * places.len()) as f64;
@@ -219,12 +219,12 @@ pub(crate) fn template_sheets(scene: &Scene<'_>, title_block: &TitleBlock) -> Ve
 }
 
 /// A length in millimetres to a tenth: pins and cups are bored in metric sizes everywhere, and there is little room.
-fn mm(length: Length) -> String {
-    Unit::default().format(length.rounded_to(Length::from_um(100)), DecimalMark::Comma)
+fn mm(scene: &Scene<'_>, length: Length) -> String {
+    Unit::default().format(length.rounded_to(Length::from_um(100)), scene.language().decimal_mark())
 }
 
 /// A template: the edge of the part at the left, holes from below upwards, and under it where it is laid.
-fn draw(index: usize, shape: &Pattern, places: &[String]) -> Display {
+fn draw(scene: &Scene<'_>, index: usize, shape: &Pattern, places: &[String]) -> Display {
     let mut display = Display::new();
     let mut right: f64 = 0.0;
     let last = shape.holes.iter().map(|it| it.0).max().unwrap_or_default().mm();
@@ -236,7 +236,7 @@ fn draw(index: usize, shape: &Pattern, places: &[String]) -> Display {
         for arm in [Vec2::new(radius + 2.0, 0.0), Vec2::new(0.0, radius + 2.0)] {
             display.segment(Layer::Centre, LineClass::Dimension, None, centre - arm, centre + arm);
         }
-        let words = format!("{} / {} mm", mm(*from_edge), mm(*along));
+        let words = format!("{} / {} mm", mm(scene, *from_edge), mm(scene, *along));
         let at = Point::new(centre.x + radius + 3.0, centre.y + 1.0);
         let words = Text::new(at, HEIGHT_NOTE_MM, words);
         right = right.max(words.bounds().x1);

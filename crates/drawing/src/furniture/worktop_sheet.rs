@@ -48,7 +48,7 @@ pub(crate) fn worktop_sheet(scene: &Scene<'_>, format: Format) -> Option<Sheet> 
     let bounds = outline.edge.bounding_box();
     let span = |from: f64, to: f64| {
         let (from, to) = (Length::from_mm_f64(from), Length::from_mm_f64(to));
-        let text = scene.format((to - from).rounded_to(Length::from_um(100)));
+        let text = scene.dimension((to - from).rounded_to(Length::from_um(100)));
         Span { from, to, text, tag: None }
     };
     let chain = |side, rank, spans| Chain { side, rank, feature: None, spans };

@@ -10,6 +10,7 @@ pub(crate) use figure::with_commas;
 pub use names::names_of;
 pub use speech::Speech;
 
+use casewright_core::unit::DecimalMark;
 use serde::{Deserialize, Serialize};
 
 /// A language of the window, of sheets and of lists.
@@ -25,6 +26,15 @@ pub enum Language {
 impl Language {
     /// Every language, the one that the texts are written in first.
     pub const ALL: [Self; 2] = [Self::English, Self::German];
+
+    /// The sign between whole numbers and decimals in sentences and lists.
+    #[must_use]
+    pub const fn decimal_mark(self) -> DecimalMark {
+        match self {
+            Self::English => DecimalMark::Point,
+            Self::German => DecimalMark::Comma,
+        }
+    }
 
     /// Its code (ISO 639-1), as it stands in title blocks.
     #[must_use]

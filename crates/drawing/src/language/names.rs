@@ -16,6 +16,7 @@ pub fn names_of<L>(design: &Design<L>) -> BTreeSet<String> {
             .collect();
     names.extend(design.parameters.keys().cloned());
     names.extend(design.site.obstacles.iter().map(|it| it.name.clone()));
+    names.extend(design.site.niche.iter().filter_map(|it| it.above.clone()));
     names.extend(design.things.keys().cloned());
     names.extend(design.things.values().flat_map(|it| &it.pull_outs).map(|it| it.name.clone()));
     for (name, it) in &design.materials {

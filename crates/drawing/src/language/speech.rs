@@ -45,10 +45,7 @@ impl Speech {
     /// The sign between whole numbers and decimals in sentences and lists. Drawings have a comma in both (ISO 129-1).
     #[must_use]
     pub const fn decimal_mark(&self) -> DecimalMark {
-        match self.language {
-            Language::English => DecimalMark::Point,
-            Language::German => DecimalMark::Comma,
-        }
+        self.language.decimal_mark()
     }
 
     /// A text of the program. What the book does not know stays as it is, and is noted (see [`Self::unsaid`]).

@@ -163,8 +163,14 @@ fn screws_between_the_dowels_press_instead_of_clamps() {
     assert_eq!((first.screws, first.clamps.as_ref().map(|it| it.count)), (2, Some(3)));
     assert!(first.notes.iter().any(|it| it.contains("drive the screws")), "{:?}", first.notes);
     // At both walls of a niche, under a worktop, all are: no clamp is left, but time still runs.
-    design.site.niche =
-        Some(crate::design::Niche { width: mm(900), height: None, depth: None, left_wall: true, right_wall: true });
+    design.site.niche = Some(crate::design::Niche {
+        width: mm(900),
+        height: None,
+        above: None,
+        depth: None,
+        left_wall: true,
+        right_wall: true,
+    });
     design.carcass.worktop = Some(crate::design::Worktop {
         board: "carcass board".to_owned(),
         overhang: crate::design::Overhang { front: None, left: None, right: None, rear: None },

@@ -13,7 +13,7 @@ fn bored<'a>(part: &'a Part, purpose: &str) -> Vec<&'a Hole> {
 }
 
 fn in_niche(mut design: Resolved, left_wall: bool, right_wall: bool) -> Resolved {
-    design.site.niche = Some(Niche { width: mm(920), height: None, depth: None, left_wall, right_wall });
+    design.site.niche = Some(Niche { width: mm(920), height: None, above: None, depth: None, left_wall, right_wall });
     design
 }
 
