@@ -11,16 +11,20 @@ mod parts;
 use casewright_core::Length;
 use casewright_core::unit::Unit;
 
-pub(crate) use banding::banding;
-pub(crate) use buying::buying;
-pub(crate) use cutting::cutting;
-pub(crate) use fittings::fittings;
-pub(crate) use parts::parts;
+pub use banding::banding;
+pub use buying::buying;
+pub use cutting::cutting;
+pub use fittings::fittings;
+pub use parts::parts;
 
 use casewright_core::unit::DecimalMark;
 use casewright_drawing::Speech;
+use casewright_drawing::furniture::Scene;
 
-use crate::failure::Failure;
+/// A broken invariant of a list.
+#[derive(Debug, thiserror::Error)]
+#[error("internal error in a list: {0}; please report this")]
+pub struct ListError(String);
 
 /// A table with its head line.
 pub(crate) struct Table {
@@ -32,15 +36,19 @@ impl Table {
     ///
     /// # Errors
     /// None that can happen in memory; an internal error if it does.
-    pub(crate) fn new<S: AsRef<str>>(speech: &Speech, columns: &[S]) -> Result<Self, Failure> {
-        let separator = match speech.decimal_mark() {
+    pub(crate) fn new<S: AsRef<str>>(scene: &Scene<'_>, columns: &[S]) -> Result<Self, ListError> {
+        Self::with_heads(mark(scene), columns.iter().map(|column| scene.say(column.as_ref())))
+    }
+
+    fn with_heads(mark: DecimalMark, heads: impl IntoIterator<Item = String>) -> Result<Self, ListError> {
+        let separator = match mark {
             DecimalMark::Point => b',',
             DecimalMark::Comma => b';',
         };
         let mut builder = csv::WriterBuilder::new();
         let writer = builder.terminator(csv::Terminator::CRLF).delimiter(separator).from_writer(Vec::new());
         let mut table = Self { writer };
-        table.row(columns.iter().map(|column| speech.say(column.as_ref())))?;
+        table.row(heads)?;
         Ok(table)
     }
 
@@ -48,7 +56,7 @@ impl Table {
     ///
     /// # Errors
     /// A row of another length than the head line: an internal error.
-    pub(crate) fn row(&mut self, cells: impl IntoIterator<Item = String>) -> Result<(), Failure> {
+    pub(crate) fn row(&mut self, cells: impl IntoIterator<Item = String>) -> Result<(), ListError> {
         self.writer.write_record(cells.into_iter().map(|cell| harmless(&cell))).map_err(internal)
     }
 
@@ -56,13 +64,18 @@ impl Table {
     ///
     /// # Errors
     /// None that can happen in memory; an internal error if it does.
-    pub(crate) fn bytes(self) -> Result<Vec<u8>, Failure> {
+    pub(crate) fn bytes(self) -> Result<Vec<u8>, ListError> {
         self.writer.into_inner().map_err(|error| internal(error.into_error()))
     }
 }
 
-fn internal(error: impl std::fmt::Display) -> Failure {
-    Failure::usage(format!("internal error in a list: {error}"), "please report this")
+fn internal(error: impl std::fmt::Display) -> ListError {
+    ListError(error.to_string())
+}
+
+/// The decimal mark of the language of a scene.
+fn mark(scene: &Scene<'_>) -> DecimalMark {
+    scene.speech.map_or(DecimalMark::Point, Speech::decimal_mark)
 }
 
 /// The cell so that no spreadsheet takes a name for a formula.
@@ -77,7 +90,7 @@ pub(crate) fn head(what: &str, unit: Unit) -> String {
 }
 
 /// A length as a decimal number in the unit: exact in millimetres, to 0.00001 in inches.
-pub(crate) fn number(length: Length, unit: Unit, speech: &Speech) -> String {
+pub(crate) fn number(length: Length, unit: Unit, mark: DecimalMark) -> String {
     let text = match unit {
         Unit::Millimetre { .. } => length.mm().to_string(),
         Unit::Inch { .. } => {
@@ -85,12 +98,12 @@ pub(crate) fn number(length: Length, unit: Unit, speech: &Speech) -> String {
             inches.trim_end_matches('0').trim_end_matches('.').to_owned()
         }
     };
-    decimal(&text, speech)
+    decimal(&text, mark)
 }
 
-/// A number that was written with a point, with the decimal mark of the language.
-pub(crate) fn decimal(number: &str, speech: &Speech) -> String {
-    match speech.decimal_mark() {
+/// A number that was written with a point, with this decimal mark.
+pub(crate) fn decimal(number: &str, mark: DecimalMark) -> String {
+    match mark {
         DecimalMark::Point => number.to_owned(),
         DecimalMark::Comma => number.replace('.', ","),
     }
@@ -101,7 +114,6 @@ mod tests {
     use casewright_core::design::Design;
     use casewright_core::pipeline::derive;
     use casewright_drawing::Language;
-    use casewright_drawing::furniture::Scene;
     use casewright_stock::PlanOptions;
 
     use super::*;
@@ -111,7 +123,7 @@ mod tests {
         let mm = Unit::default();
         let inch = Unit::inch(32).unwrap();
         let check = |nm: i64, unit: Unit, expected: &str| {
-            assert_eq!(number(Length::from_nm(nm), unit, &Speech::default()), expected);
+            assert_eq!(number(Length::from_nm(nm), unit, DecimalMark::Point), expected);
         };
         check(12_700_000, mm, "12.7");
         check(0, mm, "0");
@@ -136,12 +148,13 @@ mod tests {
             let work = derive(&design).unwrap();
             let plan = casewright_stock::plan(&work.design, &work.assembly, &PlanOptions::default()).unwrap();
             let lists = |speech: &Speech| {
+                let scene = Scene::from(&work).in_language(speech);
                 let all = [
-                    parts(&work, speech),
-                    banding(&work, &plan, speech),
-                    fittings(&work, speech),
-                    cutting(&work, &plan, speech),
-                    buying(&work, &plan, speech),
+                    parts(&scene),
+                    banding(&scene, &plan),
+                    fittings(&scene),
+                    cutting(&scene, &plan),
+                    buying(&scene, &plan),
                 ];
                 all.map(|it| String::from_utf8(it.unwrap()).unwrap())
             };
@@ -168,11 +181,13 @@ mod tests {
 
     #[test]
     fn cells() {
-        let mut table = Table::new(&Speech::default(), &["name", head("length", Unit::default()).as_str()]).unwrap();
+        let mut table =
+            Table::with_heads(DecimalMark::Point, ["name".to_owned(), head("length", Unit::default())]).unwrap();
         table.row(["a, \"b\"\nc".to_owned(), "-1.5".to_owned()]).unwrap();
         table.row(["=1+1".to_owned(), "@x".to_owned()]).unwrap();
         let text = String::from_utf8(table.bytes().unwrap()).unwrap();
-        assert!(Table::new(&Speech::default(), &["a", "b"]).unwrap().row(["one".to_owned()]).is_err());
+        let heads = ["a", "b"].map(str::to_owned);
+        assert!(Table::with_heads(DecimalMark::Point, heads).unwrap().row(["one".to_owned()]).is_err());
         assert_eq!(text, "name,length (mm)\r\n\"a, \"\"b\"\"\nc\",-1.5\r\n'=1+1,'@x\r\n");
     }
 }
