@@ -10,6 +10,7 @@ use crate::keys::Deed;
 use crate::labels;
 use crate::panels::Action;
 use crate::pipeline::ViewKind;
+use crate::status::shortened;
 use crate::theme::Palette;
 use crate::words::Words;
 
@@ -21,18 +22,24 @@ pub(crate) struct Bar<'b> {
     pub(crate) settings: &'b Settings,
     /// The words.
     pub(crate) words: &'b Words,
-    /// Whether something is being worked out.
-    pub(crate) is_busy: bool,
-    /// Pages written and pages in all, while the pack is written.
-    pub(crate) writing: Option<(usize, usize)>,
-    /// What there is to say.
-    pub(crate) notice: Option<&'b str>,
 }
 
 /// What came of the bar, beside actions.
 pub(crate) enum Chosen {
     /// Open this recent file.
     Recent(std::path::PathBuf),
+}
+
+/// The most characters of a title and of the name of a file that are shown, so that both leave room for the buttons.
+const LONGEST: (usize, usize) = (40, 30);
+
+/// A name shortened in its middle if need be, and whole when pointed at.
+fn cut_to(ui: &mut Ui, name: &str, longest: usize, text: impl FnOnce(&str) -> RichText) {
+    let shown = shortened(name, longest);
+    let response = ui.label(text(&shown));
+    if shown != name {
+        response.on_hover_text(name);
+    }
 }
 
 impl Bar<'_> {
@@ -46,7 +53,7 @@ impl Bar<'_> {
             } else {
                 self.document.design().title.clone()
             };
-            ui.label(RichText::new(title).heading());
+            cut_to(ui, &title, LONGEST.0, |it| RichText::new(it).heading());
             let file =
                 self.document.path().and_then(|path| path.file_name()).map(|name| name.to_string_lossy().into_owned());
             let file = file.unwrap_or_else(|| self.words.say("bar-no-file"));
@@ -57,8 +64,11 @@ impl Bar<'_> {
                 (false, false) => self.words.say("bar-saved"),
             };
             let has_file = self.document.path().is_some();
-            let text = if has_file { format!("{file} · {state}") } else { file };
-            ui.label(RichText::new(text).color(palette.ink_soft));
+            let ink = palette.ink_soft;
+            cut_to(ui, &file, LONGEST.1, |it| {
+                let text = if has_file { format!("{it} · {state}") } else { it.to_owned() };
+                RichText::new(text).color(ink)
+            });
             ui.separator();
             for deed in [Deed::New, Deed::Open] {
                 self.button(ui, deed, true, actions);
@@ -101,21 +111,6 @@ impl Bar<'_> {
                     }
                 }
             });
-            if self.is_busy {
-                ui.add(egui::Spinner::new().size(16.0));
-                ui.label(RichText::new(self.words.say("bar-working")).color(palette.ink_soft));
-            }
-            if let Some((done, count)) = self.writing {
-                ui.add(egui::Spinner::new().size(16.0));
-                let text = self.words.say_with("bar-writing", &[("page", &(done + 1).min(count)), ("count", &count)]);
-                ui.label(RichText::new(text).color(palette.ink_soft));
-                if ui.button(self.words.say("bar-stop")).clicked() {
-                    actions.push(Action::StopWriting);
-                }
-            }
-            if let Some(notice) = self.notice {
-                ui.label(RichText::new(notice).color(palette.mark));
-            }
         });
         chosen
     }
