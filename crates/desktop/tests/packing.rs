@@ -159,6 +159,30 @@ fn nothing_moves_whatever_is_said() {
 }
 
 #[test]
+fn the_first_edit_makes_the_bar_no_higher() {
+    for name in ["a.ron", "a-cabinet-for-the-utility-room.ron"] {
+        for width in [1100.0, 1280.0, 1366.0, 1920.0] {
+            let folder = tempfile::tempdir().unwrap();
+            let file = folder.path().join(name);
+            std::fs::copy(Path::new(env!("CARGO_MANIFEST_DIR")).join(TROLLEY), &file).unwrap();
+            let mut harness = support::window(Some(file), folder.path().join("state"));
+            harness.set_size(egui::vec2(width, 800.0));
+            settle(&mut harness);
+            let top = |harness: &egui_kittest::Harness<'static, _>| harness.get_by_label("Cutting").rect().top();
+            let before = top(&harness);
+            // At these widths all of it stands in one line.
+            if width >= 1280.0 {
+                let line = |label: &str| harness.get_by_label(label).rect().center().y;
+                assert!((line("New design") - line("Window")).abs() < 2.0, "{name} {width}");
+            }
+            harness.key_press(egui::Key::T);
+            settle(&mut harness);
+            assert_eq!(before, top(&harness), "{name} {width}");
+        }
+    }
+}
+
+#[test]
 fn a_closed_window_leaves_no_lock_file() {
     let mut desk = Desk::open_copy(TROLLEY);
     let journal = desk.folder.path().join("state").join("journal");

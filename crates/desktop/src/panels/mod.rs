@@ -2,6 +2,7 @@
 //! user does comes back as [`Action`]s.
 
 pub mod bay;
+mod boards;
 pub mod carcass;
 pub mod choice;
 pub mod field;

@@ -14,6 +14,7 @@ use egui::{RichText, ScrollArea, Sense, Ui};
 
 use super::paint;
 use crate::cutting::{Cutting, Outcome, Planned};
+use crate::panels::carcass::add_sheet;
 use crate::panels::{Action, Desk, heading};
 use crate::pipeline::Derived;
 use crate::selection::Selection;
@@ -153,9 +154,17 @@ impl Cuts {
                 self.wanted |= is_newer && self.work.is_none() && !desk.design.boards.is_empty();
                 ui.label(desk.words.say("cuts-no-stock"));
                 ui.label(desk.words.say("cuts-no-stock-mend"));
-                if ui.button(desk.words.say("deed-select-carcass")).clicked() {
-                    desk.actions.push(Action::Select(Selection::Carcass));
-                }
+                ui.horizontal_wrapped(|ui| {
+                    for lot in &planned.plan.lots {
+                        let text = desk.words.say_with("cuts-add-sheet", &[("material", &lot.material)]);
+                        if ui.button(text).clicked() {
+                            add_sheet(desk, lot.material.clone());
+                        }
+                    }
+                    if ui.button(desk.words.say("deed-select-carcass")).clicked() {
+                        desk.actions.push(Action::Select(Selection::Carcass));
+                    }
+                });
                 return;
             }
             // Speech is English until it is learnt, and then needs none.
@@ -237,7 +246,7 @@ impl Cuts {
             ui.label(RichText::new(format!("{sign}{text}")).color(colour));
             for board in &lot.boards {
                 let name = self.title(index, board);
-                let share = format!("{:.0} %", used(board) * 100.0);
+                let share = format!("{:.0}\u{a0}%", used(board) * 100.0);
                 let on = self.board == index;
                 if ui.selectable_label(on, format!("{name}  {share}")).accessible_name(&name).clicked() {
                     self.board = index;

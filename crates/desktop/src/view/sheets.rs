@@ -17,6 +17,9 @@ use crate::words::Words;
 const SCALES: [Scale; 6] =
     [Scale::FULL, Scale::reduced(2), Scale::reduced(5), Scale::reduced(10), Scale::reduced(20), Scale::reduced(50)];
 
+/// The most room for the name of a sheet, in points.
+const WIDEST_NAME: f32 = 330.0;
+
 /// The pack on the screen.
 #[derive(Debug)]
 pub struct Sheets {
@@ -125,7 +128,7 @@ impl Sheets {
     /// Which sheet, by its neighbours or by its name.
     fn turning(&mut self, ui: &mut Ui, words: &Words, sheets: &[Sheet]) {
         let count = sheets.len();
-        ui.horizontal_wrapped(|ui| {
+        ui.horizontal(|ui| {
             let back = ui.add_enabled(self.page > 0, egui::Button::new(words.say("sheets-back")));
             if back.clicked() {
                 self.page -= 1;
@@ -138,7 +141,8 @@ impl Sheets {
             let named =
                 |(number, sheet): (usize, &Sheet)| format!("{number}  {}", sheet.title_block.supplementary_title);
             let names: Vec<String> = (1..).zip(sheets).map(named).collect();
-            let chosen = choice::choose_box(ui, None, &words.say("sheets-which"), self.page, &names, 220.0);
+            let room = (ui.available_width() - 30.0).clamp(60.0, WIDEST_NAME);
+            let chosen = choice::choose_box(ui, None, &words.say("sheets-which"), self.page, &names, room);
             self.page = chosen.unwrap_or(self.page);
         });
     }
@@ -158,9 +162,10 @@ impl Sheets {
             if let Some(chosen) = choice::choose_box(ui, None, &words.say("sheets-scale"), now, &scales, 70.0) {
                 self.at_most = SCALES.get(chosen).copied().unwrap_or(self.at_most);
             }
-            for deed in [Deed::WritePdf, Deed::WriteFolder] {
+            for (deed, key) in [(Deed::WritePdf, "sheets-write-pdf"), (Deed::WriteFolder, "sheets-write-folder")] {
                 let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
-                if ui.add_enabled(count > 0, egui::Button::new(deed.say(words))).on_hover_text(keys).clicked() {
+                let hint = format!("{}  {keys}", deed.say(words));
+                if ui.add_enabled(count > 0, egui::Button::new(words.say(key))).on_hover_text(hint).clicked() {
                     desk.actions.push(Action::Do(deed));
                 }
             }
