@@ -35,7 +35,7 @@ const LONGEST: (usize, usize) = (40, 30);
 const SHORTEST: usize = 12;
 
 /// What one text is as wide as, in points.
-fn width(ui: &Ui, text: &str, style: egui::TextStyle) -> f32 {
+fn width(ui: &Ui, text: &str, style: &egui::TextStyle) -> f32 {
     ui.painter().layout_no_wrap(text.to_owned(), style.resolve(ui.style()), egui::Color32::BLACK).rect.width()
 }
 
@@ -119,14 +119,14 @@ impl Bar<'_> {
             (false, [_, saved]) => saved.clone(),
         };
         // Room for what comes and goes with every edit; that a file is gone is rare.
-        let widest = states.iter().map(|state| width(ui, state, egui::TextStyle::Body)).fold(0.0, f32::max);
+        let widest = states.iter().map(|state| width(ui, state, &egui::TextStyle::Body)).fold(0.0, f32::max);
         let gap = ui.spacing().item_spacing.x;
         let room = ui.max_rect().width() - self.buttons(ui) - 3.0 * gap - if name.is_some() { widest } else { 0.0 };
         let file = name.clone().unwrap_or_else(|| self.words.say("bar-no-file"));
         let (mut of_title, mut of_file) = LONGEST;
         let fits = |ui: &Ui, of_title: usize, of_file: usize| {
-            let title = width(ui, &shortened(&title, of_title), egui::TextStyle::Heading);
-            title + width(ui, &shortened(&file, of_file), egui::TextStyle::Body) <= room
+            let title = width(ui, &shortened(&title, of_title), &egui::TextStyle::Heading);
+            title + width(ui, &shortened(&file, of_file), &egui::TextStyle::Body) <= room
         };
         while !fits(ui, of_title, of_file) && (of_title > SHORTEST || of_file > SHORTEST) {
             if of_file >= of_title { of_file -= 1 } else { of_title -= 1 }
@@ -155,7 +155,7 @@ impl Bar<'_> {
         let texts = deeds.map(|deed| deed.say(self.words)).into_iter();
         let texts = texts.chain(["bar-recent", "bar-window"].map(|key| self.words.say(key)));
         let (gap, padding) = (ui.spacing().item_spacing.x, ui.spacing().button_padding.x);
-        let buttons: f32 = texts.map(|text| width(ui, &text, egui::TextStyle::Button) + 2.0 * padding + gap).sum();
+        let buttons: f32 = texts.map(|text| width(ui, &text, &egui::TextStyle::Button) + 2.0 * padding + gap).sum();
         buttons + 3.0 * (LINE + gap)
     }
 

@@ -157,9 +157,9 @@ mod tests {
             assert!(found.chars().count() <= room);
         };
         check(100, &text);
-        check(58, "Saved to /home/someb…kshop/designs/laundry-alcove.ron");
+        check(58, "Saved to /home/somebo…/workshop/designs/laundry-alcove.ron");
         check(40, "Saved to /home/s…igns/laundry-alcove.ron");
-        check(24, "Saved to /ho…cove.ron");
+        check(24, "Saved to /ho…-alcove.ron");
         check(12, "Saved to /h…");
         check(1, "…");
     }

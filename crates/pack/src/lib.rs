@@ -30,6 +30,12 @@ pub struct PackFile {
     pub bytes: Vec<u8>,
 }
 
+impl PackFile {
+    fn new(stem: &str, end: &str, bytes: Vec<u8>) -> Self {
+        Self { name: format!("{stem}{end}"), bytes }
+    }
+}
+
 /// All files of a pack.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Everything {
@@ -118,14 +124,12 @@ pub fn everything(
 ) -> Result<Everything, PackError> {
     let options = PackOptions { cutting: Some(plan.clone()), ..options };
     let (pdf, pack) = sheets_as_pdf(scene, &options, goes_on)?;
-    let file = |end: &str, bytes: Vec<u8>| PackFile { name: format!("{stem}{end}"), bytes };
+    let file = |end: &str, bytes: Vec<u8>| PackFile::new(stem, end, bytes);
     let mut files = vec![file(".pdf", pdf)];
     for (sheet, number) in pack.sheets.iter().zip(1..) {
         files.push(file(&format!("-{number:02}.svg"), svg_sheet(sheet).into_bytes()));
     }
-    if let Some((pages, whole)) = template(scene)? {
-        files.extend([file("-worktop-template.pdf", pages), file("-worktop.svg", whole)]);
-    }
+    files.extend(template(scene, stem)?);
     files.push(file("-parts.csv", lists::parts(scene)?));
     files.push(file("-banding.csv", lists::banding(scene, plan)?));
     files.push(file("-fittings.csv", lists::fittings(scene)?));
@@ -138,8 +142,8 @@ pub fn everything(
 
 /// The worktop in full size, as pages to put together (PDF) and as one drawing for a cutter (SVG); nothing for a plain
 /// rectangle.
-fn template(scene: &Scene<'_>) -> Result<Option<(Vec<u8>, Vec<u8>)>, PdfError> {
-    let Some(display) = worktop_full_size(scene) else { return Ok(None) };
+fn template(scene: &Scene<'_>, stem: &str) -> Result<Vec<PackFile>, PdfError> {
+    let Some(display) = worktop_full_size(scene) else { return Ok(Vec::new()) };
     let mut tiles = worktop_template(scene);
     number_sheets(&mut tiles);
     let title = format!("{}, {}", scene.design.title, scene.say("worktop template"));
@@ -148,7 +152,8 @@ fn template(scene: &Scene<'_>) -> Result<Option<(Vec<u8>, Vec<u8>)>, PdfError> {
     let mut moved = Display::new();
     moved.append_mapped(&display, Affine::translate(-bounds.origin().to_vec2()));
     let svg = svg_display(&moved, bounds.width(), bounds.height(), LineGroup::HALF, &title);
-    Ok(Some((pdf, svg.into_bytes())))
+    let files = [("-worktop-template.pdf", pdf), ("-worktop.svg", svg.into_bytes())];
+    Ok(files.into_iter().map(|(end, bytes)| PackFile::new(stem, end, bytes)).collect())
 }
 
 /// The number that the name of an SVG sheet of this stem carries; nothing for other files.
