@@ -4,6 +4,8 @@ use std::fmt;
 use std::io;
 use std::path::Path;
 
+use casewright_desktop::files::folder::{Unwritten, in_words};
+
 /// Exit code: done, and nothing found that is an error.
 pub(crate) const CLEAN: u8 = 0;
 /// Exit code: done, but something found is an error.
@@ -40,17 +42,13 @@ impl Failure {
 
     /// What the system says when a file cannot be used; `doing` such as `cannot be read`.
     pub(crate) fn io(file: &Path, doing: &str, error: &io::Error) -> Self {
-        let (cause, mend) = match error.kind() {
-            io::ErrorKind::NotFound => ("there is no such file or folder", "check the name"),
-            io::ErrorKind::PermissionDenied => ("permission is denied", "change its rights or choose another place"),
-            io::ErrorKind::AlreadyExists => ("it exists already", "choose another name, or remove it first"),
-            io::ErrorKind::IsADirectory => ("it is a folder", "name a file"),
-            io::ErrorKind::NotADirectory => ("a part of its path is no folder", "choose another place"),
-            io::ErrorKind::StorageFull => ("the disk is full", "make room, then try again"),
-            io::ErrorKind::ReadOnlyFilesystem => ("the disk is read-only", "choose another place"),
-            _ => return Self::file(file, format!("{doing}: {error}"), "mend that, then try again"),
-        };
-        Self::file(file, format!("{doing}: {cause}"), mend)
+        Self { lines: vec![format!("{}: {}", file.display(), in_words(doing, error))] }
+    }
+}
+
+impl From<Unwritten> for Failure {
+    fn from(error: Unwritten) -> Self {
+        Self { lines: vec![error.to_string()] }
     }
 }
 

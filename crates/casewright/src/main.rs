@@ -9,7 +9,6 @@ mod commands;
 mod derived;
 mod failure;
 mod files;
-mod lists;
 mod source;
 
 use std::io::Write as _;

@@ -11,7 +11,7 @@ use casewright_drawing::language::names_of;
 use crate::app::{App, Middle, Strip};
 use crate::clipboard;
 use crate::command::{Command, Name, tree};
-use crate::dialogs::chooser::{Chooser, Purpose};
+use crate::dialogs::chooser::Purpose;
 use crate::dialogs::commands::Commands;
 use crate::dialogs::question::Next;
 use crate::help;
@@ -30,7 +30,6 @@ impl App {
             Action::Edit(command) => self.edit(&command),
             Action::SearchLonger(area) => self.arrange(area, Effort::THOROUGH),
             Action::Select(selection) => self.selection = selection.still_there(self.document.design()),
-            Action::WritePdf => self.choose_pdf(),
             Action::StopWriting => self.stop_writing(),
             Action::Say(text) => self.say(text),
             Action::EndGesture => self.document.end_gesture(),
@@ -43,7 +42,7 @@ impl App {
             Deed::New => self.after_edits(Next::New),
             Deed::Open => self.after_edits(Next::Choose),
             Deed::Save => self.save_then(None),
-            Deed::SaveAs => self.chooser = Some((Chooser::new(Purpose::Save, self.near().as_deref()), None)),
+            Deed::SaveAs => self.choose(Purpose::Save, None),
             Deed::Reload => self.reload(),
             Deed::Undo => self.document.undo(),
             Deed::Redo => self.document.redo(),
@@ -67,7 +66,8 @@ impl App {
                 Some(bay) => self.arrange(Some(bay), Effort::NORMAL),
                 None => self.say(Notice::of("notice-select-bay")),
             },
-            Deed::WritePdf => self.choose_pdf(),
+            Deed::WritePdf => self.choose(Purpose::Pdf, None),
+            Deed::WriteFolder => self.choose(Purpose::Folder, None),
             Deed::Fit if self.middle == Middle::Sheets => self.sheets.fit(),
             Deed::Fit => self.board.fit(),
             Deed::ZoomIn => self.zoom(1.25),
@@ -141,12 +141,6 @@ impl App {
         self.board.kind = kind;
         self.board.four = false;
         self.middle = Middle::Drawing;
-    }
-
-    /// Shows the sheets, which has them drawn, and asks where to write them.
-    fn choose_pdf(&mut self) {
-        self.middle = Middle::Sheets;
-        self.chooser = Some((Chooser::new(Purpose::Pdf, self.near().as_deref()), None));
     }
 
     fn zoom(&mut self, factor: f64) {

@@ -10,6 +10,7 @@ use crate::keys::Deed;
 use crate::labels;
 use crate::panels::Action;
 use crate::pipeline::ViewKind;
+use crate::status::shortened;
 use crate::theme::Palette;
 use crate::words::Words;
 
@@ -21,12 +22,6 @@ pub(crate) struct Bar<'b> {
     pub(crate) settings: &'b Settings,
     /// The words.
     pub(crate) words: &'b Words,
-    /// Whether something is being worked out.
-    pub(crate) is_busy: bool,
-    /// Pages written and pages in all, while the pack is written.
-    pub(crate) writing: Option<(usize, usize)>,
-    /// What there is to say.
-    pub(crate) notice: Option<&'b str>,
 }
 
 /// What came of the bar, beside actions.
@@ -35,30 +30,34 @@ pub(crate) enum Chosen {
     Recent(std::path::PathBuf),
 }
 
+/// The most characters of a title and of the name of a file that are shown, and how few it may come down to.
+const LONGEST: (usize, usize) = (40, 30);
+const SHORTEST: usize = 12;
+
+/// What one text is as wide as, in points.
+fn width(ui: &Ui, text: &str, style: &egui::TextStyle) -> f32 {
+    ui.painter().layout_no_wrap(text.to_owned(), style.resolve(ui.style()), egui::Color32::BLACK).rect.width()
+}
+
+fn keys_of(ui: &Ui, deed: Deed) -> String {
+    deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default()
+}
+
+/// A name shortened in its middle if need be, and whole when pointed at.
+fn cut_to(ui: &mut Ui, name: &str, longest: usize, text: impl FnOnce(&str) -> RichText) {
+    let shown = shortened(name, longest);
+    let response = ui.label(text(&shown));
+    if shown != name {
+        response.on_hover_text(name);
+    }
+}
+
 impl Bar<'_> {
     /// Shows the bar.
     pub(crate) fn show(&self, ui: &mut Ui, actions: &mut Vec<Action>) -> Option<Chosen> {
         let mut chosen = None;
         ui.horizontal_wrapped(|ui| {
-            let palette = Palette::here(ui);
-            let title = if self.document.design().title.is_empty() {
-                self.words.say("bar-untitled")
-            } else {
-                self.document.design().title.clone()
-            };
-            ui.label(RichText::new(title).heading());
-            let file =
-                self.document.path().and_then(|path| path.file_name()).map(|name| name.to_string_lossy().into_owned());
-            let file = file.unwrap_or_else(|| self.words.say("bar-no-file"));
-            let gone = self.document.file().is_some_and(|file| file.gone);
-            let state = match (gone, self.document.is_dirty()) {
-                (true, _) => self.words.say("bar-gone"),
-                (false, true) => self.words.say("bar-unsaved"),
-                (false, false) => self.words.say("bar-saved"),
-            };
-            let has_file = self.document.path().is_some();
-            let text = if has_file { format!("{file} · {state}") } else { file };
-            ui.label(RichText::new(text).color(palette.ink_soft));
+            self.names(ui);
             ui.separator();
             for deed in [Deed::New, Deed::Open] {
                 self.button(ui, deed, true, actions);
@@ -93,7 +92,7 @@ impl Bar<'_> {
                     Deed::Explain,
                     Deed::Quit,
                 ] {
-                    let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+                    let keys = keys_of(ui, deed);
                     let button = Button::new(deed.say(self.words)).right_text(RichText::new(keys).weak());
                     if ui.add(button).clicked() {
                         actions.push(Action::Do(deed));
@@ -101,23 +100,63 @@ impl Bar<'_> {
                     }
                 }
             });
-            if self.is_busy {
-                ui.add(egui::Spinner::new().size(16.0));
-                ui.label(RichText::new(self.words.say("bar-working")).color(palette.ink_soft));
-            }
-            if let Some((done, count)) = self.writing {
-                ui.add(egui::Spinner::new().size(16.0));
-                let text = self.words.say_with("bar-writing", &[("page", &(done + 1).min(count)), ("count", &count)]);
-                ui.label(RichText::new(text).color(palette.ink_soft));
-                if ui.button(self.words.say("bar-stop")).clicked() {
-                    actions.push(Action::StopWriting);
-                }
-            }
-            if let Some(notice) = self.notice {
-                ui.label(RichText::new(notice).color(palette.mark));
-            }
         });
         chosen
+    }
+
+    /// Title, file and whether it is saved, in what the buttons leave of the line: whether there are edits must not make the
+    /// bar another line high.
+    fn names(&self, ui: &mut Ui) {
+        let ink = Palette::here(ui).ink_soft;
+        let title = Some(self.document.design().title.clone()).filter(|title| !title.is_empty());
+        let title = title.unwrap_or_else(|| self.words.say("bar-untitled"));
+        let name =
+            self.document.path().and_then(|path| path.file_name()).map(|name| name.to_string_lossy().into_owned());
+        let states = ["bar-unsaved", "bar-saved"].map(|key| self.words.say(key));
+        let state = match (self.document.file().is_some_and(|file| file.gone), &states) {
+            (true, _) => self.words.say("bar-gone"),
+            (false, [unsaved, _]) if self.document.is_dirty() => unsaved.clone(),
+            (false, [_, saved]) => saved.clone(),
+        };
+        // Room for what comes and goes with every edit; that a file is gone is rare.
+        let widest = states.iter().map(|state| width(ui, state, &egui::TextStyle::Body)).fold(0.0, f32::max);
+        let gap = ui.spacing().item_spacing.x;
+        let room = ui.max_rect().width() - self.buttons(ui) - 3.0 * gap - if name.is_some() { widest } else { 0.0 };
+        let file = name.clone().unwrap_or_else(|| self.words.say("bar-no-file"));
+        let (mut of_title, mut of_file) = LONGEST;
+        let fits = |ui: &Ui, of_title: usize, of_file: usize| {
+            let title = width(ui, &shortened(&title, of_title), &egui::TextStyle::Heading);
+            title + width(ui, &shortened(&file, of_file), &egui::TextStyle::Body) <= room
+        };
+        while !fits(ui, of_title, of_file) && (of_title > SHORTEST || of_file > SHORTEST) {
+            if of_file >= of_title { of_file -= 1 } else { of_title -= 1 }
+        }
+        cut_to(ui, &title, of_title, |it| RichText::new(it).heading());
+        cut_to(ui, &file, of_file, |it| RichText::new(it).color(ink));
+        if name.is_some() {
+            let height = ui.spacing().interact_size.y;
+            ui.allocate_ui_with_layout(
+                egui::vec2(widest, height),
+                egui::Layout::left_to_right(egui::Align::Center),
+                |ui| {
+                    ui.set_min_width(widest);
+                    ui.label(RichText::new(state).color(ink));
+                },
+            );
+        }
+    }
+
+    /// How wide all buttons are together with what parts them, in points.
+    fn buttons(&self, ui: &Ui) -> f32 {
+        /// What a line between groups takes.
+        const LINE: f32 = 6.0;
+        let deeds =
+            [Deed::New, Deed::Open, Deed::Save, Deed::SaveAs, Deed::Undo, Deed::Redo, Deed::Arrange, Deed::Commands];
+        let texts = deeds.map(|deed| deed.say(self.words)).into_iter();
+        let texts = texts.chain(["bar-recent", "bar-window"].map(|key| self.words.say(key)));
+        let (gap, padding) = (ui.spacing().item_spacing.x, ui.spacing().button_padding.x);
+        let buttons: f32 = texts.map(|text| width(ui, &text, &egui::TextStyle::Button) + 2.0 * padding + gap).sum();
+        buttons + 3.0 * (LINE + gap)
     }
 
     fn button(&self, ui: &mut Ui, deed: Deed, enabled: bool, actions: &mut Vec<Action>) {

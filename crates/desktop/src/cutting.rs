@@ -3,6 +3,7 @@
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
+use casewright_core::design::Design;
 use casewright_core::stock::CuttingPlan;
 use casewright_cutting::{Effort, Progress, Watch};
 use casewright_stock::{PlanOptions, plan_watched};
@@ -30,6 +31,19 @@ pub struct Planned {
     pub plan: CuttingPlan,
 }
 
+impl Planned {
+    /// Whether it is the plan of this design, however the design came to be what it is.
+    #[must_use]
+    pub fn is_of(&self, design: &Arc<Design>) -> bool {
+        same(&self.from.design, design)
+    }
+}
+
+/// Whether two designs are the same. After an undo it is the very same one, which is told at once.
+fn same(one: &Arc<Design>, other: &Arc<Design>) -> bool {
+    Arc::ptr_eq(one, other) || one == other
+}
+
 struct Watcher<'w> {
     held: &'w Held,
     wake: &'w dyn Fn(),
@@ -48,6 +62,7 @@ impl Watch for Watcher<'_> {
 /// A search that goes on.
 #[derive(Debug)]
 pub struct Cutting {
+    of: Arc<Design>,
     reins: Reins,
     outcome: Receiver<Outcome>,
 }
@@ -57,13 +72,20 @@ impl Cutting {
     #[must_use]
     pub fn begin(from: Arc<Derived>, effort: Effort, wake: impl Fn() + Send + 'static) -> Self {
         let (sender, outcome) = channel();
+        let of = from.design.clone();
         let work = move |held: Held| {
             let watcher = Watcher { held: &held, wake: &wake };
             let _unheard = sender.send(found(&from, effort, &watcher));
             wake();
         };
         // Without a thread the sender is dropped, which is told when it is fetched.
-        Self { reins: Reins::begin("cut", work), outcome }
+        Self { of, reins: Reins::begin("cut", work), outcome }
+    }
+
+    /// Whether it plans for this design.
+    #[must_use]
+    pub fn is_of(&self, design: &Arc<Design>) -> bool {
+        same(&self.of, design)
     }
 
     /// How far the present lot has come, 0 to 1.

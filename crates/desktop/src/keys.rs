@@ -39,6 +39,8 @@ pub enum Deed {
     ShowSheets,
     /// Writes the sheets as a PDF.
     WritePdf,
+    /// Writes all that belongs to the pack into a folder.
+    WriteFolder,
     /// Brings the whole drawing into view.
     Fit,
     /// Enlarges the drawing.
@@ -127,7 +129,7 @@ const fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
 
 impl Deed {
     /// Every deed but [`Self::Quit`], in the order of the command list.
-    pub const ALL: [Self; 53] = [
+    pub const ALL: [Self; 54] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -144,6 +146,7 @@ impl Deed {
         Self::ShowFour,
         Self::ShowSheets,
         Self::WritePdf,
+        Self::WriteFolder,
         Self::Fit,
         Self::ZoomIn,
         Self::ZoomOut,
@@ -203,6 +206,7 @@ impl Deed {
             Self::ShowFour => "deed-show-four",
             Self::ShowSheets => "deed-show-sheets",
             Self::WritePdf => "deed-write-pdf",
+            Self::WriteFolder => "deed-write-folder",
             Self::Fit => "deed-fit",
             Self::ZoomIn => "deed-zoom-in",
             Self::ZoomOut => "deed-zoom-out",
@@ -264,6 +268,7 @@ impl Deed {
             Self::ShowFour => keys(NONE, Key::Num6),
             Self::ShowSheets => keys(NONE, Key::Num7),
             Self::WritePdf => keys(CTRL, Key::P),
+            Self::WriteFolder => keys(CTRL_SHIFT, Key::P),
             Self::Fit => keys(NONE, Key::Home),
             Self::ZoomIn => keys(NONE, Key::Plus),
             Self::ZoomOut => keys(NONE, Key::Minus),

@@ -26,8 +26,8 @@ mod reins;
 #[cfg(test)]
 mod sample;
 pub mod selection;
-
 pub mod start;
+mod status;
 pub mod theme;
 pub mod view;
 pub mod words;
@@ -89,7 +89,7 @@ impl eframe::App for Window {
     }
 
     fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
-        self.0.keep_settings();
+        self.0.end();
     }
 }
 

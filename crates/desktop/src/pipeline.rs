@@ -23,6 +23,7 @@ use casewright_drawing::furniture::{
 use casewright_drawing::{Display, Language, Sheet, View};
 
 use crate::command::{Command, Name};
+use crate::cutting::Planned;
 use crate::view::plain;
 
 /// Which view of the carcass.
@@ -139,6 +140,31 @@ impl WhyLine {
     }
 }
 
+/// The pack of sheets that is wanted.
+#[derive(Clone, Debug, Default)]
+pub struct SheetsWanted {
+    /// What is drawn, and on what.
+    pub options: PackOptions,
+    /// The cutting plan that is to be among them, if there is one.
+    pub plan: Option<Arc<Planned>>,
+}
+
+impl PartialEq for SheetsWanted {
+    fn eq(&self, other: &Self) -> bool {
+        // A plan is made once and handed on: another one is another place in memory.
+        let plan = |it: &Self| it.plan.as_ref().map(Arc::as_ptr);
+        self.options == other.options && plan(self) == plan(other)
+    }
+}
+
+impl SheetsWanted {
+    fn drawn(&self, scene: &Scene<'_>) -> Result<Vec<Sheet>, String> {
+        let cutting = self.plan.as_ref().map(|it| it.plan.clone());
+        let options = PackOptions { cutting, ..self.options.clone() };
+        pack(scene, &options).map(|pack| pack.sheets).map_err(|error| error.to_string())
+    }
+}
+
 /// What is asked of the background work.
 #[derive(Clone, Debug)]
 pub struct Request {
@@ -151,10 +177,10 @@ pub struct Request {
     /// The bay whose sizes are to be explained.
     pub focus: Option<String>,
     /// The pack of sheets that is wanted, if it is.
-    pub sheets: Option<PackOptions>,
+    pub sheets: Option<SheetsWanted>,
     /// Whether the steps of the work are wanted.
     pub steps: bool,
-    /// The language of sheets and steps.
+    /// The language of views, sheets and steps.
     pub language: Language,
 }
 
@@ -232,15 +258,12 @@ pub fn run(request: &Request) -> Derived {
             let lines = axes.into_iter().zip(whys).filter_map(|(axis, why)| Some(why_line(axis, &why?))).collect();
             derived.why = Whys { bay, lines };
             let scene = Scene::from(&whole);
-            derived.views = views(&scene, &derived.why.bay);
             let speech = scene.speech_of(request.language);
             let said = scene.in_language(&speech);
+            derived.views = views(&said, &derived.why.bay);
             derived.steps = request.steps.then(|| (request.language, step_cards(&said)));
-            derived.sheets = request
-                .sheets
-                .as_ref()
-                .map(|options| pack(&said, options).map(|pack| pack.sheets).map_err(|error| error.to_string()));
-            derived.diagrams = finding_diagrams(&scene);
+            derived.sheets = request.sheets.as_ref().map(|wanted| wanted.drawn(&said));
+            derived.diagrams = finding_diagrams(&said);
             derived.leads = whole.leads;
             derived.order = whole.order;
             derived.jigs = whole.jigs;

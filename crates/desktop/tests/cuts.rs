@@ -70,6 +70,18 @@ fn it_speaks_german() {
 }
 
 #[test]
+fn a_sheet_is_added_where_it_lacks() {
+    let mut desk = Desk::open();
+    desk.harness.key_press(egui::Key::Num0);
+    settle(&mut desk.harness);
+    let material = desk.app().cuts().planned().unwrap().plan.lots[0].material.clone();
+    desk.click(&format!("Add a sheet of {material}"));
+    settle(&mut desk.harness);
+    assert!(desk.app().design().boards.iter().any(|it| it.material == material));
+    assert!(desk.sees("Board 1: new sheet 1"));
+}
+
+#[test]
 fn without_boards_it_says_how_to_enter_them() {
     let mut desk = Desk::tall();
     assert!(desk.app().design().boards.is_empty());

@@ -79,7 +79,7 @@ fn from_an_empty_page_to_the_written_pack() {
     click(&mut harness, "Sheets");
     assert!(harness.query_all_by_label_contains("Sheet 1 of").next().is_some());
     click(&mut harness, "Next sheet");
-    click(&mut harness, "Write as PDF…");
+    click(&mut harness, "As PDF…");
     harness.check_accessibility();
     write(&mut harness, "File name", "first try");
     let pdf = file.with_extension("pdf");

@@ -47,6 +47,9 @@ pub enum ComposeError {
         /// The name of the format.
         format: &'static str,
     },
+    /// Whoever watches the work had it stopped.
+    #[error("the drawing of the sheets was stopped")]
+    Stopped,
 }
 
 /// Clear space between two views, in millimetres.

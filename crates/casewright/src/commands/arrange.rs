@@ -13,6 +13,7 @@ use casewright_core::unit::Unit;
 use casewright_drawing::furniture::{ProposalCard, Scene, proposal_sheets};
 use casewright_drawing::language::names_of;
 use casewright_drawing::{Format, Speech, pdf_pack};
+use casewright_pack::safe_stem;
 
 use crate::args::ArrangeOptions;
 use crate::failure::{CLEAN, FOUND_ERRORS, Failure};
@@ -71,7 +72,7 @@ fn said(values: &Values, unit: Unit) -> String {
 }
 
 fn write(options: &ArrangeOptions, design: &Design, outcome: &Outcome) -> Result<u8, Failure> {
-    let stem = files::safe_stem(&options.file);
+    let stem = safe_stem(&options.file);
     let out = match &options.out {
         Some(out) => out.clone(),
         None => options.file.parent().map(PathBuf::from).unwrap_or_default().join(format!("{stem}-proposals")),

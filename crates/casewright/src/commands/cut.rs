@@ -8,13 +8,14 @@ use casewright_core::pipeline::Derived;
 use casewright_core::stock::{CutBoard, CuttingPlan, Lot};
 use casewright_core::unit::{DecimalMark, Unit};
 use casewright_cutting::Effort;
-use casewright_drawing::Speech;
+use casewright_drawing::furniture::Scene;
+use casewright_pack::lists;
 use casewright_stock::{PlanOptions, plan};
 
 use crate::args::CutOptions;
 use crate::failure::{CLEAN, FOUND_ERRORS, Failure};
 use crate::source::Source;
-use crate::{files, lists, print};
+use crate::{files, print};
 
 /// The widest saw cut that is believed: 20 mm.
 const WIDEST_KERF: Length = Length::from_mm(20);
@@ -33,7 +34,8 @@ pub(crate) fn run(options: &CutOptions) -> Result<u8, Failure> {
         .map_err(|error| Failure::file(&options.file, error.to_string(), "change the part or the board"))?;
     print(&text(&work, &plan))?;
     if let Some(csv) = &options.csv {
-        files::write_file(csv, &lists::cutting(&work, &plan, &Speech::default())?)?;
+        let list = lists::cutting(&Scene::from(&work), &plan).map_err(|error| Failure::cause(csv, &error))?;
+        files::write_file(csv, &list)?;
     }
     Ok(if plan.missing().is_empty() { CLEAN } else { FOUND_ERRORS })
 }

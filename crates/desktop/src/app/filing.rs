@@ -12,7 +12,7 @@ use crate::dialogs::chooser::{Chooser, Purpose};
 use crate::dialogs::guide::Guide;
 use crate::dialogs::question::{Answer, Next, Question};
 use crate::document::Document;
-use crate::export::Export;
+use crate::export::Target;
 use crate::files::stamp::Seen;
 use crate::files::{self, comments};
 use crate::lengths::Lengths;
@@ -141,14 +141,19 @@ impl App {
                 self.sit();
                 self.guide = Some(Guide::default());
             }
-            Next::Choose => self.chooser = Some((Chooser::new(Purpose::Open, self.near().as_deref()), None)),
+            Next::Choose => self.choose(Purpose::Open, None),
             Next::Open(path) => self.open(&path),
             Next::Quit => self.is_closing = true,
         }
     }
 
+    /// Asks for a file or a folder.
+    pub(crate) fn choose(&mut self, purpose: Purpose, next: Option<Next>) {
+        self.chooser = Some((Chooser::new(purpose, self.near().as_deref(), &self.stem()), next));
+    }
+
     /// Where the choice of a file begins.
-    pub(crate) fn near(&self) -> Option<PathBuf> {
+    fn near(&self) -> Option<PathBuf> {
         self.document.path().map(Path::to_owned).or_else(|| self.settings.recent.first().cloned())
     }
 
@@ -172,7 +177,8 @@ impl App {
                     journal.clear(self.document.path());
                 }
             }
-            (Question::Replace(path, Purpose::Pdf), Answer::Yes) => self.write_pdf(path),
+            (Question::Replace(path, Purpose::Pdf), Answer::Yes) => self.write(Target::Pdf(path)),
+            (Question::Replace(path, Purpose::Folder), Answer::Yes) => self.write(Target::Folder(path)),
             (Question::Replace(path, _), Answer::Yes) => self.save_to(&path),
             _ => {}
         }
@@ -185,7 +191,9 @@ impl App {
                 self.question = Some(Question::Replace(path, purpose));
             }
             Purpose::Pdf if path.exists() => self.question = Some(Question::Replace(path, purpose)),
-            Purpose::Pdf => self.write_pdf(path),
+            Purpose::Pdf => self.write(Target::Pdf(path)),
+            Purpose::Folder if self.has_pack(&path) => self.question = Some(Question::Replace(path, purpose)),
+            Purpose::Folder => self.write(Target::Folder(path)),
             Purpose::Save => {
                 self.save_to(&path);
                 if let Some(next) = next.filter(|_| !self.document.is_dirty()) {
@@ -204,7 +212,7 @@ impl App {
                     self.go_on(next);
                 }
             }
-            None => self.chooser = Some((Chooser::new(Purpose::Save, self.near().as_deref()), next)),
+            None => self.choose(Purpose::Save, next),
         }
     }
 
@@ -244,34 +252,6 @@ impl App {
                 }
             }
             Err(error) => self.say(Notice::with("notice-not-saved", "error", error.to_string())),
-        }
-    }
-
-    /// Begins to write the pack of sheets that is shown.
-    pub(super) fn write_pdf(&mut self, path: PathBuf) {
-        let sheets = self.good.as_ref().and_then(|good| good.sheets.as_ref());
-        if sheets.is_none() && self.worker.is_busy() {
-            // They are still being drawn.
-            self.to_write = Some(path);
-            return;
-        }
-        let Some(Ok(sheets)) = sheets else {
-            self.say(Notice::of("notice-no-sheets"));
-            return;
-        };
-        let title = self.document.design().title.clone();
-        let wake = self.wake.clone();
-        if self.export.is_some() {
-            self.say(Notice::of("notice-still-writing"));
-            return;
-        }
-        self.export = Some(Export::begin(path, sheets.clone(), title, move || wake.request_repaint()));
-    }
-
-    /// Has the writing of the pack stopped after the page that it is at.
-    pub(crate) fn stop_writing(&self) {
-        if let Some(export) = &self.export {
-            export.stop();
         }
     }
 }

@@ -1,6 +1,7 @@
 //! The window as a whole: panels round the drawing, and the one place where what the user does takes effect.
 
 mod filing;
+mod packing;
 mod showing;
 mod working;
 
@@ -10,7 +11,6 @@ use std::time::{Duration, Instant};
 
 use casewright_arrange::Effort;
 use casewright_core::design::Design;
-use casewright_drawing::furniture::PackOptions;
 use egui::Ui;
 
 use crate::background::Latest;
@@ -29,7 +29,7 @@ use crate::lengths::Lengths;
 use crate::notice::Notice;
 use crate::panels::Action;
 use crate::panels::field::Drafts;
-use crate::pipeline::{self, Derived, Request};
+use crate::pipeline::{self, Derived, Request, SheetsWanted};
 use crate::selection::Selection;
 use crate::start;
 use crate::theme;
@@ -44,6 +44,8 @@ use crate::words::{Language, Words, language_of_environment};
 const LOOK: Duration = Duration::from_millis(800);
 /// How long a notice stays.
 const NOTICE: Duration = Duration::from_secs(6);
+/// How long it stays said where something was written: whoever was away meanwhile is to see it.
+const LONG_NOTICE: Duration = Duration::from_secs(60);
 
 /// What the bottom strip lists.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -78,7 +80,7 @@ pub(crate) enum Middle {
 struct Asked {
     revision: u64,
     focus: Option<String>,
-    sheets: Option<PackOptions>,
+    sheets: Option<SheetsWanted>,
     steps: bool,
     language: Language,
 }
@@ -100,6 +102,7 @@ pub struct App {
     pub(crate) chooser: Option<(Chooser, Option<Next>)>,
     pub(crate) commands: Option<Commands>,
     pub(crate) guide: Option<Guide>,
+    /// What is said, and until when.
     pub(crate) notice: Option<(Notice, Instant)>,
     pub(crate) drafts: Drafts,
     /// The field that is to have the focus, and for how many frames more it is given to it.
@@ -109,8 +112,8 @@ pub struct App {
     worker: Latest<Request, Arc<Derived>>,
     wake: egui::Context,
     export: Option<Export>,
-    /// Where the sheets are to be written as soon as they are drawn.
-    to_write: Option<PathBuf>,
+    /// The pack that is to be written as soon as there is what it is made of.
+    to_write: Option<packing::Wanted>,
     latest: Option<Arc<Derived>>,
     good: Option<Arc<Derived>>,
     pub(crate) lengths: Lengths,
@@ -222,7 +225,8 @@ impl App {
     /// Shows something in the middle; if it is shown already, the drawing again.
     pub(crate) fn switch_to(&mut self, middle: Middle) {
         self.middle = if self.middle == middle { Middle::Drawing } else { middle };
-        if self.middle == Middle::Cuts {
+        // The sheets have the plan among them.
+        if matches!(self.middle, Middle::Cuts | Middle::Sheets) {
             self.cuts.open(self.latest.as_deref());
         }
     }
@@ -279,7 +283,12 @@ impl App {
 
     /// Says something for a short while.
     pub(crate) fn say(&mut self, notice: Notice) {
-        self.notice = Some((notice, Instant::now()));
+        self.notice = Some((notice, Instant::now() + NOTICE));
+    }
+
+    /// Says something that is not to be missed.
+    pub(crate) fn say_long(&mut self, notice: Notice) {
+        self.notice = Some((notice, Instant::now() + LONG_NOTICE));
     }
 
     pub(crate) fn edit(&mut self, command: &Command) {
@@ -288,11 +297,14 @@ impl App {
         }
     }
 
-    /// Keeps the settings; at the end.
-    pub fn keep_settings(&self) {
+    /// At the end: keeps the settings, and leaves the seat at the file.
+    pub fn end(&mut self) {
         if let Some(folder) = &self.state_folder {
             // At the end there is nobody left to tell.
             let _untold = self.settings.keep(folder);
+        }
+        if let Some(journal) = &mut self.journal {
+            journal.leave();
         }
     }
 }

@@ -9,26 +9,19 @@ use crate::bar::{self, Bar};
 use crate::command::{Command, Name};
 use crate::dialogs::question::{self, Next, Question};
 use crate::dialogs::{chooser, commands, guide};
-use crate::export::Export;
 use crate::keys::Deed;
 use crate::panels::findings::Counts;
 use crate::panels::{self, Action, Desk};
 use crate::selection::Selection;
+use crate::status::Status;
 use crate::theme;
 
 impl App {
     pub(super) fn panels(&mut self, ui: &mut Ui, actions: &mut Vec<Action>) {
-        let notice = self.notice.as_ref().map(|(notice, _)| notice.say(&self.words));
-        let bar = Bar {
-            document: &self.document,
-            settings: &self.settings,
-            words: &self.words,
-            is_busy: self.worker.is_busy(),
-            writing: self.export.as_ref().map(Export::progress),
-            notice: notice.as_deref(),
-        };
+        let bar = Bar { document: &self.document, settings: &self.settings, words: &self.words };
         let chosen = Panel::top("bar").show(ui, |ui| bar.show(ui, actions)).inner;
         let design = self.document.design().clone();
+        let writing = self.writing();
         let (latest, good) = (self.latest.clone(), self.good.clone());
         let mut desk = Desk {
             words: &self.words,
@@ -40,12 +33,18 @@ impl App {
             drafts: &mut self.drafts,
             actions,
         };
+        let status = Status {
+            words: &self.words,
+            is_busy: self.worker.is_busy(),
+            writing,
+            notice: self.notice.as_ref().map(|(notice, _)| notice),
+        };
         let column = |id: &'static str| if id == "left" { Panel::left(id) } else { Panel::right(id) };
         Panel::bottom("strip")
             .resizable(true)
             .default_size(150.0)
             .min_size(70.0)
-            .show(ui, |ui| strip(ui, &mut desk, &mut self.strip));
+            .show(ui, |ui| strip(ui, &mut desk, &mut self.strip, &status));
         let is_small = ui.ctx().content_rect().width() < 1200.0;
         let (left, right) = if is_small { (184.0, 316.0) } else { (230.0, 372.0) };
         column("left").resizable(true).default_size(left).size_range(170.0..=420.0).show(ui, |ui| {
@@ -66,7 +65,7 @@ impl App {
                 Middle::Gallery => return self.gallery.show(ui, &mut desk),
                 Middle::Checks => return self.checks.show(ui, &mut desk),
                 Middle::Cuts => return self.cuts.show(ui, &mut desk),
-                Middle::Sheets => self.sheets.show(ui, &mut desk),
+                Middle::Sheets => self.sheets.show(ui, &mut desk, &mut self.cuts),
                 Middle::Drawing => {
                     conflicts(ui, &mut desk);
                     self.board.show(ui, &mut desk);
@@ -190,18 +189,21 @@ fn conflicts(ui: &mut Ui, desk: &mut Desk<'_>) {
     });
 }
 
-fn strip(ui: &mut Ui, desk: &mut Desk<'_>, strip: &mut Strip) {
+/// Narrower than this, only the signs and figures of what was found are shown, in points.
+const ROOM_FOR_COUNTS: f32 = 900.0;
+
+fn strip(ui: &mut Ui, desk: &mut Desk<'_>, strip: &mut Strip, status: &Status<'_>) {
     ui.add_space(3.0);
-    ui.horizontal_wrapped(|ui| {
+    // One line, whatever is said in it: what stands below must not move.
+    ui.horizontal(|ui| {
         let counts = desk.latest.map(|latest| Counts::of(&latest.findings, &latest.troubles)).unwrap_or_default();
-        if ui.selectable_label(*strip == Strip::Findings, desk.words.say("strip-findings")).clicked() {
-            *strip = Strip::Findings;
-        }
-        if ui.selectable_label(*strip == Strip::Parts, desk.words.say("strip-parts")).clicked() {
-            *strip = Strip::Parts;
-        }
-        if ui.selectable_label(*strip == Strip::Steps, desk.words.say("strip-steps")).clicked() {
-            *strip = Strip::Steps;
+        let is_wide = ui.available_width() >= ROOM_FOR_COUNTS;
+        for (listed, key) in
+            [(Strip::Findings, "strip-findings"), (Strip::Parts, "strip-parts"), (Strip::Steps, "strip-steps")]
+        {
+            if ui.selectable_label(*strip == listed, desk.words.say(key)).clicked() {
+                *strip = listed;
+            }
         }
         ui.separator();
         let palette = theme::Palette::here(ui);
@@ -212,9 +214,12 @@ fn strip(ui: &mut Ui, desk: &mut Desk<'_>, strip: &mut Strip) {
         ] {
             if count > 0 {
                 let text = desk.words.say_with(key, &[("count", &count)]);
-                ui.label(egui::RichText::new(format!("{sign} {text}")).color(colour));
+                let shown = if is_wide { format!("{sign} {text}") } else { format!("{sign} {count}") };
+                ui.label(egui::RichText::new(shown).color(colour)).on_hover_text(text);
             }
         }
+        ui.separator();
+        status.show(ui, desk.actions);
     });
     ui.separator();
     match strip {

@@ -1,16 +1,16 @@
 //! The background work: what is asked of it, and what comes back.
 
 use std::path::Path;
+use std::time::Instant;
 
 use casewright_drawing::language::names_of;
 
-use super::{App, Asked, Middle, NOTICE, Strip};
+use super::{App, Asked, Middle, Strip};
 use crate::command::tree;
-use crate::export::{Export, Outcome};
 use crate::files::journal::Entry;
 use crate::lengths::Lengths;
 use crate::notice::Notice;
-use crate::pipeline::Request;
+use crate::pipeline::{Request, SheetsWanted};
 use crate::selection::Selection;
 
 impl App {
@@ -25,19 +25,8 @@ impl App {
         self.cuts.fetch();
         let wake = self.wake.clone();
         self.cuts.begin(self.good.as_ref(), move || wake.request_repaint());
-        if let Some(path) = self.to_write.take() {
-            self.write_pdf(path);
-        }
-        if let Some((path, outcome)) = self.export.as_ref().and_then(Export::fetch) {
-            self.export = None;
-            let notice = match outcome {
-                Outcome::Written => Notice::with("notice-written", "file", path.display().to_string()),
-                Outcome::Stopped => Notice::of("notice-stopped"),
-                Outcome::Failed(error) => Notice::with("notice-not-written", "error", error),
-            };
-            self.say(notice);
-        }
-        if self.notice.as_ref().is_some_and(|(_, since)| since.elapsed() > NOTICE) {
+        self.go_on_writing();
+        if self.notice.as_ref().is_some_and(|(_, until)| Instant::now() > *until) {
             self.notice = None;
         }
     }
@@ -67,11 +56,11 @@ impl App {
     }
 
     pub(super) fn ask(&mut self) {
-        let selected = match &self.selection {
-            Selection::Thing(name) => tree::bay_of_thing(self.document.design(), name),
-            selection => selection.one_bay().map(str::to_owned),
-        };
-        let sheets = (self.middle == Middle::Sheets).then(|| self.sheets.wanted(selected.as_deref()));
+        let selected = self.selected_bay();
+        let sheets = (self.middle == Middle::Sheets).then(|| SheetsWanted {
+            options: self.sheets.wanted(selected.as_deref()),
+            plan: self.cuts.plan_of(self.document.design()).cloned(),
+        });
         let steps = self.strip == Strip::Steps;
         let focus = self.board.dragging().map(str::to_owned).or(selected);
         let language = self.words.language();
@@ -92,6 +81,14 @@ impl App {
         }
     }
 
+    /// The bay that is selected, or that of the selected thing.
+    pub(super) fn selected_bay(&self) -> Option<String> {
+        match &self.selection {
+            Selection::Thing(name) => tree::bay_of_thing(self.document.design(), name),
+            selection => selection.one_bay().map(str::to_owned),
+        }
+    }
+
     /// Waits for the background work; for tests.
     pub fn settle(&mut self) {
         self.ask();
@@ -105,6 +102,11 @@ impl App {
         while self.cuts.is_busy() {
             std::thread::sleep(std::time::Duration::from_millis(2));
             self.cuts.fetch();
+        }
+        while self.is_writing() {
+            std::thread::sleep(std::time::Duration::from_millis(2));
+            self.worker.wait();
+            self.fetch();
         }
     }
 }

@@ -15,16 +15,47 @@ pub enum Purpose {
     Save,
     /// To be written as the pack of sheets.
     Pdf,
+    /// A folder, for all that belongs to the pack.
+    Folder,
 }
 
 impl Purpose {
-    /// The ending of its files.
-    const fn ending(self) -> &'static str {
+    /// The ending of its files; a folder has none.
+    const fn ending(self) -> Option<&'static str> {
         match self {
-            Self::Open | Self::Save => "ron",
-            Self::Pdf => "pdf",
+            Self::Open | Self::Save => Some("ron"),
+            Self::Pdf => Some("pdf"),
+            Self::Folder => None,
         }
     }
+
+    /// The keys of its words.
+    const fn keys(self) -> Keys {
+        let (title, verb, name, empty) = match self {
+            Self::Open => ("chooser-open", "chooser-open-do", "chooser-name", "chooser-empty"),
+            Self::Save => ("chooser-save", "chooser-save-do", "chooser-name", "chooser-empty"),
+            Self::Pdf => ("chooser-pdf", "chooser-write-do", "chooser-name", "chooser-empty-pdf"),
+            Self::Folder => ("chooser-folder", "chooser-write-do", "chooser-folder-name", "chooser-empty-folder"),
+        };
+        Keys { title, verb, name, empty }
+    }
+
+    /// The name that is proposed where the design is called `stem`.
+    fn proposed(self, stem: &str) -> String {
+        match self {
+            Self::Open => String::new(),
+            Self::Folder => format!("{stem}-pack"),
+            Self::Save | Self::Pdf => format!("{stem}.{}", self.ending().unwrap_or_default()),
+        }
+    }
+}
+
+/// The keys of the words of a choice.
+struct Keys {
+    title: &'static str,
+    verb: &'static str,
+    name: &'static str,
+    empty: &'static str,
 }
 
 /// An entry of the folder that is shown.
@@ -58,18 +89,13 @@ pub enum Chosen {
 }
 
 impl Chooser {
-    /// A choice that begins in the folder of a file, with its name.
+    /// A choice that begins in the folder of a file, with a name made from what the design is called.
     #[must_use]
-    pub fn new(purpose: Purpose, near: Option<&Path>) -> Self {
+    pub fn new(purpose: Purpose, near: Option<&Path>, stem: &str) -> Self {
         let near = near.map(|near| std::path::absolute(near).unwrap_or_else(|_| near.to_owned()));
         let folder = near.as_deref().and_then(Path::parent).map(Path::to_owned);
         let folder = folder.or_else(|| std::env::current_dir().ok()).unwrap_or_else(|| PathBuf::from("."));
-        let name = near.as_deref().and_then(Path::file_name).map(|name| name.to_string_lossy().into_owned());
-        let name = name.filter(|_| purpose != Purpose::Open).unwrap_or_default();
-        let name = match Path::new(&name).file_stem() {
-            Some(stem) if purpose == Purpose::Pdf => format!("{}.pdf", stem.to_string_lossy()),
-            _ => name,
-        };
+        let name = purpose.proposed(stem);
         let mut chooser =
             Self { purpose, folder: PathBuf::new(), entries: Vec::new(), name, trouble: None, is_new: true };
         chooser.go_to(folder);
@@ -91,8 +117,10 @@ impl Chooser {
     /// one when writing.
     fn meant(&self, name: &str) -> PathBuf {
         let mut path = self.folder.join(name.trim());
-        if self.purpose != Purpose::Open && path.extension().is_none() {
-            path.set_extension(self.purpose.ending());
+        if let Some(ending) = self.purpose.ending().filter(|_| self.purpose != Purpose::Open)
+            && path.extension().is_none()
+        {
+            path.set_extension(ending);
         }
         path
     }
@@ -102,12 +130,8 @@ impl Chooser {
         let mut chosen = None;
         let modal = Modal::new(egui::Id::unique("chooser")).show(ui.ctx(), |ui| {
             ui.set_width(560.0);
-            let (title, verb) = match self.purpose {
-                Purpose::Open => ("chooser-open", "chooser-open-do"),
-                Purpose::Save => ("chooser-save", "chooser-save-do"),
-                Purpose::Pdf => ("chooser-pdf", "chooser-save-do"),
-            };
-            ui.label(RichText::new(words.say(title)).heading());
+            let keys = self.purpose.keys();
+            ui.label(RichText::new(words.say(keys.title)).heading());
             ui.horizontal(|ui| {
                 if ui.button(words.say("chooser-up")).clicked()
                     && let Some(parent) = self.folder.parent()
@@ -118,9 +142,9 @@ impl Chooser {
             });
             chosen = self.list(ui, words);
             ui.horizontal(|ui| {
-                ui.label(words.say("chooser-name"));
+                ui.label(words.say(keys.name));
                 let edit = TextEdit::singleline(&mut self.name).desired_width(ui.available_width() - 8.0);
-                let response = ui.add(edit).accessible_name(words.say("chooser-name"));
+                let response = ui.add(edit).accessible_name(words.say(keys.name));
                 if std::mem::take(&mut self.is_new) {
                     response.request_focus();
                 }
@@ -132,7 +156,7 @@ impl Chooser {
                 ui.label(format!("✖ {trouble}"));
             }
             ui.horizontal(|ui| {
-                if ui.button(words.say(verb)).clicked() {
+                if ui.button(words.say(keys.verb)).clicked() {
                     chosen = self.take();
                 }
                 if ui.button(words.say("ask-cancel")).clicked() {
@@ -147,10 +171,14 @@ impl Chooser {
     }
 
     fn take(&mut self) -> Option<Chosen> {
+        let folder = self.folder.join(self.name.trim());
+        // A folder is meant itself; without a name it is the one that is shown.
+        if self.purpose == Purpose::Folder {
+            return Some(Chosen::File(if self.name.trim().is_empty() { self.folder.clone() } else { folder }));
+        }
         if self.name.trim().is_empty() {
             return None;
         }
-        let folder = self.folder.join(self.name.trim());
         if folder.is_dir() {
             self.name.clear();
             self.go_to(folder);
@@ -164,7 +192,7 @@ impl Chooser {
         let mut go_to = None;
         ScrollArea::vertical().max_height(320.0).min_scrolled_height(220.0).auto_shrink([false, true]).show(ui, |ui| {
             if self.entries.is_empty() {
-                ui.label(words.say("chooser-empty"));
+                ui.label(words.say(self.purpose.keys().empty));
             }
             for entry in &self.entries {
                 let label = if entry.is_file { entry.name.clone() } else { format!("{}/", entry.name) };
@@ -186,13 +214,13 @@ impl Chooser {
 }
 
 /// The folders in a folder, and the files with an ending, by name; what begins with a dot is left out.
-fn entries(folder: &Path, ending: &str) -> std::io::Result<Vec<Entry>> {
+fn entries(folder: &Path, ending: Option<&str>) -> std::io::Result<Vec<Entry>> {
     let mut entries = Vec::new();
     for entry in std::fs::read_dir(folder)? {
         let Ok(entry) = entry else { continue };
         let name = entry.file_name().to_string_lossy().into_owned();
         let is_file = !entry.path().is_dir();
-        let is_fitting = Path::new(&name).extension().is_some_and(|extension| extension == ending);
+        let is_fitting = Path::new(&name).extension().is_some_and(|it| ending.is_some_and(|ending| it == ending));
         if !name.starts_with('.') && (!is_file || is_fitting) {
             entries.push(Entry { is_file, name });
         }
@@ -212,14 +240,22 @@ mod tests {
             std::fs::write(folder.path().join(name), "").unwrap();
         }
         std::fs::create_dir(folder.path().join("z")).unwrap();
-        let names: Vec<String> = entries(folder.path(), "ron").unwrap().into_iter().map(|entry| entry.name).collect();
+        let names: Vec<String> =
+            entries(folder.path(), Some("ron")).unwrap().into_iter().map(|entry| entry.name).collect();
         assert_eq!(names, ["z", "a.ron", "b.ron"]);
-        let mut chooser = Chooser::new(Purpose::Save, Some(&folder.path().join("a.ron")));
+        let mut chooser = Chooser::new(Purpose::Save, Some(&folder.path().join("a.ron")), "a");
         assert_eq!(chooser.name, "a.ron");
         chooser.name = "new one".into();
         assert_eq!(chooser.take(), Some(Chosen::File(folder.path().join("new one.ron"))));
         chooser.name = "z".into();
         assert_eq!(chooser.take(), None);
         assert_eq!(chooser.folder, folder.path().join("z"));
+        let mut chooser = Chooser::new(Purpose::Folder, Some(&folder.path().join("a.ron")), "a");
+        let names: Vec<&str> = chooser.entries.iter().map(|entry| entry.name.as_str()).collect();
+        assert_eq!((names.as_slice(), chooser.name.as_str()), (["z"].as_slice(), "a-pack"));
+        for (name, expected) in [("a-pack", folder.path().join("a-pack")), (" ", folder.path().to_owned())] {
+            chooser.name = name.into();
+            assert_eq!(chooser.take(), Some(Chosen::File(expected)));
+        }
     }
 }

@@ -87,7 +87,9 @@ pub struct Guide {
     counts: [u32; OFFERED.len()],
     own_name: String,
     own_size: [String; 3],
-    own: Vec<Housed>,
+    own_mass: String,
+    /// Things with sizes of one's own, and how many of each.
+    own: Vec<(Housed, u32)>,
     way_kind: usize,
     way_corner: [String; 3],
     way_size: [String; 3],
@@ -126,6 +128,7 @@ impl Default for Guide {
             counts: [0; OFFERED.len()],
             own_name: String::new(),
             own_size: texts(["", "", ""]),
+            own_mass: String::new(),
             own: Vec::new(),
             way_kind: 0,
             way_corner: texts(["0", "0", "0"]),
@@ -144,6 +147,15 @@ fn read(text: &str) -> Option<Length> {
 fn read_place(text: &str) -> Option<Length> {
     let length = Scope::empty(Unit::default()).length(text).ok()?;
     (length.abs() <= Length::LIMIT).then_some(length)
+}
+
+/// A mass in kg; 1 kg where nothing is written.
+fn read_mass(text: &str) -> Option<f64> {
+    let text = text.trim().replace(',', ".");
+    if text.is_empty() {
+        return Some(1.0);
+    }
+    text.parse().ok().filter(|mass: &f64| mass.is_finite() && (0.0..=10_000.0).contains(mass))
 }
 
 fn read_all(texts: &[String; 3]) -> Option<[Length; 3]> {
@@ -165,8 +177,41 @@ impl Guide {
             };
             things.extend(std::iter::repeat_n(housed, count as usize));
         }
-        things.extend(self.own.iter().cloned());
-        Some(Plan { in_niche: self.in_niche, room: read_all(&self.room)?, things, obstacles: self.in_the_way.clone() })
+        for (housed, count) in &self.own {
+            things.extend(std::iter::repeat_n(housed.clone(), *count as usize));
+        }
+        // What is written down whole counts, even where nobody has pressed the button beside it.
+        things.extend(self.own_entry());
+        let obstacles = self.in_the_way.iter().cloned().chain(self.way_entry(words)).collect();
+        Some(Plan { in_niche: self.in_niche, room: read_all(&self.room)?, things, obstacles })
+    }
+
+    /// The thing whose sizes are being written, once they are all there.
+    fn own_entry(&self) -> Option<Housed> {
+        let name = self.own_name.trim();
+        let size = read_all(&self.own_size).filter(|_| !name.is_empty())?;
+        let mass_kg = read_mass(&self.own_mass)?;
+        let (kind, air) = (ThingKind::Other, [Length::ZERO; 3]);
+        Some(Housed { name: name.to_owned(), kind, size, air, mass_kg, load_kg: 0.0 })
+    }
+
+    /// The obstacle whose sizes are being written, once they are all there.
+    fn way_entry(&self, words: &Words) -> Option<Obstacle> {
+        read_all(&self.way_size)?;
+        self.way_corner.iter().map(|text| read_place(text)).collect::<Option<Vec<_>>>()?;
+        let kind = KINDS.get(self.way_kind).copied().unwrap_or_default();
+        let taken: Vec<String> = self.in_the_way.iter().map(|obstacle| obstacle.name.clone()).collect();
+        let name = fresh_name(&labels::obstacle_kind(words, kind), &taken);
+        let dims = |[a, b, c]: &[String; 3]| (Dim::new(a.trim()), Dim::new(b.trim()), Dim::new(c.trim()));
+        Some(Obstacle {
+            name,
+            kind,
+            corner: dims(&self.way_corner),
+            size: dims(&self.way_size),
+            keep_clear: None,
+            shape: casewright_core::design::ObstacleShape::Box,
+            swing: None,
+        })
     }
 
     /// Shows the guide; gives what came of it once it is over.
@@ -220,47 +265,33 @@ impl Guide {
         ui.label(RichText::new(words.say("guide-things")).strong());
         Grid::new("guide things").num_columns(3).spacing([16.0, 6.0]).show(ui, |ui| {
             for (offered, count) in OFFERED.iter().zip(&mut self.counts) {
-                let name = words.say(offered.key);
-                ui.label(&name);
-                ui.label(RichText::new(offered.size_mm.map(|mm| mm.to_string()).join(" × ")).weak());
-                ui.horizontal(|ui| {
-                    let fewer = words.say_with("guide-fewer", &[("name", &name)]);
-                    let more = words.say_with("guide-more", &[("name", &name)]);
-                    if ui.add_enabled(*count > 0, egui::Button::new(" − ")).accessible_name(fewer).clicked() {
-                        *count -= 1;
-                    }
-                    ui.label(RichText::new(count.to_string()).size(16.0));
-                    if ui.add_enabled(*count < MOST, egui::Button::new(" + ")).accessible_name(more).clicked() {
-                        *count += 1;
-                    }
-                });
-                ui.end_row();
+                let size = offered.size_mm.map(|mm| mm.to_string()).join(" × ");
+                counted(ui, words, &words.say(offered.key), &size, count);
+            }
+            for (housed, count) in &mut self.own {
+                let size = housed.size.map(|length| Unit::default().input(length)).join(" × ");
+                counted(ui, words, &housed.name, &size, count);
             }
         });
-        for housed in &self.own {
-            let size = housed.size.map(|length| Unit::default().input(length)).join(" × ");
-            ui.label(format!("{}   {size}", housed.name));
-        }
+        self.own.retain(|(_, count)| *count > 0);
         ui.add_space(8.0);
         ui.label(RichText::new(words.say("guide-own")).strong());
         ui.horizontal(|ui| {
             ui.label(words.say("thing-name"));
             ui.add(TextEdit::singleline(&mut self.own_name).desired_width(220.0))
                 .accessible_name(words.say("thing-name"));
+            let mass = words.say("guide-own-mass");
+            ui.label(&mass);
+            ui.add(TextEdit::singleline(&mut self.own_mass).desired_width(60.0)).accessible_name(mass);
+            ui.label(RichText::new("kg").weak());
         });
         sizes(ui, words, &mut self.own_size, "guide-own-size");
-        let size = read_all(&self.own_size).filter(|_| !self.own_name.trim().is_empty());
-        let add = ui.add_enabled(size.is_some(), egui::Button::new(words.say("guide-own-add")));
-        if let Some(size) = size.filter(|_| add.clicked()) {
-            self.own.push(Housed {
-                name: self.own_name.trim().to_owned(),
-                kind: ThingKind::Other,
-                size,
-                air: [Length::ZERO; 3],
-                mass_kg: 1.0,
-                load_kg: 0.0,
-            });
+        let entry = self.own_entry();
+        let add = ui.add_enabled(entry.is_some(), egui::Button::new(words.say("guide-own-add")));
+        if let Some(housed) = entry.filter(|_| add.clicked()) {
+            self.own.push((housed, 1));
             self.own_name.clear();
+            self.own_mass.clear();
             self.own_size.iter_mut().for_each(String::clear);
         }
     }
@@ -268,10 +299,16 @@ impl Guide {
     fn in_the_way(&mut self, ui: &mut Ui, words: &Words) {
         ui.add_space(10.0);
         ui.label(RichText::new(words.say("guide-in-the-way")).strong());
-        for obstacle in &self.in_the_way {
+        self.in_the_way.retain(|obstacle| {
             let (x, y, z) = &obstacle.size;
-            ui.label(format!("{}   {} × {} × {}", obstacle.name, x.text(), y.text(), z.text()));
-        }
+            let row = ui.horizontal(|ui| {
+                ui.label(&obstacle.name);
+                ui.label(RichText::new(format!("{} × {} × {}", x.text(), y.text(), z.text())).weak());
+                let fewer = words.say_with("guide-fewer", &[("name", &obstacle.name)]);
+                ui.button(" − ").accessible_name(fewer).clicked()
+            });
+            !row.inner
+        });
         ui.horizontal(|ui| {
             let label = words.say("guide-way-kind");
             ui.label(&label);
@@ -283,29 +320,31 @@ impl Guide {
         sizes(ui, words, &mut self.way_size, "guide-way-size");
         let from = ["guide-from-left", "guide-from-floor", "guide-from-wall"];
         named(ui, words, &mut self.way_corner, from, "guide-way-corner");
-        let corner = self.way_corner.iter().map(|text| read_place(text)).collect::<Option<Vec<_>>>();
-        let ready = read_all(&self.way_size).zip(corner);
-        let add = ui.add_enabled(ready.is_some(), egui::Button::new(words.say("guide-way-add")));
-        if !add.clicked() {
-            return;
-        }
-        let kind = KINDS.get(self.way_kind).copied().unwrap_or_default();
-        let taken: Vec<String> = self.in_the_way.iter().map(|obstacle| obstacle.name.clone()).collect();
-        let name = fresh_name(&labels::obstacle_kind(words, kind), &taken);
-        let dims = |[a, b, c]: &[String; 3]| (Dim::new(a.trim()), Dim::new(b.trim()), Dim::new(c.trim()));
-        let (corner, size) = (dims(&self.way_corner), dims(&self.way_size));
-        self.in_the_way.push(Obstacle {
-            name,
-            kind,
-            corner,
-            size,
-            keep_clear: None,
-            shape: casewright_core::design::ObstacleShape::Box,
-            swing: None,
-        });
+        let entry = self.way_entry(words);
+        let add = ui.add_enabled(entry.is_some(), egui::Button::new(words.say("guide-way-add")));
+        let Some(obstacle) = entry.filter(|_| add.clicked()) else { return };
+        self.in_the_way.push(obstacle);
         self.way_size.iter_mut().for_each(String::clear);
         self.way_corner = ["0", "0", "0"].map(str::to_owned);
     }
+}
+
+/// A row of the list of things: how many there are of one.
+fn counted(ui: &mut Ui, words: &Words, name: &str, size: &str, count: &mut u32) {
+    ui.label(name);
+    ui.label(RichText::new(size).weak());
+    ui.horizontal(|ui| {
+        let fewer = words.say_with("guide-fewer", &[("name", &name)]);
+        let more = words.say_with("guide-more", &[("name", &name)]);
+        if ui.add_enabled(*count > 0, egui::Button::new(" − ")).accessible_name(fewer).clicked() {
+            *count -= 1;
+        }
+        ui.label(RichText::new(count.to_string()).size(16.0));
+        if ui.add_enabled(*count < MOST, egui::Button::new(" + ")).accessible_name(more).clicked() {
+            *count += 1;
+        }
+    });
+    ui.end_row();
 }
 
 /// Three sizes in a row; `whose` is the key of the words that say whose, put before width, height and depth.

@@ -30,7 +30,7 @@ pub enum Question {
     Changed(Box<Design>),
     /// Edits were left over from an earlier run.
     LeftOver(Box<Design>),
-    /// A file with this name is there already; it is to become the design's file, or the pack of sheets.
+    /// A file with this name is there already, or a pack in this folder; it is to become the design's file, or the pack.
     Replace(PathBuf, Purpose),
     /// A file could not be opened.
     Unreadable {
@@ -80,6 +80,11 @@ fn wording(question: &Question, words: &Words) -> Wording {
             title: say("ask-left-over"),
             text: say("ask-left-over-text"),
             buttons: vec![(say("ask-restore"), Answer::Yes), (say("ask-give-up"), Answer::No)],
+        },
+        Question::Replace(path, Purpose::Folder) => Wording {
+            title: say("ask-replace-pack"),
+            text: words.say_with("ask-replace-pack-text", &[("folder", &path.display().to_string())]),
+            buttons: vec![(say("ask-replace-pack-yes"), Answer::Yes), (say("ask-cancel"), Answer::Cancel)],
         },
         Question::Replace(path, _) => Wording {
             title: say("ask-replace"),

@@ -38,6 +38,15 @@ struct Seat {
     number: usize,
     /// Open, and so locked, as long as this window is there.
     _held: File,
+    /// The file that is locked.
+    hold: PathBuf,
+}
+
+impl Drop for Seat {
+    fn drop(&mut self) {
+        // While it is still locked: nobody can have taken the seat yet. What a crash leaves is free, and taken again.
+        let _left_behind = fs::remove_file(&self.hold);
+    }
 }
 
 impl Journal {
@@ -57,14 +66,23 @@ impl Journal {
         for number in 0..SEATS {
             let place = self.place_of(file, number);
             let hold = place.with_extension("hold");
-            if free.is_some() && !hold.exists() {
+            if free.is_some() && !hold.exists() && !place.exists() {
                 continue;
             }
-            let Ok(held) = File::options().create(true).append(true).open(hold) else { continue };
-            match held.try_lock() {
+            let Ok(held) = File::options().create(true).append(true).open(&hold) else { continue };
+            let locked = held.try_lock();
+            // Somebody who left meanwhile has taken this file away, and the next one would lock another.
+            if locked.is_ok() && !is_at(&held, &hold) {
+                continue;
+            }
+            match locked {
                 Ok(()) if free.is_none() || (place.exists() && !has_left_over) => {
                     has_left_over = place.exists();
-                    free = Some(Seat { file: file.map(Path::to_owned), number, _held: held });
+                    free = Some(Seat { file: file.map(Path::to_owned), number, _held: held, hold });
+                }
+                // What a crash left, and nobody needs.
+                Ok(()) if !place.exists() => {
+                    let _left_behind = fs::remove_file(&hold);
                 }
                 Err(TryLockError::WouldBlock) => others = true,
                 Ok(()) | Err(TryLockError::Error(_)) => {}
@@ -72,6 +90,11 @@ impl Journal {
         }
         self.seat = free;
         others
+    }
+
+    /// Leaves the seat, when the window is closed.
+    pub fn leave(&mut self) {
+        self.seat = None;
     }
 
     /// The place of the journal of a file, for this window.
@@ -113,6 +136,20 @@ impl Journal {
     pub fn clear(&self, file: Option<&Path>) {
         let _not_there = fs::remove_file(self.place(file));
     }
+}
+
+/// Whether an open file is the one that is at a place.
+#[cfg(unix)]
+fn is_at(held: &File, place: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt as _;
+    let both = held.metadata().and_then(|held| Ok((held, fs::metadata(place)?)));
+    both.is_ok_and(|(held, there)| (held.dev(), held.ino()) == (there.dev(), there.ino()))
+}
+
+/// Whether an open file is the one that is at a place. Here the system keeps the name of a file that is open.
+#[cfg(not(unix))]
+fn is_at(_held: &File, place: &Path) -> bool {
+    place.exists()
 }
 
 #[cfg(test)]
@@ -159,5 +196,34 @@ mod tests {
         next.clear(Some(&file));
         assert!(!next.sit(Some(&file)));
         assert_eq!(next.left_over(Some(&file)), None);
+    }
+    #[test]
+    fn whoever_leaves_leaves_nothing_and_what_a_crash_left_is_in_nobodys_way() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("a.ron");
+        let place = folder.path().join("journal");
+        let holds = || {
+            let names = fs::read_dir(&place).unwrap().map(|it| it.unwrap().file_name().into_string().unwrap());
+            names.filter(|it| it.ends_with(".hold")).count()
+        };
+        let (mut first, mut second) = (Journal::in_folder(place.clone()), Journal::in_folder(place.clone()));
+        assert!(!first.sit(Some(&file)) && second.sit(Some(&file)));
+        assert_eq!(holds(), 2);
+        first.leave();
+        assert_eq!(holds(), 1);
+        // The free seat is taken again, beside the one that is still held.
+        assert!(first.sit(Some(&file)));
+        drop((first, second));
+        assert_eq!(holds(), 0);
+        // A crash: the file is there, locked by nobody.
+        let mut lost = Journal::in_folder(place.clone());
+        lost.sit(Some(&file));
+        let hold = lost.seat.as_ref().unwrap().hold.clone();
+        drop(lost);
+        fs::write(&hold, "").unwrap();
+        let mut next = Journal::in_folder(place.clone());
+        assert!(!next.sit(Some(&file)));
+        drop(next);
+        assert_eq!(holds(), 0);
     }
 }

@@ -3,6 +3,7 @@
 
 pub mod beside;
 pub mod comments;
+pub mod folder;
 pub mod journal;
 pub mod settings;
 pub mod stamp;

@@ -1,7 +1,9 @@
 //! The right column for the carcass as a whole: envelope, construction, stand, worktop, boards, named values.
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{Back, Board, Divider, Extent, Fitting, FrontStyle, MaterialKind, Stand, Top, Usual};
+use casewright_core::design::{
+    Back, Board, Divider, Extent, Fitting, FrontStyle, MaterialKind, Role, Stand, Top, Usual,
+};
 use casewright_core::expr::{Dim, Quantity};
 use casewright_core::fittings::{library, usual_names};
 use casewright_core::geometry::Axis;
@@ -68,8 +70,10 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
                 "banding" => bandings(ui, desk, &at),
                 _ => named_lengths(ui, desk, &at),
             }
-            if root == "fittings" {
-                usual_fittings(ui, desk);
+            match root {
+                "fittings" => usual_fittings(ui, desk),
+                "materials" => super::boards::add(ui, desk),
+                _ => {}
             }
         });
     }
@@ -155,12 +159,16 @@ fn construction(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
     };
     choice::field(ui, desk, &words.say("construction-back"), &at.field("back"), now, options);
     lengths_under(ui, desk, &at.field("back"));
+    if it.back != Back::None {
+        super::boards::of_role(ui, desk, &words.say("board-of-back"), &at.field("boards"), Role::Back);
+    }
 
     super::joints::of_carcass(ui, desk, &at.field("joint"), &it.joint);
 
     let options = vec![(words.say("front-overlay"), json!("Overlay")), (words.say("front-inset"), json!("Inset"))];
     let now = usize::from(it.fronts == FrontStyle::Inset);
     choice::field(ui, desk, &words.say("construction-fronts"), &at.field("fronts"), now, options);
+    super::boards::of_role(ui, desk, &words.say("board-of-fronts"), &at.field("boards"), Role::Front);
     for name in ["reveal", "shelf_set_back"] {
         let at = at.field(name);
         field::optional_length(ui, desk, &labels::length(words, &at), &at, Sign::ZeroOrMore);
@@ -297,12 +305,18 @@ fn stock(ui: &mut Ui, desk: &mut Desk<'_>) {
     let label = desk.words.say("stock-add");
     let chosen = choice::choose(ui, None, &label, 0, &options);
     let Some(material) = chosen.and_then(|it| names.into_iter().nth(it.checked_sub(1)?)) else { return };
+    add_sheet(desk, material);
+}
+
+/// Adds a sheet of a material to the boards in stock.
+pub(crate) fn add_sheet(desk: &mut Desk<'_>, material: String) {
     let board = usual_sheet(desk, material);
     let mut all = desk.design.boards.clone();
     all.push(board);
     if let Ok(value) = serde_json::to_value(all) {
         let path = FieldPath::root().field("boards");
-        desk.edit(Command::SetField { path, value, name: Name::about("edit-field", &label) });
+        let name = Name::about("edit-field", desk.words.say("stock-add"));
+        desk.edit(Command::SetField { path, value, name });
     }
 }
 

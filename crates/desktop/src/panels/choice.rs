@@ -40,8 +40,10 @@ pub fn choose_box(
         .truncate()
         .show_ui(ui, |ui| {
             for (index, option) in options.iter().enumerate() {
-                if ui.selectable_label(index == now, option).clicked() && index != now {
-                    chosen = Some(index);
+                if ui.selectable_label(index == now, option).clicked() {
+                    chosen = Some(index).filter(|it| *it != now);
+                    // By keyboard too: a click alone would close it by itself.
+                    ui.close();
                 }
             }
         })

@@ -2,6 +2,7 @@
 //! user does comes back as [`Action`]s.
 
 pub mod bay;
+mod boards;
 pub mod carcass;
 pub mod choice;
 pub mod field;
@@ -39,8 +40,6 @@ pub enum Action {
     Do(Deed),
     /// Searches proposals for the carcass, or for a bay, until it is stopped or nothing is left to look at.
     SearchLonger(Option<String>),
-    /// Asks for a file and writes the pack of sheets to it.
-    WritePdf,
     /// Stops writing the pack.
     StopWriting,
     /// Says something for a short while.

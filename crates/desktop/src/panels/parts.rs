@@ -20,18 +20,19 @@ pub struct Row {
     pub finished: [String; 3],
     /// Length and width as sawn.
     pub cut: String,
-    /// The banded edges: `S` start, `E` end, `N` near, `F` far.
+    /// The banded edges, each by the first letter of its word.
     pub banded: String,
     /// Mass, kg.
     pub mass: String,
 }
 
-/// The rows of the list; `show` writes a length, `mass` a mass.
+/// The rows of the list; `show` writes a length, `mass` a mass, `say` a word of the program.
 #[must_use]
 pub fn rows(
     assembly: &Assembly,
     show: impl Fn(casewright_core::length::Length) -> String,
     mass: impl Fn(f64) -> String,
+    say: impl Fn(&str) -> String,
 ) -> Vec<Row> {
     let row = |part: &Part| Row {
         number: part.number.clone(),
@@ -39,16 +40,18 @@ pub fn rows(
         material: part.material.clone(),
         finished: [part.finished.length, part.finished.width, part.finished.thickness].map(&show),
         cut: format!("{} × {}", show(part.cut.length), show(part.cut.width)),
-        banded: banded(part),
+        banded: banded(part, &say),
         mass: mass(part.mass_kg),
     };
     assembly.parts.iter().map(row).collect()
 }
 
-fn banded(part: &Part) -> String {
-    let has = |edge| part.bands.iter().any(|band| band.edge == edge);
-    let letters = [(PartEdge::Start, 'S'), (PartEdge::End, 'E'), (PartEdge::Near, 'N'), (PartEdge::Far, 'F')];
-    letters.into_iter().filter(|(edge, _)| has(*edge)).map(|(_, letter)| letter).collect()
+/// The edges, in the order of the letters.
+const EDGES: [PartEdge; 4] = [PartEdge::Start, PartEdge::End, PartEdge::Near, PartEdge::Far];
+
+fn banded(part: &Part, say: &impl Fn(&str) -> String) -> String {
+    let edges = EDGES.into_iter().filter(|edge| part.bands.iter().any(|band| band.edge == *edge));
+    edges.filter_map(|edge| say(edge.word()).chars().next()).flat_map(char::to_uppercase).collect()
 }
 
 /// Shows the list.
@@ -57,12 +60,16 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
         ui.label(desk.words.say("parts-none"));
         return;
     };
-    let rows = rows(assembly, |length| desk.show(length), |mass| desk.number(mass, 2));
+    let rows =
+        rows(assembly, |length| desk.show(length), |mass| desk.number(mass, 2), |word| desk.words.sentence(word));
     ScrollArea::both().auto_shrink(false).id_salt("parts").show(ui, |ui| {
         Grid::new("parts").num_columns(COLUMNS.len()).spacing([14.0, 3.0]).striped(true).show(ui, |ui| {
             let soft = Palette::here(ui).ink_soft;
             for (key, width, align) in COLUMNS {
-                cell(ui, width, align, RichText::new(desk.words.say(key)).small().color(soft));
+                let response = cell(ui, width, align, RichText::new(desk.words.say(key)).small().color(soft));
+                if key == "parts-banded" {
+                    response.on_hover_text(EDGES.map(|edge| desk.words.sentence(edge.word())).join(", "));
+                }
             }
             ui.end_row();
             for row in rows {
@@ -103,7 +110,7 @@ const COLUMNS: [(&str, f32, Align); 9] = [
     ("parts-mass", 50.0, Align::RIGHT),
 ];
 
-fn cell(ui: &mut Ui, width: f32, align: Align, text: RichText) {
+fn cell(ui: &mut Ui, width: f32, align: Align, text: RichText) -> egui::Response {
     let layout = if align == Align::RIGHT {
         egui::Layout::right_to_left(Align::Center)
     } else {
@@ -111,6 +118,7 @@ fn cell(ui: &mut Ui, width: f32, align: Align, text: RichText) {
     };
     ui.allocate_ui_with_layout(egui::vec2(width, 22.0), layout, |ui| {
         ui.set_min_width(width);
-        ui.add(egui::Label::new(text).truncate());
-    });
+        ui.add(egui::Label::new(text).truncate())
+    })
+    .inner
 }

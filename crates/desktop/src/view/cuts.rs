@@ -3,6 +3,7 @@
 
 use std::sync::Arc;
 
+use casewright_core::design::Design;
 use casewright_core::length::Length;
 use casewright_core::stock::{CutBoard, Lot, SawCut};
 use casewright_core::unit::DecimalMark;
@@ -13,6 +14,7 @@ use egui::{RichText, ScrollArea, Sense, Ui};
 
 use super::paint;
 use crate::cutting::{Cutting, Outcome, Planned};
+use crate::panels::carcass::add_sheet;
 use crate::panels::{Action, Desk, heading};
 use crate::pipeline::Derived;
 use crate::selection::Selection;
@@ -51,17 +53,57 @@ impl Cuts {
         self.wanted = self.work.is_none() && !self.is_of(latest);
     }
 
-    /// Whether the plan is of this design.
+    /// Whether the plan is of what was derived last.
     fn is_of(&self, latest: Option<&Derived>) -> bool {
-        self.planned.as_ref().is_some_and(|it| latest.is_none_or(|latest| latest.revision == it.from.revision))
+        self.planned.as_ref().is_some_and(|it| latest.is_none_or(|latest| it.is_of(&latest.design)))
+    }
+
+    /// The plan of this design, if there is one.
+    #[must_use]
+    pub fn plan_of(&self, design: &Arc<Design>) -> Option<&Arc<Planned>> {
+        self.planned.as_ref().filter(|it| it.is_of(design))
+    }
+
+    /// Has the cutting of this planned, whatever else is being planned, unless it is planned or being planned already.
+    /// Says whether a search was begun.
+    pub fn demand(&mut self, from: &Arc<Derived>, wake: impl Fn() + Send + 'static) -> bool {
+        let is_coming = self.work.as_ref().is_some_and(|it| it.is_of(&from.design));
+        if is_coming || self.plan_of(&from.design).is_some() {
+            return false;
+        }
+        self.search(from, wake);
+        true
+    }
+
+    fn search(&mut self, from: &Arc<Derived>, wake: impl Fn() + Send + 'static) {
+        self.wanted = false;
+        self.trouble = None;
+        self.work = Some(Cutting::begin(from.clone(), Effort::NORMAL, wake));
+    }
+
+    /// How far the search has come, 0 to 1; nothing while there is none.
+    #[must_use]
+    pub fn share(&self) -> Option<f32> {
+        self.work.as_ref().map(Cutting::share)
+    }
+
+    /// Calls the search off.
+    pub fn stop(&self) {
+        if let Some(work) = &self.work {
+            work.stop();
+        }
+    }
+
+    /// Why there is no plan.
+    #[must_use]
+    pub fn trouble(&self) -> Option<&str> {
+        self.trouble.as_deref()
     }
 
     /// Begins to plan if that is wanted and there is something to cut.
     pub fn begin(&mut self, good: Option<&Arc<Derived>>, wake: impl Fn() + Send + 'static) {
         let Some(good) = good.filter(|it| self.wanted && it.assembly.is_some()) else { return };
-        self.wanted = false;
-        self.trouble = None;
-        self.work = Some(Cutting::begin(good.clone(), Effort::NORMAL, wake));
+        self.search(good, wake);
     }
 
     /// Whether it searches.
@@ -108,13 +150,21 @@ impl Cuts {
             };
             if planned.plan.has_no_stock() {
                 // Once there are boards, the plan is made: nothing is lost by it.
-                let is_newer = desk.good.is_some_and(|it| it.revision != planned.from.revision);
+                let is_newer = desk.good.is_some_and(|it| !planned.is_of(&it.design));
                 self.wanted |= is_newer && self.work.is_none() && !desk.design.boards.is_empty();
                 ui.label(desk.words.say("cuts-no-stock"));
                 ui.label(desk.words.say("cuts-no-stock-mend"));
-                if ui.button(desk.words.say("deed-select-carcass")).clicked() {
-                    desk.actions.push(Action::Select(Selection::Carcass));
-                }
+                ui.horizontal_wrapped(|ui| {
+                    for lot in &planned.plan.lots {
+                        let text = desk.words.say_with("cuts-add-sheet", &[("material", &lot.material)]);
+                        if ui.button(text).clicked() {
+                            add_sheet(desk, lot.material.clone());
+                        }
+                    }
+                    if ui.button(desk.words.say("deed-select-carcass")).clicked() {
+                        desk.actions.push(Action::Select(Selection::Carcass));
+                    }
+                });
                 return;
             }
             // Speech is English until it is learnt, and then needs none.
@@ -140,15 +190,7 @@ impl Cuts {
         let words = desk.words;
         ui.horizontal_wrapped(|ui| {
             ui.label(RichText::new(words.say("cuts-title")).heading());
-            if let Some(work) = &self.work {
-                let bar = egui::ProgressBar::new(work.share()).desired_width(140.0);
-                ui.add(bar).accessible_name(words.say("cuts-searching"));
-                if ui.button(words.say("cuts-stop")).clicked() {
-                    work.stop();
-                }
-                return;
-            }
-            if let Some(planned) = self.planned.as_ref().filter(|it| !it.plan.has_no_stock()) {
+            if let Some(planned) = self.planned.as_ref().filter(|it| self.work.is_none() && !it.plan.has_no_stock()) {
                 let count = |of: &dyn Fn(&CutBoard) -> usize| planned.plan.boards().map(|it| of(it.1)).sum::<usize>();
                 ui.label(words.say_with(
                     "cuts-summary",
@@ -163,11 +205,32 @@ impl Cuts {
                     ui.label(RichText::new(format!("▲ {}", words.say("cuts-old"))).color(colour));
                 }
             }
-            if !self.wanted && !self.is_of(desk.latest) && ui.button(words.say("cuts-again")).clicked() {
-                self.wanted = true;
-            }
+            self.search_controls(ui, desk);
         });
         ui.add_space(4.0);
+    }
+
+    /// The key of the words for why the sheets lack those of the cutting plan; nothing where they have them.
+    pub(super) fn lacking(&self, desk: &Desk<'_>) -> Option<&'static str> {
+        if self.is_busy() {
+            return Some("sheets-plan-coming");
+        }
+        let is_there = self.is_of(desk.latest);
+        (!is_there && desk.latest.is_some_and(|it| it.assembly.is_some())).then_some("sheets-no-plan")
+    }
+
+    /// How far the search has come, with the means to stop it; or to plan again what is not planned as it is now.
+    pub(super) fn search_controls(&mut self, ui: &mut Ui, desk: &Desk<'_>) {
+        let words = desk.words;
+        if let Some(work) = &self.work {
+            let bar = egui::ProgressBar::new(work.share()).desired_width(140.0);
+            ui.add(bar).accessible_name(words.say("cuts-searching")).on_hover_text(words.say("cuts-searching"));
+            if ui.button(words.say("cuts-stop")).clicked() {
+                work.stop();
+            }
+        } else if !self.wanted && !self.is_of(desk.latest) && ui.button(words.say("cuts-again")).clicked() {
+            self.wanted = true;
+        }
     }
 
     /// The boards by lot, with what is missing and how good the plan is.
@@ -183,7 +246,7 @@ impl Cuts {
             ui.label(RichText::new(format!("{sign}{text}")).color(colour));
             for board in &lot.boards {
                 let name = self.title(index, board);
-                let share = format!("{:.0} %", used(board) * 100.0);
+                let share = format!("{:.0}\u{a0}%", used(board) * 100.0);
                 let on = self.board == index;
                 if ui.selectable_label(on, format!("{name}  {share}")).accessible_name(&name).clicked() {
                     self.board = index;

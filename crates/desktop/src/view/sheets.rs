@@ -6,13 +6,19 @@ use egui::{Rect, RichText, Sense, Ui};
 use kurbo::Point;
 
 use super::camera::Camera;
+use super::cuts::Cuts;
 use super::paint::Paint;
+use crate::keys::Deed;
 use crate::panels::{Action, Desk, choice};
 use crate::theme::Palette;
+use crate::words::Words;
 
 /// The scales that are offered as the largest.
 const SCALES: [Scale; 6] =
     [Scale::FULL, Scale::reduced(2), Scale::reduced(5), Scale::reduced(10), Scale::reduced(20), Scale::reduced(50)];
+
+/// The most room for the name of a sheet, in points.
+const WIDEST_NAME: f32 = 330.0;
 
 /// The pack on the screen.
 #[derive(Debug)]
@@ -23,11 +29,20 @@ pub struct Sheets {
     at_most: Scale,
     camera: Camera,
     seen: Option<(usize, Format)>,
+    /// The name of the sheet that is shown, which of that name it is, and how many sheets there were.
+    shown: Option<(String, usize, usize)>,
 }
 
 impl Default for Sheets {
     fn default() -> Self {
-        Self { page: 0, format: Format::A3, at_most: Scale::reduced(5), camera: Camera::default(), seen: None }
+        Self {
+            page: 0,
+            format: Format::A3,
+            at_most: Scale::reduced(5),
+            camera: Camera::default(),
+            seen: None,
+            shown: None,
+        }
     }
 }
 
@@ -56,12 +71,39 @@ impl Sheets {
         self.camera.zoom_at(middle, middle.center(), factor);
     }
 
-    /// Shows the page and its choices.
-    pub fn show(&mut self, ui: &mut Ui, desk: &mut Desk<'_>) {
+    /// Keeps the same sheet in view when sheets come in before it, such as those of the cutting plan.
+    fn follow(&mut self, sheets: &[Sheet]) {
+        let names = || sheets.iter().map(|sheet| sheet.title_block.supplementary_title.as_str()).enumerate();
+        if let Some((name, nth, _)) = self.shown.as_ref().filter(|it| it.2 != sheets.len())
+            && let Some((page, _)) = names().filter(|it| it.1 == name).nth(*nth)
+        {
+            self.page = page;
+        }
+        self.page = self.page.min(sheets.len().saturating_sub(1));
+        self.shown = names().nth(self.page).map(|(page, name)| {
+            let nth = names().take(page).filter(|it| it.1 == name).count();
+            (name.to_owned(), nth, sheets.len())
+        });
+    }
+
+    /// Shows the page and its choices; `cuts` has the plan that the cutting sheets are of.
+    pub fn show(&mut self, ui: &mut Ui, desk: &mut Desk<'_>, cuts: &mut Cuts) {
         let sheets = desk.good.and_then(|good| good.sheets.as_ref());
+        if let Some(Ok(sheets)) = sheets {
+            self.follow(sheets);
+        }
         let count = sheets.map_or(0, |sheets| sheets.as_ref().map_or(0, Vec::len));
-        self.page = self.page.min(count.saturating_sub(1));
-        egui::Frame::new().inner_margin(egui::Margin::symmetric(8, 4)).show(ui, |ui| self.choices(ui, desk, count));
+        egui::Frame::new().inner_margin(egui::Margin::symmetric(8, 4)).show(ui, |ui| {
+            let all = sheets.and_then(|sheets| sheets.as_ref().ok()).map_or(&[][..], Vec::as_slice);
+            self.turning(ui, desk.words, all);
+            self.choices(ui, desk, count);
+            if let Some(key) = cuts.lacking(desk) {
+                ui.horizontal_wrapped(|ui| {
+                    ui.label(RichText::new(desk.words.say(key)).color(Palette::here(ui).ink_soft));
+                    cuts.search_controls(ui, desk);
+                });
+            }
+        });
         match sheets {
             Some(Ok(sheets)) => {
                 if let Some(sheet) = sheets.get(self.page) {
@@ -70,7 +112,7 @@ impl Sheets {
             }
             Some(Err(error)) => {
                 let colour = Palette::here(ui).error;
-                ui.label(RichText::new(format!("✖ {error}")).color(colour));
+                ui.label(RichText::new(format!("✖ {}", desk.words.sentence(error))).color(colour));
             }
             None => {
                 let key = if desk.latest.is_some_and(|latest| latest.layout.is_none()) {
@@ -83,9 +125,10 @@ impl Sheets {
         }
     }
 
-    fn choices(&mut self, ui: &mut Ui, desk: &mut Desk<'_>, count: usize) {
-        let words = desk.words;
-        ui.horizontal_wrapped(|ui| {
+    /// Which sheet, by its neighbours or by its name.
+    fn turning(&mut self, ui: &mut Ui, words: &Words, sheets: &[Sheet]) {
+        let count = sheets.len();
+        ui.horizontal(|ui| {
             let back = ui.add_enabled(self.page > 0, egui::Button::new(words.say("sheets-back")));
             if back.clicked() {
                 self.page -= 1;
@@ -95,7 +138,18 @@ impl Sheets {
             if on.clicked() {
                 self.page += 1;
             }
-            ui.separator();
+            let named =
+                |(number, sheet): (usize, &Sheet)| format!("{number}  {}", sheet.title_block.supplementary_title);
+            let names: Vec<String> = (1..).zip(sheets).map(named).collect();
+            let room = (ui.available_width() - 30.0).clamp(60.0, WIDEST_NAME);
+            let chosen = choice::choose_box(ui, None, &words.say("sheets-which"), self.page, &names, room);
+            self.page = chosen.unwrap_or(self.page);
+        });
+    }
+
+    fn choices(&mut self, ui: &mut Ui, desk: &mut Desk<'_>, count: usize) {
+        let words = desk.words;
+        ui.horizontal_wrapped(|ui| {
             ui.label(words.say("sheets-paper"));
             let formats = Format::ALL.map(|format| format.name().to_owned());
             let now = Format::ALL.iter().position(|format| *format == self.format).unwrap_or(0);
@@ -108,9 +162,12 @@ impl Sheets {
             if let Some(chosen) = choice::choose_box(ui, None, &words.say("sheets-scale"), now, &scales, 70.0) {
                 self.at_most = SCALES.get(chosen).copied().unwrap_or(self.at_most);
             }
-            ui.separator();
-            if ui.add_enabled(count > 0, egui::Button::new(words.say("sheets-write"))).clicked() {
-                desk.actions.push(Action::WritePdf);
+            for (deed, key) in [(Deed::WritePdf, "sheets-write-pdf"), (Deed::WriteFolder, "sheets-write-folder")] {
+                let keys = deed.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+                let hint = format!("{}  {keys}", deed.say(words));
+                if ui.add_enabled(count > 0, egui::Button::new(words.say(key))).on_hover_text(hint).clicked() {
+                    desk.actions.push(Action::Do(deed));
+                }
             }
         });
     }

@@ -60,7 +60,7 @@ pub use moving::clearance_list;
 pub use moving_balance::tilt_list;
 pub use moving_plot::tilt_plot;
 pub use order::{StepCard, step_cards};
-pub use pack::{Pack, PackOptions, pack};
+pub use pack::{Pack, PackOptions, pack, pack_watched};
 pub use part_group::{PartGroup, part_groups};
 pub use proposal_sheet::{ProposalCard, plain_elevation, proposal_sheets};
 pub use scene::Scene;

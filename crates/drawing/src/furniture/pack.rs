@@ -90,38 +90,28 @@ pub struct Pack {
 /// # Errors
 /// See [`ComposeError`].
 pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeError> {
+    pack_watched(scene, options, &mut |_| true)
+}
+
+/// As [`pack()`]; `goes_on` is told before each of the chapters that there are, and at the end, how many are done, and says
+/// whether to go on.
+///
+/// # Errors
+/// As [`pack()`], and [`ComposeError::Stopped`].
+pub fn pack_watched(
+    scene: &Scene<'_>,
+    options: &PackOptions,
+    goes_on: &mut dyn FnMut(usize) -> bool,
+) -> Result<Pack, ComposeError> {
     let mut pack = Pack { sheets: Vec::new(), views: Vec::new(), omitted: Vec::new() };
-    let without_number = if options.wants(Chapter::Views) { pack.add_views(scene, options)? } else { Vec::new() };
-    if options.wants(Chapter::Lists) {
-        pack.add_lists(scene, options);
-    }
-    if options.wants(Chapter::Parts) {
-        let (sheets, omitted) = part_sheets(scene, &|name, kind| title_block(scene, name, kind, Concern::Workshop));
-        pack.sheets.extend(sheets);
-        pack.omitted.extend(omitted);
-    }
-    if options.wants(Chapter::Joinery) {
-        pack.add_joinery(scene, options);
-    }
-    if let Some(plan) = options.cutting.as_ref().filter(|_| options.wants(Chapter::Cutting)) {
-        pack.add_cutting(scene, options, plan);
-    }
-    if options.wants(Chapter::Checks) {
-        pack.add_checks(scene, options);
-    }
-    if options.wants(Chapter::Order) {
-        pack.sheets.extend(order_sheets(scene, scene.order_of_work(), options.format));
-    }
-    if options.wants(Chapter::Site) {
-        if !rolls(scene) {
-            pack.sheets.push(measure_sheet(scene));
+    let mut without_number = Vec::new();
+    for (done, chapter) in Chapter::ALL.into_iter().enumerate() {
+        if !goes_on(done) {
+            return Err(ComposeError::Stopped);
         }
-        pack.sheets.extend(installation_sheets(scene));
-        super::lead_sheet::add(&mut pack, scene, options)?;
-        pack.sheets.extend(worktop_sheet(scene, options.format));
-    }
-    if options.wants(Chapter::Moving) {
-        super::moving_sheets::add(&mut pack, scene, options)?;
+        if options.wants(chapter) {
+            without_number.extend(pack.add_chapter(scene, options, chapter)?);
+        }
     }
     // What stands inside others, as the rear of a drawer, has its number in the pictures of the steps.
     let unnumbered = without_number.into_iter().filter(|number| !pack.points_at(number));
@@ -129,10 +119,51 @@ pub fn pack(scene: &Scene<'_>, options: &PackOptions) -> Result<Pack, ComposeErr
     pack.omitted.splice(0..0, unnumbered);
     pack.add_cover(scene, options);
     number_sheets(&mut pack.sheets);
-    Ok(pack)
+    if goes_on(Chapter::ALL.len()) { Ok(pack) } else { Err(ComposeError::Stopped) }
 }
 
 impl Pack {
+    /// Adds a chapter; hands back the numbers of parts that ought to stand in it and have no room there.
+    fn add_chapter(
+        &mut self,
+        scene: &Scene<'_>,
+        options: &PackOptions,
+        chapter: Chapter,
+    ) -> Result<Vec<String>, ComposeError> {
+        match chapter {
+            Chapter::Views => return self.add_views(scene, options),
+            Chapter::Lists => self.add_lists(scene, options),
+            Chapter::Parts => {
+                let block = |name: &str, kind: &str| title_block(scene, name, kind, Concern::Workshop);
+                let (sheets, omitted) = part_sheets(scene, &block);
+                self.sheets.extend(sheets);
+                self.omitted.extend(omitted);
+            }
+            Chapter::Joinery => self.add_joinery(scene, options),
+            Chapter::Cutting => {
+                if let Some(plan) = &options.cutting {
+                    self.add_cutting(scene, options, plan);
+                }
+            }
+            Chapter::Checks => self.add_checks(scene, options),
+            Chapter::Order => self.sheets.extend(order_sheets(scene, scene.order_of_work(), options.format)),
+            Chapter::Site => self.add_site(scene, options)?,
+            Chapter::Moving => super::moving_sheets::add(self, scene, options)?,
+        }
+        Ok(Vec::new())
+    }
+
+    /// Taking measure, installation, leads, the worktop.
+    fn add_site(&mut self, scene: &Scene<'_>, options: &PackOptions) -> Result<(), ComposeError> {
+        if !rolls(scene) {
+            self.sheets.push(measure_sheet(scene));
+        }
+        self.sheets.extend(installation_sheets(scene));
+        super::lead_sheet::add(self, scene, options)?;
+        self.sheets.extend(worktop_sheet(scene, options.format));
+        Ok(())
+    }
+
     /// Adds the views; hands back the numbers of parts that none of them has.
     fn add_views(&mut self, scene: &Scene<'_>, options: &PackOptions) -> Result<Vec<String>, ComposeError> {
         let plan = plan_sheets(scene, options)?;

@@ -2,19 +2,17 @@
 
 use casewright_core::assembly::{Grain, Part, PartEdge};
 
-use super::{Table, decimal, head, number};
-use crate::failure::Failure;
-use casewright_core::pipeline::Derived;
-use casewright_drawing::Speech;
+use super::{ListError, Table, decimal, head, mark, number};
+use casewright_drawing::furniture::Scene;
 
 /// One row for each part, in the order of the parts list on the sheets.
 ///
 /// # Errors
 /// Internal errors only.
-pub(crate) fn parts(work: &Derived, speech: &Speech) -> Result<Vec<u8>, Failure> {
-    let unit = work.design.unit;
+pub fn parts(scene: &Scene<'_>) -> Result<Vec<u8>, ListError> {
+    let unit = scene.design.unit;
     let mut table = Table::new(
-        speech,
+        scene,
         &[
             "number".to_owned(),
             "name".to_owned(),
@@ -34,24 +32,24 @@ pub(crate) fn parts(work: &Derived, speech: &Speech) -> Result<Vec<u8>, Failure>
             "mass (kg)".to_owned(),
         ],
     )?;
-    for part in &work.assembly.parts {
+    for part in &scene.assembly.parts {
         table.row([
             part.number.clone(),
-            speech.say(&part.name),
-            speech.say(&format!("{:?}", part.role)),
-            speech.say_unless_named(&part.bay),
+            scene.say(&part.name),
+            scene.say(&format!("{:?}", part.role)),
+            scene.say_unless_named(&part.bay),
             part.material.clone(),
-            speech.say(grain(part)),
-            number(part.finished.length, unit, speech),
-            number(part.finished.width, unit, speech),
-            number(part.finished.thickness, unit, speech),
-            number(part.cut.length, unit, speech),
-            number(part.cut.width, unit, speech),
+            scene.say(grain(part)),
+            number(part.finished.length, unit, mark(scene)),
+            number(part.finished.width, unit, mark(scene)),
+            number(part.finished.thickness, unit, mark(scene)),
+            number(part.cut.length, unit, mark(scene)),
+            number(part.cut.width, unit, mark(scene)),
             band(part, PartEdge::Start),
             band(part, PartEdge::End),
             band(part, PartEdge::Near),
             band(part, PartEdge::Far),
-            decimal(&format!("{:.3}", part.mass_kg), speech),
+            decimal(&format!("{:.3}", part.mass_kg), mark(scene)),
         ])?;
     }
     table.bytes()

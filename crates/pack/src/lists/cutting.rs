@@ -1,20 +1,18 @@
 //! The cutting plan as a list.
 
-use super::{Table, head, number};
-use crate::failure::Failure;
+use super::{ListError, Table, head, mark, number};
 use casewright_core::Length;
-use casewright_core::pipeline::Derived;
 use casewright_core::stock::{CutBoard, CuttingPlan, PlacedPart};
-use casewright_drawing::Speech;
+use casewright_drawing::furniture::Scene;
 
 /// One row for each part: the board that it comes from and its place on it; no board for a part that found none.
 ///
 /// # Errors
 /// Internal errors only.
-pub(crate) fn cutting(work: &Derived, plan: &CuttingPlan, speech: &Speech) -> Result<Vec<u8>, Failure> {
-    let unit = work.design.unit;
+pub fn cutting(scene: &Scene<'_>, plan: &CuttingPlan) -> Result<Vec<u8>, ListError> {
+    let unit = scene.design.unit;
     let mut table = Table::new(
-        speech,
+        scene,
         &[
             "material".to_owned(),
             "board".to_owned(),
@@ -31,17 +29,17 @@ pub(crate) fn cutting(work: &Derived, plan: &CuttingPlan, speech: &Speech) -> Re
         ],
     )?;
     let mut row = |index: usize, place: Option<(&CutBoard, &PlacedPart)>| {
-        let Some(part) = work.assembly.parts.get(index) else { return Ok(()) };
-        let at = |length: Option<Length>| length.map(|it| number(it, unit, speech)).unwrap_or_default();
-        let yes = |it: bool| if it { speech.say("yes") } else { String::new() };
+        let Some(part) = scene.assembly.parts.get(index) else { return Ok(()) };
+        let at = |length: Option<Length>| length.map(|it| number(it, unit, mark(scene))).unwrap_or_default();
+        let yes = |it: bool| if it { scene.say("yes") } else { String::new() };
         table.row([
             part.material.clone(),
-            place.map(|it| speech.say_unless_named(&it.0.name)).unwrap_or_default(),
+            place.map(|it| scene.say_unless_named(&it.0.name)).unwrap_or_default(),
             place.map(|it| it.0.copy.to_string()).unwrap_or_default(),
             part.number.clone(),
-            speech.say(&part.name),
-            number(part.cut.length, unit, speech),
-            number(part.cut.width, unit, speech),
+            scene.say(&part.name),
+            number(part.cut.length, unit, mark(scene)),
+            number(part.cut.width, unit, mark(scene)),
             at(place.map(|it| it.1.x)),
             at(place.map(|it| it.1.y)),
             yes(place.is_some_and(|it| it.1.turned)),

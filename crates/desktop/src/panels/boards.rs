@@ -1,0 +1,70 @@
+//! Boards of the carcass: which there are to build of, and which of them back and fronts are of.
+
+use casewright_core::design::{Material, MaterialKind, Role};
+use casewright_core::expr::Dim;
+use casewright_core::length::Length;
+use casewright_core::text::FieldPath;
+use egui::Ui;
+
+use super::{Desk, choice};
+use crate::command::{Command, Name};
+
+/// Boards that are offered: the key of the word for the kind, and thicknesses in mm (common practice; every board is to be
+/// measured, which its field is there for).
+const OFFERED: [(&str, MaterialKind, &[i64]); 5] = [
+    ("board-plywood", MaterialKind::Plywood, &[18, 15, 12, 9, 6]),
+    ("board-particleboard", MaterialKind::Particleboard, &[19, 16, 8]),
+    ("board-mdf", MaterialKind::Mdf, &[19, 16, 6]),
+    ("board-hardboard", MaterialKind::Hardboard, &[3]),
+    ("board-hardwood", MaterialKind::Hardwood, &[27, 20]),
+];
+
+/// Adds one of the usual boards to those that can be built of.
+pub(super) fn add(ui: &mut Ui, desk: &mut Desk<'_>) {
+    let known = &desk.design.materials;
+    let offered: Vec<(String, MaterialKind, i64)> = OFFERED
+        .iter()
+        .flat_map(|(key, kind, sizes)| sizes.iter().map(move |mm| (*key, *kind, *mm)))
+        .map(|(key, kind, mm)| (format!("{} {mm}", desk.words.say(key)), kind, mm))
+        .filter(|(name, ..)| !known.contains_key(name))
+        .collect();
+    let mut options = vec![desk.words.say("fitting-add-choose")];
+    options.extend(offered.iter().map(|(name, ..)| name.clone()));
+    let label = desk.words.say("board-add");
+    let chosen =
+        choice::choose(ui, None, &label, 0, &options).and_then(|it| offered.into_iter().nth(it.checked_sub(1)?));
+    let Some((name, kind, mm)) = chosen else { return };
+    let material = Material {
+        thickness: Dim::of(Length::from_mm(mm), desk.design.unit),
+        kind,
+        grain: kind == MaterialKind::Hardwood,
+        density_kg_m3: None,
+        modulus_mpa: None,
+        finish: String::new(),
+    };
+    let mut all = known.clone();
+    all.insert(name, material);
+    if let Ok(value) = serde_json::to_value(all) {
+        let path = FieldPath::root().field("materials");
+        desk.edit(Command::SetField { path, value, name: Name::about("edit-field", &label) });
+    }
+}
+
+/// The board that parts of a role are of; `at` is the field of the boards by role.
+pub(super) fn of_role(ui: &mut Ui, desk: &mut Desk<'_>, label: &str, at: &FieldPath, role: Role) {
+    let construction = &desk.design.carcass.construction;
+    let names: Vec<String> = desk.design.materials.keys().cloned().collect();
+    let mut options = vec![desk.words.say("board-as-carcass")];
+    options.extend(names.iter().cloned());
+    let own = construction.boards.get(&role);
+    let now = own.map_or(0, |own| names.iter().position(|name| name == own).map_or(usize::MAX, |it| it + 1));
+    let Some(chosen) = choice::choose(ui, None, label, now, &options) else { return };
+    let mut boards = construction.boards.clone();
+    match chosen.checked_sub(1).and_then(|it| names.into_iter().nth(it)) {
+        Some(name) => boards.insert(role, name),
+        None => boards.remove(&role),
+    };
+    if let Ok(value) = serde_json::to_value(boards) {
+        desk.edit(Command::SetField { path: at.clone(), value, name: Name::about("edit-field", label) });
+    }
+}
