@@ -18,6 +18,8 @@ pub enum Selection {
     Part(String),
     /// The room.
     Site,
+    /// What the piece is cut from: boards in stock, materials, banding.
+    Stock,
 }
 
 impl Selection {

@@ -46,6 +46,10 @@ pub enum MaterialKind {
 }
 
 impl MaterialKind {
+    /// All of them.
+    pub const ALL: [Self; 7] =
+        [Self::Particleboard, Self::Mdf, Self::Hardboard, Self::Plywood, Self::Osb, Self::Softwood, Self::Hardwood];
+
     /// Usual density in kg/m³: EN 312 P2 and EN 622-5 boards as on data sheets; plywood, OSB and solid wood are middle
     /// values (common practice), to be replaced by the user's own where mass matters.
     #[must_use]
@@ -107,6 +111,11 @@ pub enum Edge {
     Lower,
     /// Towards the ceiling.
     Upper,
+}
+
+impl Edge {
+    /// All six.
+    pub const ALL: [Self; 6] = [Self::Front, Self::Rear, Self::Left, Self::Right, Self::Lower, Self::Upper];
 }
 
 /// What a part does in the piece.
@@ -189,4 +198,27 @@ impl Role {
                 | Self::Worktop
         )
     }
+}
+
+impl Role {
+    /// All of them.
+    pub const ALL: [Self; 17] = [
+        Self::Side,
+        Self::Upright,
+        Self::Bottom,
+        Self::Top,
+        Self::Shelf,
+        Self::Rail,
+        Self::Back,
+        Self::Front,
+        Self::Plinth,
+        Self::Worktop,
+        Self::DrawerSide,
+        Self::DrawerEnd,
+        Self::DrawerBottom,
+        Self::Platform,
+        Self::SideStrip,
+        Self::BinSide,
+        Self::BinPanel,
+    ];
 }

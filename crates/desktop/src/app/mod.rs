@@ -20,6 +20,7 @@ use crate::dialogs::chooser::Chooser;
 use crate::dialogs::commands::Commands;
 use crate::dialogs::guide::Guide;
 use crate::dialogs::question::{Next, Question};
+use crate::dialogs::stock_in::StockIn;
 use crate::document::Document;
 use crate::export::Export;
 use crate::files::journal::Journal;
@@ -100,6 +101,7 @@ pub struct App {
     pub(crate) chooser: Option<(Chooser, Option<Next>)>,
     pub(crate) commands: Option<Commands>,
     pub(crate) guide: Option<Guide>,
+    pub(crate) stock_in: Option<StockIn>,
     pub(crate) notice: Option<(Notice, Instant)>,
     pub(crate) drafts: Drafts,
     /// The field that is to have the focus, and for how many frames more it is given to it.
@@ -159,6 +161,7 @@ impl App {
             chooser: None,
             commands: None,
             guide: None,
+            stock_in: None,
             notice: None,
             drafts: Drafts::default(),
             focus: None,
@@ -255,7 +258,11 @@ impl App {
     }
 
     const fn has_dialog(&self) -> bool {
-        self.question.is_some() || self.chooser.is_some() || self.commands.is_some() || self.guide.is_some()
+        self.question.is_some()
+            || self.chooser.is_some()
+            || self.commands.is_some()
+            || self.guide.is_some()
+            || self.stock_in.is_some()
     }
 
     /// Copies or pastes a bay when no text is being written.

@@ -76,6 +76,10 @@ pub fn sketch_of(path: &FieldPath) -> Option<&'static str> {
         ("boards", "spoilt") => {
             format!("spoilt-{}", ["start", "end", "near", "far"].get(index.unwrap_or(0)).unwrap_or(&"far"))
         }
+        ("boards", "good") => {
+            format!("good-{}", ["start", "near", "length", "width"].get(index.unwrap_or(0)).unwrap_or(&"width"))
+        }
+        ("saw", "useful") => if index == Some(1) { "useful-width" } else { "useful-length" }.to_owned(),
         ("banding", "thickness") => "band".to_owned(),
         ("banding", "width") => "band-width".to_owned(),
         ("banding", "sold_in") => "band-bar".to_owned(),

@@ -12,6 +12,7 @@ pub mod part;
 pub mod parts;
 pub mod room;
 pub mod steps;
+pub mod stock;
 pub mod thing;
 pub mod trouble;
 
@@ -20,6 +21,7 @@ use casewright_core::length::Length;
 use casewright_core::unit::DecimalMark;
 
 use crate::command::Command;
+use crate::dialogs::stock_in::Way;
 use crate::keys::Deed;
 use crate::lengths::Lengths;
 use crate::notice::Notice;
@@ -43,6 +45,8 @@ pub enum Action {
     WritePdf,
     /// Stops writing the pack.
     StopWriting,
+    /// Opens a way of entering boards.
+    EnterBoards(Way),
     /// Says something for a short while.
     Say(Notice),
     /// A drag that made edits has ended.

@@ -75,13 +75,14 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
         let words = desk.words;
         let row = |ui: &mut Ui, desk: &mut Desk<'_>, text: String, selection: Selection| {
             let selected = *desk.selection == selection;
-            let button = super::wide(egui::Button::selectable(selected, text), ui, 26.0);
-            if ui.add(button).clicked() {
+            let button = super::wide(egui::Button::selectable(selected, &text), ui, 26.0);
+            if ui.add(button).accessible_name(&text).clicked() {
                 desk.select(selection);
             }
         };
         row(ui, desk, words.say("carcass-title"), Selection::Carcass);
         row(ui, desk, words.say("room-title"), Selection::Site);
+        row(ui, desk, words.say("stock-title"), Selection::Stock);
 
         heading(ui, &words.say("things-title"));
         let rows = thing_rows(desk.design, desk.lengths, |length| desk.show(length));

@@ -112,8 +112,8 @@ impl Cuts {
                 self.wanted |= is_newer && self.work.is_none() && !desk.design.boards.is_empty();
                 ui.label(desk.words.say("cuts-no-stock"));
                 ui.label(desk.words.say("cuts-no-stock-mend"));
-                if ui.button(desk.words.say("deed-select-carcass")).clicked() {
-                    desk.actions.push(Action::Select(Selection::Carcass));
+                if ui.button(desk.words.say("deed-select-stock")).clicked() {
+                    desk.actions.push(Action::Select(Selection::Stock));
                 }
                 return;
             }
