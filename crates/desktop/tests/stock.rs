@@ -99,6 +99,10 @@ fn a_name_that_is_taken_is_refused_in_its_field() {
 fn rows_of_a_table_come_in_or_say_what_is_wrong_with_them() {
     let mut desk = at_the_stock();
     desk.click("Paste a table…");
+    desk.harness.key_press(egui::Key::Escape);
+    settle(&mut desk.harness);
+    assert!(!desk.sees("Boards from a table"), "nothing entered, nothing added");
+    desk.click("Paste a table…");
     paste(&mut desk, "oak shelf\toak\t800\t300\t2\n");
     assert!(desk.sees("oak shelf is of oak, which is no material of this design: birch ply, hardboard"));
     desk.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
@@ -158,7 +162,7 @@ fn materials_banding_and_the_saw_are_entered() {
     let mut desk = at_the_stock();
     // Lists drop down only where they can be seen.
     desk.harness.set_size(egui::vec2(1440.0, 4000.0));
-    for section in ["Boards", "Edge banding", "Saw", "Banded edges", "Boards of single parts"] {
+    for section in ["Materials", "Edge banding", "Saw", "Banded edges", "Boards of single parts"] {
         desk.click(section);
     }
     desk.write("New material", "white 16");
@@ -195,4 +199,21 @@ fn materials_banding_and_the_saw_are_entered() {
     desk.choose("Back from", "old backs");
     assert_eq!(desk.app().design().carcass.construction.from_stock[&Role::Back], "old backs");
     desk.harness.check_accessibility();
+}
+
+#[test]
+fn what_is_wrong_with_a_table_is_said_in_german_too() {
+    let mut desk = at_the_stock();
+    desk.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Space);
+    settle(&mut desk.harness);
+    desk.write_in_list("What do you want to do?", "deutsch");
+    desk.click("Tabelle einfügen…");
+    let field = desk.harness.get_by_role_and_label(egui::Role::MultilineTextInput, "Platten aus einer Tabelle");
+    field.focus();
+    desk.harness.run_steps(2);
+    desk.harness
+        .event(egui::Event::Paste("Tür; birch ply; 2000; 0; zwei\nBoden; birch ply; 800; 300; zwei\n".to_owned()));
+    settle(&mut desk.harness);
+    assert!(desk.sees("Zeile 1: Breite: Maß fehlt; eine Länge über null schreiben"));
+    assert!(desk.sees("Zeile 2: Anzahl: zwei ist keine Anzahl; eine ganze Zahl schreiben"));
 }

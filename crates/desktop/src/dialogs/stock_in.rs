@@ -128,21 +128,25 @@ impl StockIn {
             });
         });
         // A click beside the dialog would lose what was entered.
-        let escapes = modal.should_close() && ui.input(|input| input.key_pressed(egui::Key::Escape));
+        let escapes = modal.should_close() && !modal.backdrop_response.clicked();
         chosen.or(escapes.then_some(Chosen::Nothing))
     }
 }
 
 /// The text of the table, and what is read from it; nothing while it cannot be read.
 fn table(ui: &mut Ui, (words, design, _): Given<'_>, text: &mut String) -> Option<Vec<Board<Length>>> {
-    ui.add(
-        TextEdit::multiline(text)
-            .desired_rows(9)
-            .desired_width(f32::INFINITY)
-            .hint_text(words.say("stock-table-hint"))
-            .font(egui::TextStyle::Monospace),
-    )
-    .accessible_name(words.say("stock-table-title"));
+    let field = ui
+        .add(
+            TextEdit::multiline(text)
+                .desired_rows(9)
+                .desired_width(f32::INFINITY)
+                .hint_text(words.say("stock-table-hint"))
+                .font(egui::TextStyle::Monospace),
+        )
+        .accessible_name(words.say("stock-table-title"));
+    if ui.memory(|memory| memory.focused().is_none()) {
+        field.request_focus();
+    }
     if text.trim().is_empty() {
         return None;
     }
@@ -150,7 +154,8 @@ fn table(ui: &mut Ui, (words, design, _): Given<'_>, text: &mut String) -> Optio
         Ok(boards) => boards,
         Err(errors) => {
             for error in &errors {
-                wrong(ui, &words.sentence(&error.to_string()));
+                let cells = text.split(['\t', ';', ',', '\n', '|']).map(|cell| cell.trim().to_owned());
+                wrong(ui, &words.sentence_about(&error.to_string(), cells));
             }
             return None;
         }
@@ -227,7 +232,10 @@ impl Cabinet {
     }
 
     fn outside(&mut self, ui: &mut Ui, words: &Words, materials: &[String]) {
-        row(ui, words, "stock-name", &mut self.name, 260.0);
+        let name = row(ui, words, "stock-name", &mut self.name, 260.0);
+        if ui.memory(|memory| memory.focused().is_none()) && self.name.is_empty() {
+            name.request_focus();
+        }
         for (key, text) in ["field-width", "field-height", "field-depth"].into_iter().zip(&mut self.size) {
             row(ui, words, key, text, 90.0);
         }
@@ -295,13 +303,14 @@ impl Cabinet {
 /// The most shelves of an old cabinet.
 const MOST_SHELVES: u32 = 100;
 
-fn row(ui: &mut Ui, words: &Words, key: &str, text: &mut String, width: f32) {
+fn row(ui: &mut Ui, words: &Words, key: &str, text: &mut String, width: f32) -> egui::Response {
     let label = words.say(key);
     ui.label(&label);
     // The same words stand behind the dialog.
     let name = words.say_with("old-box-field", &[("label", &label)]);
-    ui.add(TextEdit::singleline(text).desired_width(width)).accessible_name(name);
+    let response = ui.add(TextEdit::singleline(text).desired_width(width)).accessible_name(name);
     ui.end_row();
+    response
 }
 
 fn pick(ui: &mut Ui, label: &str, now: &mut usize, options: &[String]) {

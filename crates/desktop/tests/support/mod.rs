@@ -118,7 +118,7 @@ impl Desk {
         settle(&mut self.harness);
         // The same words may stand in a panel; what is picked is no mere label.
         let is_entry = |node: &egui_kittest::Node<'_>| node.accesskit_node().role() != egui::Role::Label;
-        self.harness.query_all_by_label(option).filter(is_entry).last().unwrap().click();
+        self.harness.query_all_by_label(option).rfind(is_entry).unwrap().click();
         settle(&mut self.harness);
     }
 
