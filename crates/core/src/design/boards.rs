@@ -158,6 +158,27 @@ pub enum Role {
 }
 
 impl Role {
+    /// All of them.
+    pub const ALL: [Self; 17] = [
+        Self::Side,
+        Self::Upright,
+        Self::Bottom,
+        Self::Top,
+        Self::Shelf,
+        Self::Rail,
+        Self::Back,
+        Self::Front,
+        Self::Plinth,
+        Self::Worktop,
+        Self::DrawerSide,
+        Self::DrawerEnd,
+        Self::DrawerBottom,
+        Self::Platform,
+        Self::SideStrip,
+        Self::BinSide,
+        Self::BinPanel,
+    ];
+
     /// The word for a part that does this.
     #[must_use]
     pub const fn word(self) -> &'static str {
@@ -198,27 +219,4 @@ impl Role {
                 | Self::Worktop
         )
     }
-}
-
-impl Role {
-    /// All of them.
-    pub const ALL: [Self; 17] = [
-        Self::Side,
-        Self::Upright,
-        Self::Bottom,
-        Self::Top,
-        Self::Shelf,
-        Self::Rail,
-        Self::Back,
-        Self::Front,
-        Self::Plinth,
-        Self::Worktop,
-        Self::DrawerSide,
-        Self::DrawerEnd,
-        Self::DrawerBottom,
-        Self::Platform,
-        Self::SideStrip,
-        Self::BinSide,
-        Self::BinPanel,
-    ];
 }

@@ -290,8 +290,9 @@ impl App {
     }
 
     pub(crate) fn edit(&mut self, command: &Command) {
-        if let Err(refusal) = self.document.apply(command) {
-            self.say(Notice::Refused(refusal));
+        match self.document.apply(command) {
+            Ok(()) => self.selection = std::mem::take(&mut self.selection).renamed(command),
+            Err(refusal) => self.say(Notice::Refused(refusal)),
         }
     }
 

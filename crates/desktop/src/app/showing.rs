@@ -182,7 +182,7 @@ fn explain(ui: &mut Ui, desk: &mut Desk<'_>) {
         },
         Selection::Thing(name) => panels::thing::show(ui, desk, &name),
         Selection::Part(number) => panels::part::show(ui, desk, &number),
-        Selection::Site => panels::room::show_site(ui, desk),
+        Selection::Site => panels::site::show(ui, desk),
         Selection::Stock => panels::stock::show(ui, desk),
     }
 }

@@ -1,7 +1,7 @@
 //! The right column for the carcass as a whole: envelope, construction, stand, worktop, named values, fittings.
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{Back, Divider, Extent, Fitting, FrontStyle, Stand, Top, Usual};
+use casewright_core::design::{Back, Divider, Extent, Fitting, FrontStyle, Stand, Tie, Top, Usual};
 use casewright_core::expr::Quantity;
 use casewright_core::fittings::{library, usual_names};
 use casewright_core::geometry::Axis;
@@ -57,7 +57,10 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
     }
     section(ui, &words.say("carcass-construction"), true, |ui| construction(ui, desk, &at.field("construction")));
     section(ui, &words.say("carcass-stand"), false, |ui| stand(ui, desk, &at.field("stand")));
-    section(ui, &words.say("carcass-worktop"), false, |ui| worktop(ui, desk, &at.field("worktop")));
+    section(ui, &words.say("carcass-worktop"), false, |ui| super::worktop::show(ui, desk, &at.field("worktop")));
+    if !design.carcass.ties.is_empty() {
+        section(ui, &words.say("carcass-ties"), false, |ui| ties(ui, desk, &at.field("ties")));
+    }
     section(ui, &words.say("carcass-values"), false, |ui| parameters(ui, desk));
     section(ui, &words.say("carcass-fittings"), false, |ui| {
         named_lengths(ui, desk, &FieldPath::root().field("fittings"));
@@ -69,7 +72,8 @@ fn section(ui: &mut Ui, title: &str, open: bool, contents: impl FnOnce(&mut Ui))
     ui.add_space(6.0);
     CollapsingHeader::new(RichText::new(title).strong()).default_open(open).show_unindented(ui, |ui| {
         ui.add_space(4.0);
-        contents(ui);
+        // Fields of two sections may bear the same name.
+        ui.push_id(title, contents);
     });
 }
 
@@ -174,19 +178,25 @@ fn stand(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
     lengths_under(ui, desk, at);
 }
 
-fn worktop(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
+/// What belongs together, each with a button that lets it go.
+fn ties(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
     let words = desk.words;
-    let board = materials(desk).into_iter().next().unwrap_or_default();
-    let options =
-        vec![(words.say("worktop-none"), Value::Null), (words.say("worktop-slab"), json!({ "board": board }))];
-    let it = desk.design.carcass.worktop.as_ref();
-    choice::field(ui, desk, &words.say("carcass-worktop"), at, usize::from(it.is_some()), options);
-    let Some(it) = it else { return };
-    material_choice(ui, desk, &words.say("construction-board"), &at.field("board"), &it.board);
-    ui.label(RichText::new(words.say("worktop-overhang")).color(Palette::here(ui).ink_soft));
-    for side in ["front", "left", "right", "rear"] {
-        let at = at.field("overhang").field(side);
-        field::optional_length(ui, desk, &labels::length(words, &at), &at, Sign::Any);
+    let title = words.say("carcass-ties");
+    for (index, tie) in desk.design.carcass.ties.iter().enumerate() {
+        let key = match tie {
+            Tie::SameWidth(_) => "tie-same-width",
+            Tie::SameHeight(_) => "tie-same-height",
+            Tie::InLine { .. } => "tie-in-line",
+            Tie::GrainMatch(_) => "tie-grain",
+        };
+        let what = words.say_with(key, &[("bays", &tie.bays().join(", "))]);
+        ui.horizontal_wrapped(|ui| {
+            ui.label(&what);
+            let label = words.say_with("tie-remove", &[("what", &what)]);
+            if ui.small_button("✖").accessible_name(&label).on_hover_text(&label).clicked() {
+                super::rows::remove(desk, at, index, &title);
+            }
+        });
     }
 }
 

@@ -8,13 +8,17 @@ pub mod field;
 pub mod findings;
 pub mod joints;
 mod measured;
+pub mod openings;
 pub mod part;
 pub mod parts;
 pub mod room;
+pub mod rows;
+pub mod site;
 pub mod steps;
 pub mod stock;
 pub mod thing;
 pub mod trouble;
+pub mod worktop;
 
 use casewright_core::design::Design;
 use casewright_core::length::Length;

@@ -36,7 +36,8 @@ fn section(ui: &mut Ui, title: &str, open: bool, contents: impl FnOnce(&mut Ui))
     ui.add_space(6.0);
     CollapsingHeader::new(RichText::new(title).strong()).default_open(open).show_unindented(ui, |ui| {
         ui.add_space(4.0);
-        contents(ui);
+        // Fields of two sections may bear the same name.
+        ui.push_id(title, contents);
     });
 }
 
