@@ -1,7 +1,7 @@
 //! What each deed does.
 
 use casewright_arrange::Effort;
-use casewright_core::design::{Access, Air, Thing, ThingKind};
+use casewright_core::design::{Access, Air, Board, Thing, ThingKind};
 use casewright_core::expr::Dim;
 use casewright_core::geometry::Axis;
 use casewright_core::text::FieldPath;
@@ -14,6 +14,7 @@ use crate::command::{Command, Name, tree};
 use crate::dialogs::chooser::Purpose;
 use crate::dialogs::commands::Commands;
 use crate::dialogs::question::Next;
+use crate::dialogs::stock_in::StockIn;
 use crate::help;
 use crate::keys::Deed;
 use crate::notice::Notice;
@@ -31,6 +32,7 @@ impl App {
             Action::SearchLonger(area) => self.arrange(area, Effort::THOROUGH),
             Action::Select(selection) => self.selection = selection.still_there(self.document.design()),
             Action::StopWriting => self.stop_writing(),
+            Action::EnterBoards(way) => self.stock_in = Some(StockIn::new(way)),
             Action::Say(text) => self.say(text),
             Action::EndGesture => self.document.end_gesture(),
             Action::Do(deed) => self.do_(ctx, deed),
@@ -77,6 +79,7 @@ impl App {
             Deed::OuterBay => self.selection = self.selection.outer(self.document.design()),
             Deed::InnerBay => self.selection = self.selection.inner(self.document.design()),
             Deed::SelectCarcass => self.selection = Selection::Carcass,
+            Deed::SelectStock => self.selection = Selection::Stock,
             Deed::ShowFindings => self.strip = Strip::Findings,
             Deed::ShowParts => self.strip = Strip::Parts,
             Deed::ShowSteps => self.strip = Strip::Steps,
@@ -141,6 +144,17 @@ impl App {
         self.board.kind = kind;
         self.board.four = false;
         self.middle = Middle::Drawing;
+    }
+
+    /// Adds boards behind those in stock.
+    pub(crate) fn add_boards(&mut self, boards: Vec<Board>) {
+        let count = boards.len();
+        let mut all = self.document.design().boards.clone();
+        all.extend(boards);
+        let Ok(value) = serde_json::to_value(all) else { return };
+        let path = FieldPath::root().field("boards");
+        self.edit(&Command::SetField { path, value, name: Name::new("edit-boards") });
+        self.say(Notice::with("notice-boards-added", "count", count.to_string()));
     }
 
     fn zoom(&mut self, factor: f64) {

@@ -57,6 +57,8 @@ pub enum Deed {
     InnerBay,
     /// Selects the carcass as a whole.
     SelectCarcass,
+    /// Selects what the piece is cut from.
+    SelectStock,
     /// Puts the focus into the field of the width of what is selected.
     TypeWidth,
     /// Puts the focus into the field of the height of what is selected.
@@ -129,7 +131,7 @@ const fn keys(modifiers: Modifiers, key: Key) -> Option<KeyboardShortcut> {
 
 impl Deed {
     /// Every deed but [`Self::Quit`], in the order of the command list.
-    pub const ALL: [Self; 54] = [
+    pub const ALL: [Self; 55] = [
         Self::New,
         Self::Open,
         Self::Save,
@@ -155,6 +157,7 @@ impl Deed {
         Self::OuterBay,
         Self::InnerBay,
         Self::SelectCarcass,
+        Self::SelectStock,
         Self::TypeWidth,
         Self::TypeHeight,
         Self::DivideAcross,
@@ -215,6 +218,7 @@ impl Deed {
             Self::OuterBay => "deed-outer-bay",
             Self::InnerBay => "deed-inner-bay",
             Self::SelectCarcass => "deed-select-carcass",
+            Self::SelectStock => "deed-select-stock",
             Self::TypeWidth => "deed-type-width",
             Self::TypeHeight => "deed-type-height",
             Self::DivideAcross => "deed-divide-across",
@@ -302,7 +306,7 @@ impl Deed {
             Self::Smaller => keys(CTRL, Key::Minus),
             Self::Explain => keys(NONE, Key::F1),
             Self::Quit => keys(CTRL, Key::Q),
-            Self::CopyBay | Self::PasteBay | Self::Shade | Self::Language | Self::Unit => None,
+            Self::SelectStock | Self::CopyBay | Self::PasteBay | Self::Shade | Self::Language | Self::Unit => None,
         }
     }
 

@@ -1,6 +1,6 @@
 //! What fields, choices and kinds are called on screen.
 
-use casewright_core::design::{Holding, Inside, ObstacleKind, Opens, Role, ThingKind};
+use casewright_core::design::{Edge, Holding, Inside, MaterialKind, ObstacleKind, Opens, Role, ThingKind};
 use casewright_core::finding::Severity;
 use casewright_core::text::{FieldPath, Segment};
 
@@ -34,6 +34,14 @@ pub fn length(words: &Words, path: &FieldPath) -> String {
         ("corner", Some(0)) => say("field-corner-left"),
         ("corner", Some(1)) => say("field-corner-lower"),
         ("corner", Some(2)) => say("field-corner-rear"),
+        ("good", Some(0)) => say("field-good-start"),
+        ("good", Some(1)) => say("field-good-near"),
+        ("good", Some(2)) => say("field-good-length"),
+        ("good", Some(3)) => say("field-good-width"),
+        ("kerf", _) => say("field-kerf"),
+        ("trim", _) => say("field-trim"),
+        ("useful", Some(0)) => say("field-useful-length"),
+        ("useful", Some(1)) => say("field-useful-width"),
         ("spoilt", Some(0)) => say("field-spoilt-start"),
         ("spoilt", Some(1)) => say("field-spoilt-end"),
         ("spoilt", Some(2)) => say("field-spoilt-near"),
@@ -174,6 +182,33 @@ pub fn role(words: &Words, role: Role) -> String {
         Role::SideStrip => "role-side-strip",
         Role::BinSide => "role-bin-side",
         Role::BinPanel => "role-bin-panel",
+    })
+}
+
+/// What a board is made of.
+#[must_use]
+pub fn material_kind(words: &Words, kind: MaterialKind) -> String {
+    words.say(match kind {
+        MaterialKind::Particleboard => "material-particleboard",
+        MaterialKind::Mdf => "material-mdf",
+        MaterialKind::Hardboard => "material-hardboard",
+        MaterialKind::Plywood => "material-plywood",
+        MaterialKind::Osb => "material-osb",
+        MaterialKind::Softwood => "material-softwood",
+        MaterialKind::Hardwood => "material-hardwood",
+    })
+}
+
+/// An edge of a part as it lies in the finished piece.
+#[must_use]
+pub fn edge(words: &Words, edge: Edge) -> String {
+    words.say(match edge {
+        Edge::Front => "edge-front",
+        Edge::Rear => "edge-rear",
+        Edge::Left => "edge-left",
+        Edge::Right => "edge-right",
+        Edge::Lower => "edge-lower",
+        Edge::Upper => "edge-upper",
     })
 }
 

@@ -2,7 +2,7 @@
 
 use casewright_core::design::Design;
 
-use crate::command::tree;
+use crate::command::{Command, tree};
 
 /// What is selected.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -18,6 +18,8 @@ pub enum Selection {
     Part(String),
     /// The room.
     Site,
+    /// What the piece is cut from: boards in stock, materials, banding.
+    Stock,
 }
 
 impl Selection {
@@ -61,6 +63,21 @@ impl Selection {
             bays.push(name.to_owned());
         }
         if bays.is_empty() { Self::Carcass } else { Self::Bays(bays) }
+    }
+
+    /// The selection after an edit: what was given another name stays selected.
+    #[must_use]
+    pub fn renamed(self, by: &Command) -> Self {
+        match (self, by) {
+            (Self::Bays(mut bays), Command::RenameBay { from, to }) => {
+                for bay in bays.iter_mut().filter(|bay| *bay == from) {
+                    to.clone_into(bay);
+                }
+                Self::Bays(bays)
+            }
+            (Self::Thing(name), Command::RenameThing { from, to }) if name == *from => Self::Thing(to.clone()),
+            (other, _) => other,
+        }
     }
 
     /// The selection without what is no longer in the Design.

@@ -80,6 +80,12 @@ impl Words {
         self.speech.try_say(english).unwrap_or_else(|| english.to_owned())
     }
 
+    /// The same for a sentence about what was written just now: these texts are left as they are.
+    #[must_use]
+    pub fn sentence_about(&self, english: &str, written: impl IntoIterator<Item = String>) -> String {
+        Speech::new(self.language, written).try_say(english).unwrap_or_else(|| english.to_owned())
+    }
+
     /// The words under a key; the key itself if there are none.
     #[must_use]
     pub fn say(&self, key: &str) -> String {

@@ -87,9 +87,9 @@ fn without_boards_it_says_how_to_enter_them() {
     assert!(desk.app().design().boards.is_empty());
     desk.harness.key_press(egui::Key::Num0);
     settle(&mut desk.harness);
-    assert!(desk.sees("No boards are entered yet") && desk.sees("Boards in stock"));
+    assert!(desk.sees("No boards are entered yet") && desk.sees("Boards and banding"));
     assert!(!desk.sees("impossible") && !desk.sees("missing"), "nothing is impossible yet");
-    desk.click("Select the whole carcass");
+    desk.click("Select boards and banding");
     desk.choose("Add a sheet of", "birch ply");
     // The first board is planned at once; the plan says what still has none.
     assert!(desk.sees("Board 1: new sheet 1") && desk.sees("no boards entered yet for"));

@@ -4,8 +4,10 @@
 //! Pure: no files, no clock.
 //!
 //! - [`plan()`] asks for a [`CuttingPlan`](casewright_core::stock::CuttingPlan).
-//! - [`read_table`] and [`write_table`] bring boards in from a pasted table and out again; [`read_box`] an old cabinet.
+//! - [`read_table`] and [`write_table`] bring boards in from a pasted table and out again; [`read_box`] an old cabinet; [`admitted`]
+//!   lets them into a design.
 
+mod admit;
 mod bars;
 mod convert;
 mod lot;
@@ -15,6 +17,7 @@ mod pool;
 mod table;
 mod words;
 
+pub use admit::{StrangeMaterial, admitted};
 pub use old_box::read_box;
 pub use table::{TableError, read_table, write_table};
 

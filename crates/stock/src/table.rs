@@ -198,14 +198,14 @@ impl Row<'_> {
             board.banded.push(KeptBand { edge, band: band.trim().to_owned() });
         }
         for item in list(self.cell("only for")) {
-            let Some(role) = ROLES.iter().find(|it| format!("{it:?}").eq_ignore_ascii_case(item)) else {
+            let Some(role) = Role::ALL.into_iter().find(|it| format!("{it:?}").eq_ignore_ascii_case(item)) else {
                 return Err(self.error(
                     "only for",
                     format!("{item:?} is no role"),
                     "write roles such as `Shelf | Rail`",
                 ));
             };
-            board.only_for.push(*role);
+            board.only_for.push(role);
         }
         board.price = match self.cell("price") {
             "" => None,
@@ -221,26 +221,6 @@ impl Row<'_> {
 fn list(cell: &str) -> impl Iterator<Item = &str> {
     cell.split('|').map(str::trim).filter(|it| !it.is_empty())
 }
-
-const ROLES: [Role; 17] = [
-    Role::Side,
-    Role::Upright,
-    Role::Bottom,
-    Role::Top,
-    Role::Shelf,
-    Role::Rail,
-    Role::Back,
-    Role::Front,
-    Role::Plinth,
-    Role::Worktop,
-    Role::DrawerSide,
-    Role::DrawerEnd,
-    Role::DrawerBottom,
-    Role::Platform,
-    Role::SideStrip,
-    Role::BinSide,
-    Role::BinPanel,
-];
 
 /// The boards as CSV (RFC 4180, comma), as [`read_table`] reads them; good rectangles have no column.
 #[must_use]

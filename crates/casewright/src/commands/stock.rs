@@ -5,10 +5,10 @@ use std::path::Path;
 
 use casewright_core::Length;
 use casewright_core::design::{Board, Design};
-use casewright_core::stock::{bare_name, dismantle, written};
+use casewright_core::stock::{dismantle, written};
 use casewright_core::text::{FieldPath, SpanIndex};
 use casewright_core::unit::{DecimalMark, Unit};
-use casewright_stock::{read_box, read_table, write_table};
+use casewright_stock::{admitted, read_box, read_table, write_table};
 
 use crate::args::StockOptions;
 use crate::failure::{CLEAN, Failure};
@@ -34,16 +34,11 @@ pub(crate) fn run(options: &StockOptions) -> Result<u8, Failure> {
             .map_err(|cause| Failure::usage(format!("`--box`: {cause}"), "see `casewright --help`"))?;
         added.extend(dismantle(&old));
     }
-    for index in 0..added.len() {
-        let (before, rest) = added.split_at_mut(index);
-        let Some(board) = rest.first_mut() else { continue };
-        if !design.materials.contains_key(&board.material) {
-            let known: Vec<&str> = design.materials.keys().map(String::as_str).collect();
-            let cause = format!("the board {:?} is of {:?}, which is no material", board.name, board.material);
-            return Err(Failure::file(&options.file, cause, format!("name one of {}", known.join(", "))));
-        }
-        board.name = bare_name(&board.name, &design.boards, before);
-    }
+    let known = |name: &str| design.materials.contains_key(name);
+    let added = admitted(added, &design.boards, known).map_err(|strange| {
+        let known: Vec<&str> = design.materials.keys().map(String::as_str).collect();
+        Failure::file(&options.file, strange.to_string(), format!("name one of {}", known.join(", ")))
+    })?;
     let mut all = design.boards.clone();
     all.extend(added.iter().cloned());
     print(&text(&all, design.unit))?;

@@ -46,6 +46,10 @@ pub enum MaterialKind {
 }
 
 impl MaterialKind {
+    /// All of them.
+    pub const ALL: [Self; 7] =
+        [Self::Particleboard, Self::Mdf, Self::Hardboard, Self::Plywood, Self::Osb, Self::Softwood, Self::Hardwood];
+
     /// Usual density in kg/m³: EN 312 P2 and EN 622-5 boards as on data sheets; plywood, OSB and solid wood are middle
     /// values (common practice), to be replaced by the user's own where mass matters.
     #[must_use]
@@ -109,6 +113,11 @@ pub enum Edge {
     Upper,
 }
 
+impl Edge {
+    /// All six.
+    pub const ALL: [Self; 6] = [Self::Front, Self::Rear, Self::Left, Self::Right, Self::Lower, Self::Upper];
+}
+
 /// What a part does in the piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Role {
@@ -149,6 +158,27 @@ pub enum Role {
 }
 
 impl Role {
+    /// All of them.
+    pub const ALL: [Self; 17] = [
+        Self::Side,
+        Self::Upright,
+        Self::Bottom,
+        Self::Top,
+        Self::Shelf,
+        Self::Rail,
+        Self::Back,
+        Self::Front,
+        Self::Plinth,
+        Self::Worktop,
+        Self::DrawerSide,
+        Self::DrawerEnd,
+        Self::DrawerBottom,
+        Self::Platform,
+        Self::SideStrip,
+        Self::BinSide,
+        Self::BinPanel,
+    ];
+
     /// The word for a part that does this.
     #[must_use]
     pub const fn word(self) -> &'static str {

@@ -92,6 +92,12 @@ pub enum ObstacleKind {
     Other,
 }
 
+impl ObstacleKind {
+    /// All of them.
+    pub const ALL: [Self; 8] =
+        [Self::Radiator, Self::Valve, Self::Pipe, Self::Socket, Self::Sill, Self::Skirting, Self::Door, Self::Other];
+}
+
 /// An obstacle in the room: a box, or a convex outline within it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

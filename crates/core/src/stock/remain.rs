@@ -55,8 +55,8 @@ pub fn remains(design: &Resolved, plan: &CuttingPlan) -> Vec<Board<Length>> {
 
 /// The name, with a number behind it where it is taken.
 #[must_use]
-pub fn bare_name(name: &str, boards: &[Board<Length>], more: &[Board<Length>]) -> String {
-    let taken = |name: &str| boards.iter().chain(more).any(|it| it.name == name);
+pub fn bare_name<L>(name: &str, boards: &[Board<L>], more: &[Board<Length>]) -> String {
+    let taken = |name: &str| boards.iter().any(|it| it.name == name) || more.iter().any(|it| it.name == name);
     if !taken(name) {
         return name.to_owned();
     }

@@ -20,6 +20,7 @@ use crate::dialogs::chooser::Chooser;
 use crate::dialogs::commands::Commands;
 use crate::dialogs::guide::Guide;
 use crate::dialogs::question::{Next, Question};
+use crate::dialogs::stock_in::StockIn;
 use crate::document::Document;
 use crate::export::Export;
 use crate::files::journal::Journal;
@@ -102,6 +103,7 @@ pub struct App {
     pub(crate) chooser: Option<(Chooser, Option<Next>)>,
     pub(crate) commands: Option<Commands>,
     pub(crate) guide: Option<Guide>,
+    pub(crate) stock_in: Option<StockIn>,
     /// What is said, and until when.
     pub(crate) notice: Option<(Notice, Instant)>,
     pub(crate) drafts: Drafts,
@@ -162,6 +164,7 @@ impl App {
             chooser: None,
             commands: None,
             guide: None,
+            stock_in: None,
             notice: None,
             drafts: Drafts::default(),
             focus: None,
@@ -259,7 +262,11 @@ impl App {
     }
 
     const fn has_dialog(&self) -> bool {
-        self.question.is_some() || self.chooser.is_some() || self.commands.is_some() || self.guide.is_some()
+        self.question.is_some()
+            || self.chooser.is_some()
+            || self.commands.is_some()
+            || self.guide.is_some()
+            || self.stock_in.is_some()
     }
 
     /// Copies or pastes a bay when no text is being written.
@@ -292,8 +299,9 @@ impl App {
     }
 
     pub(crate) fn edit(&mut self, command: &Command) {
-        if let Err(refusal) = self.document.apply(command) {
-            self.say(Notice::Refused(refusal));
+        match self.document.apply(command) {
+            Ok(()) => self.selection = std::mem::take(&mut self.selection).renamed(command),
+            Err(refusal) => self.say(Notice::Refused(refusal)),
         }
     }
 

@@ -8,7 +8,7 @@ use super::{App, LOOK, Middle, Strip};
 use crate::bar::{self, Bar};
 use crate::command::{Command, Name};
 use crate::dialogs::question::{self, Next, Question};
-use crate::dialogs::{chooser, commands, guide};
+use crate::dialogs::{chooser, commands, guide, stock_in};
 use crate::keys::Deed;
 use crate::panels::findings::Counts;
 use crate::panels::{self, Action, Desk};
@@ -106,6 +106,17 @@ impl App {
                 None => {}
             }
         }
+        if let Some(stock_in) = &mut self.stock_in {
+            let desk = (&self.words, &**self.document.design(), &self.lengths);
+            match stock_in.show(ui, desk) {
+                Some(stock_in::Chosen::Boards(boards)) => {
+                    self.stock_in = None;
+                    self.add_boards(boards);
+                }
+                Some(stock_in::Chosen::Nothing) => self.stock_in = None,
+                None => {}
+            }
+        }
         if let Some((mut chooser, next)) = self.chooser.take() {
             match chooser.show(ui, &self.words) {
                 Some(chooser::Chosen::File(path)) => self.file_chosen(chooser.purpose, path, next),
@@ -170,7 +181,8 @@ fn explain(ui: &mut Ui, desk: &mut Desk<'_>) {
         },
         Selection::Thing(name) => panels::thing::show(ui, desk, &name),
         Selection::Part(number) => panels::part::show(ui, desk, &number),
-        Selection::Site => panels::room::show_site(ui, desk),
+        Selection::Site => panels::site::show(ui, desk),
+        Selection::Stock => panels::stock::show(ui, desk),
     }
 }
 

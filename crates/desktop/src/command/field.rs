@@ -21,6 +21,13 @@ pub fn with_value(design: &Design, path: &FieldPath, value: Value) -> Result<Des
     serde_json::from_value(whole).map_err(misfit)
 }
 
+/// The value of a field as a file has it; null where the design does not say it.
+#[must_use]
+pub fn value_of(design: &Design, path: &FieldPath) -> Value {
+    let mut whole = serde_json::to_value(design).unwrap_or_default();
+    find(&mut whole, path).cloned().unwrap_or_default()
+}
+
 /// The value at a place; the names of enum variants, which do not count as steps, are stepped over. A field that a
 /// design need not say is made room for: whether there is such a field at all is the reader's to tell.
 fn find<'v>(whole: &'v mut Value, path: &FieldPath) -> Option<&'v mut Value> {

@@ -2,6 +2,7 @@
 //! the window changes a Design.
 
 pub mod field;
+mod referring;
 mod structure;
 #[cfg(test)]
 mod tests;
@@ -59,6 +60,13 @@ pub enum Command {
         /// The name after.
         to: String,
     },
+    /// Gives an obstacle another name, everywhere.
+    RenameObstacle {
+        /// The name before.
+        from: String,
+        /// The name after.
+        to: String,
+    },
     /// Adds a thing to what must be housed.
     AddThing {
         /// Its name.
@@ -90,6 +98,8 @@ pub enum Command {
     Delete(String),
     /// Lets two bays change places.
     Swap(String, String),
+    /// Has the fronts of bays cut from one board side by side, so that the grain runs on.
+    MatchGrain(Vec<String>),
     /// Puts a thing into a bay.
     PutThing {
         /// The thing.
@@ -248,7 +258,9 @@ impl Command {
             Self::SetParameter { name, text: Some(_) } => Name::about("edit-parameter", name),
             Self::SetParameter { name, text: None } => Name::about("edit-remove-parameter", name),
             Self::SetUnit(_) => Name::new("edit-unit"),
-            Self::RenameBay { to, .. } | Self::RenameThing { to, .. } => Name::about("edit-rename", to),
+            Self::RenameBay { to, .. } | Self::RenameThing { to, .. } | Self::RenameObstacle { to, .. } => {
+                Name::about("edit-rename", to)
+            }
             Self::AddThing { name, .. } => Name::about("edit-add-thing", name),
             Self::RemoveThing(name) => Name::about("edit-remove-thing", name),
             Self::Divide { bay, across: true, .. } => Name::about("edit-divide-across", bay),
@@ -259,6 +271,7 @@ impl Command {
             Self::Duplicate(bay) => Name::about("edit-duplicate", bay),
             Self::Delete(bay) => Name::about("edit-delete", bay),
             Self::Swap(a, b) => Name::about("edit-swap", format!("{a}, {b}")),
+            Self::MatchGrain(bays) => Name::about("edit-match-grain", bays.join(", ")),
             Self::PutThing { thing, .. } => Name::about("edit-put-thing", thing),
             Self::SetHolding { bay, .. } => Name::about("edit-holding", bay),
             Self::MakeEqual { bays, .. } => Name::about("edit-make-equal", bays.join(", ")),

@@ -4,13 +4,14 @@ use casewright_core::design::{Bay, Design, Divider, Holding, Inside, Shell, Tie,
 use casewright_core::expr::Dim;
 
 use super::tree::{bay_of_thing, fresh_name, names, parent, parent_mut};
-use super::{Command, Refusal};
+use super::{Command, Refusal, referring};
 
 /// Makes the edit in place; the Design may be left half changed when it refuses.
 pub(super) fn apply(command: &Command, design: &mut Design) -> Result<(), Refusal> {
     match command {
         Command::RenameBay { from, to } => rename_bay(design, from, to),
         Command::RenameThing { from, to } => rename_thing(design, from, to),
+        Command::RenameObstacle { from, to } => rename_obstacle(design, from, to),
         Command::AddThing { name, thing } => {
             if name.trim().is_empty() {
                 return Err(Refusal::NameEmpty);
@@ -33,6 +34,7 @@ pub(super) fn apply(command: &Command, design: &mut Design) -> Result<(), Refusa
         Command::Duplicate(bay) => duplicate(design, bay),
         Command::Delete(bay) => delete(design, bay),
         Command::Swap(a, b) => swap(design, a, b),
+        Command::MatchGrain(bays) => match_grain(design, bays),
         Command::PutThing { thing, bay } => put_thing(design, thing, bay),
         Command::SetHolding { bay, by } => set_holding(design, bay, by),
         Command::MakeEqual { bays, width } => make_equal(design, bays, *width),
@@ -58,29 +60,8 @@ fn rename_bay(design: &mut Design, from: &str, to: &str) -> Result<(), Refusal> 
         return Err(Refusal::NameTaken(to.to_owned()));
     }
     bay_of(design, from)?.name = to.to_owned();
-    for_ties(design, &mut |bays| {
-        for bay in bays.iter_mut().filter(|bay| *bay == from) {
-            *bay = to.to_owned();
-        }
-    });
+    referring::rename_bay(design, from, to);
     Ok(())
-}
-
-fn for_ties(design: &mut Design, each: &mut dyn FnMut(&mut Vec<String>)) {
-    for tie in &mut design.carcass.ties {
-        match tie {
-            Tie::SameWidth(bays) | Tie::SameHeight(bays) | Tie::InLine { bays, .. } | Tie::GrainMatch(bays) => {
-                each(bays);
-            }
-        }
-    }
-}
-
-/// Takes names that are gone out of the ties, and ties of fewer than two bays away.
-fn mend_ties(design: &mut Design) {
-    let left = names(design);
-    for_ties(design, &mut |bays| bays.retain(|bay| left.contains(bay)));
-    design.carcass.ties.retain(|tie| tie.bays().len() >= 2);
 }
 
 fn rename_thing(design: &mut Design, from: &str, to: &str) -> Result<(), Refusal> {
@@ -102,6 +83,36 @@ fn rename_thing(design: &mut Design, from: &str, to: &str) -> Result<(), Refusal
             *thing = to.to_owned();
         }
     });
+    Ok(())
+}
+
+fn rename_obstacle(design: &mut Design, from: &str, to: &str) -> Result<(), Refusal> {
+    if to.trim().is_empty() {
+        return Err(Refusal::NameEmpty);
+    }
+    let obstacles = &mut design.site.obstacles;
+    if from != to && obstacles.iter().any(|it| it.name == to) {
+        return Err(Refusal::NameTaken(to.to_owned()));
+    }
+    let Some(obstacle) = obstacles.iter_mut().find(|it| it.name == from) else {
+        return Err(Refusal::NoThing(from.to_owned()));
+    };
+    to.clone_into(&mut obstacle.name);
+    referring::rename_obstacle(design, from, to);
+    Ok(())
+}
+
+/// The fronts of these bays come from one board; what was asked of them before in that way no longer holds.
+fn match_grain(design: &mut Design, bays: &[String]) -> Result<(), Refusal> {
+    if bays.len() < 2 {
+        return Err(Refusal::NotHere(bays.join(", ")));
+    }
+    for name in bays {
+        bay_of(design, name)?;
+    }
+    let ties = &mut design.carcass.ties;
+    ties.retain(|tie| !matches!(tie, Tie::GrainMatch(of) if of.iter().any(|bay| bays.contains(bay))));
+    ties.push(Tie::GrainMatch(bays.to_vec()));
     Ok(())
 }
 
@@ -209,7 +220,7 @@ fn merge(design: &mut Design, name: &str) -> Result<(), Refusal> {
         (a, b) => Some(a.unwrap_or(1.0) + b.unwrap_or(1.0)),
     };
     collapse(design, name);
-    mend_ties(design);
+    referring::forget_gone(design);
     Ok(())
 }
 
@@ -241,7 +252,7 @@ fn unwrap(design: &mut Design, name: &str) -> Result<(), Refusal> {
         Inside::Boxed { bay, .. } => {
             outer.inside = bay.inside;
             outer.front = outer.front.take().or(bay.front);
-            mend_ties(design);
+            referring::forget_gone(design);
             Ok(())
         }
         _ => Err(Refusal::NotHere(name.to_owned())),
@@ -287,7 +298,7 @@ fn delete(design: &mut Design, name: &str) -> Result<(), Refusal> {
     {
         let outer = above.name.clone();
         bay_of(design, &outer)?.inside = Inside::Open { shelves: 0 };
-        mend_ties(design);
+        referring::forget_gone(design);
         return Ok(());
     }
     let (bays, index) = row_of(design, name)?;
@@ -296,7 +307,7 @@ fn delete(design: &mut Design, name: &str) -> Result<(), Refusal> {
     if let Some(left) = left.filter(|_| bays.len() == 1) {
         collapse(design, &left);
     }
-    mend_ties(design);
+    referring::forget_gone(design);
     Ok(())
 }
 
@@ -415,6 +426,6 @@ fn paste(design: &mut Design, into: &str, bay: &Bay) -> Result<(), Refusal> {
     let target = bay_of(design, into)?;
     target.inside = copy.inside;
     target.front = copy.front;
-    mend_ties(design);
+    referring::forget_gone(design);
     Ok(())
 }

@@ -240,3 +240,54 @@ fn another_unit_leaves_every_length_what_it_is() {
     assert_eq!(lengths(&back), lengths(&design));
     assert_eq!(inches.carcass.bay.named("left").unwrap().width, Want::Fixed(Dim::new("400 mm")));
 }
+
+/// The design of the sample with an opening, a single joint, measured sizes and a lead that refer to names.
+fn with_references() -> Design {
+    let mut value = serde_json::to_value(sample::design()).unwrap();
+    value["carcass"]["openings"] = serde_json::json!([{ "panel": "Shelf", "bay": "crates", "size": ["40", "40"] }]);
+    value["carcass"]["joints"] = serde_json::json!([{ "of": "Shelf", "bay": "crates", "shift": "5" }]);
+    value["carcass"]["ties"] = serde_json::json!([{ "SameWidth": ["left", "right"] }]);
+    value["as_built"]["openings"] = serde_json::json!({ "crates": { "width": "500" } });
+    value["as_built"]["diagonals"] = serde_json::json!({ "crates": ["700", "701"] });
+    value["site"]["obstacles"] = serde_json::json!([
+        { "name": "socket", "kind": "Socket", "corner": ["100", "100", "0"], "size": ["80", "80", "20"] }
+    ]);
+    value["things"]["crate"]["lead"] = serde_json::json!({ "length": "1500", "socket": "socket" });
+    serde_json::from_value(value).unwrap()
+}
+
+#[test]
+fn what_refers_to_a_name_follows_it() {
+    let design = with_references();
+    let after = Command::RenameBay { from: "crates".into(), to: "boxes".into() }.apply(&design).unwrap();
+    assert_eq!(after.carcass.openings[0].bay, "boxes");
+    assert_eq!(after.carcass.joints[0].bay.as_deref(), Some("boxes"));
+    assert!(after.as_built.openings.contains_key("boxes") && after.as_built.diagonals.contains_key("boxes"));
+    let faults = |design: &Design| Design::read(&design.to_ron().unwrap()).unwrap().1;
+    assert_eq!(faults(&after).len(), faults(&design).len());
+    let back = Command::RenameBay { from: "boxes".into(), to: "crates".into() }.apply(&after).unwrap();
+    assert_eq!(back, design);
+    let after = Command::RenameObstacle { from: "socket".into(), to: "double socket".into() }.apply(&design).unwrap();
+    assert_eq!(after.site.obstacles[0].name, "double socket");
+    assert_eq!(after.things["crate"].lead.as_ref().unwrap().socket.as_deref(), Some("double socket"));
+    assert_eq!(faults(&after).len(), faults(&design).len());
+}
+
+#[test]
+fn what_is_about_a_bay_goes_with_it() {
+    let after = Command::Delete("crates".into()).apply(&with_references()).unwrap();
+    assert!(after.carcass.openings.is_empty() && after.carcass.joints.is_empty());
+    assert!(after.as_built.openings.is_empty() && after.as_built.diagonals.is_empty());
+    assert!(Design::read(&after.to_ron().unwrap()).unwrap().1.is_empty());
+}
+
+#[test]
+fn fronts_are_cut_from_one_board_once() {
+    let design = sample::design();
+    let matched = Command::MatchGrain(vec!["left".into(), "right".into()]);
+    let once = matched.apply(&design).unwrap();
+    assert_eq!(once.carcass.ties.len(), design.carcass.ties.len() + 1);
+    assert_eq!(matched.apply(&once).unwrap(), once);
+    assert!(Command::MatchGrain(vec!["left".into()]).apply(&design).is_err());
+    assert!(Command::MatchGrain(vec!["left".into(), "none".into()]).apply(&design).is_err());
+}

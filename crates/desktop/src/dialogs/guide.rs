@@ -96,18 +96,6 @@ pub struct Guide {
     in_the_way: Vec<Obstacle>,
 }
 
-/// What is offered as being in the way.
-const KINDS: [ObstacleKind; 8] = [
-    ObstacleKind::Radiator,
-    ObstacleKind::Valve,
-    ObstacleKind::Pipe,
-    ObstacleKind::Socket,
-    ObstacleKind::Sill,
-    ObstacleKind::Skirting,
-    ObstacleKind::Door,
-    ObstacleKind::Other,
-];
-
 /// What came of it.
 #[derive(Clone, Debug)]
 pub enum Chosen {
@@ -199,7 +187,7 @@ impl Guide {
     fn way_entry(&self, words: &Words) -> Option<Obstacle> {
         read_all(&self.way_size)?;
         self.way_corner.iter().map(|text| read_place(text)).collect::<Option<Vec<_>>>()?;
-        let kind = KINDS.get(self.way_kind).copied().unwrap_or_default();
+        let kind = ObstacleKind::ALL.get(self.way_kind).copied().unwrap_or_default();
         let taken: Vec<String> = self.in_the_way.iter().map(|obstacle| obstacle.name.clone()).collect();
         let name = fresh_name(&labels::obstacle_kind(words, kind), &taken);
         let dims = |[a, b, c]: &[String; 3]| (Dim::new(a.trim()), Dim::new(b.trim()), Dim::new(c.trim()));
@@ -312,7 +300,7 @@ impl Guide {
         ui.horizontal(|ui| {
             let label = words.say("guide-way-kind");
             ui.label(&label);
-            let names = KINDS.map(|kind| labels::obstacle_kind(words, kind));
+            let names = ObstacleKind::ALL.map(|kind| labels::obstacle_kind(words, kind));
             if let Some(chosen) = choice::choose_box(ui, None, &label, self.way_kind, &names, 180.0) {
                 self.way_kind = chosen;
             }

@@ -12,7 +12,7 @@ use casewright_core::text::FieldPath;
 use egui::{RichText, Ui};
 use serde_json::{Value, json};
 
-use super::{Action, Desk, choice, field, heading, measured, trouble};
+use super::{Action, Desk, choice, field, heading, measured, openings, trouble};
 use crate::command::{Command, Name, Refusal, tree};
 use crate::keys::Deed;
 use crate::labels;
@@ -78,6 +78,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, name: &str) {
     inside(ui, desk, bay, &path, solved.as_ref());
     heading(ui, &desk.words.say("bay-front"));
     front(ui, desk, bay, &path);
+    openings::show(ui, desk, name);
     if let (Some(solved), true) = (&solved, bay.children().is_empty()) {
         measured::bay(ui, desk, name, solved.size);
     }
@@ -104,6 +105,13 @@ pub fn show_several(ui: &mut Ui, desk: &mut Desk<'_>, names: &[String]) {
             if ui.add_enabled(enabled, egui::Button::new(deed.say(desk.words))).clicked() {
                 desk.actions.push(Action::Do(deed));
             }
+        }
+        let have_fronts =
+            names.iter().all(|name| desk.design.carcass.bay.named(name).is_some_and(|bay| bay.front.is_some()));
+        let button = egui::Button::new(desk.words.say("match-grain"));
+        let button = ui.add_enabled(have_fronts, button).on_disabled_hover_text(desk.words.say("match-grain-fronts"));
+        if button.clicked() {
+            desk.edit(Command::MatchGrain(names.to_vec()));
         }
     });
 }

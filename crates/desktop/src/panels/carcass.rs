@@ -1,10 +1,8 @@
-//! The right column for the carcass as a whole: envelope, construction, stand, worktop, boards, named values.
+//! The right column for the carcass as a whole: envelope, construction, stand, worktop, named values, fittings.
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{
-    Back, Board, Divider, Extent, Fitting, FrontStyle, MaterialKind, Role, Stand, Top, Usual,
-};
-use casewright_core::expr::{Dim, Quantity};
+use casewright_core::design::{Back, Divider, Extent, Fitting, FrontStyle, Role, Stand, Tie, Top, Usual};
+use casewright_core::expr::Quantity;
 use casewright_core::fittings::{library, usual_names};
 use casewright_core::geometry::Axis;
 use casewright_core::length::Length;
@@ -13,7 +11,7 @@ use egui::{CollapsingHeader, RichText, Ui};
 use serde_json::{Value, json};
 
 use super::{Desk, choice, field, heading, trouble};
-use crate::command::{Command, Name, tree};
+use crate::command::{Command, Name};
 use crate::labels;
 use crate::theme::{Palette, figures};
 
@@ -59,32 +57,23 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
     }
     section(ui, &words.say("carcass-construction"), true, |ui| construction(ui, desk, &at.field("construction")));
     section(ui, &words.say("carcass-stand"), false, |ui| stand(ui, desk, &at.field("stand")));
-    section(ui, &words.say("carcass-worktop"), false, |ui| worktop(ui, desk, &at.field("worktop")));
-    section(ui, &words.say("carcass-values"), false, |ui| parameters(ui, desk));
-    for (key, root) in
-        [("carcass-boards", "materials"), ("carcass-banding", "banding"), ("carcass-fittings", "fittings")]
-    {
-        section(ui, &words.say(key), false, |ui| {
-            let at = FieldPath::root().field(root);
-            match root {
-                "banding" => bandings(ui, desk, &at),
-                _ => named_lengths(ui, desk, &at),
-            }
-            match root {
-                "fittings" => usual_fittings(ui, desk),
-                "materials" => super::boards::add(ui, desk),
-                _ => {}
-            }
-        });
+    section(ui, &words.say("carcass-worktop"), false, |ui| super::worktop::show(ui, desk, &at.field("worktop")));
+    if !design.carcass.ties.is_empty() {
+        section(ui, &words.say("carcass-ties"), false, |ui| ties(ui, desk, &at.field("ties")));
     }
-    section(ui, &words.say("carcass-stock"), design.boards.is_empty(), |ui| stock(ui, desk));
+    section(ui, &words.say("carcass-values"), false, |ui| parameters(ui, desk));
+    section(ui, &words.say("carcass-fittings"), false, |ui| {
+        named_lengths(ui, desk, &FieldPath::root().field("fittings"));
+        usual_fittings(ui, desk);
+    });
 }
 
 fn section(ui: &mut Ui, title: &str, open: bool, contents: impl FnOnce(&mut Ui)) {
     ui.add_space(6.0);
     CollapsingHeader::new(RichText::new(title).strong()).default_open(open).show_unindented(ui, |ui| {
         ui.add_space(4.0);
-        contents(ui);
+        // Fields of two sections may bear the same name.
+        ui.push_id(title, contents);
     });
 }
 
@@ -114,7 +103,7 @@ fn materials(desk: &Desk<'_>) -> Vec<String> {
     desk.design.materials.keys().cloned().collect()
 }
 
-fn material_choice(ui: &mut Ui, desk: &mut Desk<'_>, label: &str, path: &FieldPath, now: &str) {
+pub(super) fn material_choice(ui: &mut Ui, desk: &mut Desk<'_>, label: &str, path: &FieldPath, now: &str) {
     let names = materials(desk);
     let index = names.iter().position(|name| name == now).unwrap_or(usize::MAX);
     let options = names.into_iter().map(|name| (name.clone(), Value::String(name))).collect();
@@ -193,19 +182,25 @@ fn stand(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
     lengths_under(ui, desk, at);
 }
 
-fn worktop(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
+/// What belongs together, each with a button that lets it go.
+fn ties(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
     let words = desk.words;
-    let board = materials(desk).into_iter().next().unwrap_or_default();
-    let options =
-        vec![(words.say("worktop-none"), Value::Null), (words.say("worktop-slab"), json!({ "board": board }))];
-    let it = desk.design.carcass.worktop.as_ref();
-    choice::field(ui, desk, &words.say("carcass-worktop"), at, usize::from(it.is_some()), options);
-    let Some(it) = it else { return };
-    material_choice(ui, desk, &words.say("construction-board"), &at.field("board"), &it.board);
-    ui.label(RichText::new(words.say("worktop-overhang")).color(Palette::here(ui).ink_soft));
-    for side in ["front", "left", "right", "rear"] {
-        let at = at.field("overhang").field(side);
-        field::optional_length(ui, desk, &labels::length(words, &at), &at, Sign::Any);
+    let title = words.say("carcass-ties");
+    for (index, tie) in desk.design.carcass.ties.iter().enumerate() {
+        let key = match tie {
+            Tie::SameWidth(_) => "tie-same-width",
+            Tie::SameHeight(_) => "tie-same-height",
+            Tie::InLine { .. } => "tie-in-line",
+            Tie::GrainMatch(_) => "tie-grain",
+        };
+        let what = words.say_with(key, &[("bays", &tie.bays().join(", "))]);
+        ui.horizontal_wrapped(|ui| {
+            ui.label(&what);
+            let label = words.say_with("tie-remove", &[("what", &what)]);
+            if ui.small_button("✖").accessible_name(&label).on_hover_text(&label).clicked() {
+                super::rows::remove(desk, at, index, &title);
+            }
+        });
     }
 }
 
@@ -247,21 +242,6 @@ fn named_lengths(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
     }
 }
 
-/// The lengths of each banding; that of its bars may stay empty.
-fn bandings(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
-    let design = desk.design;
-    for name in design.banding.keys() {
-        let at = at.key(name);
-        ui.label(RichText::new(name).strong());
-        let bar = at.field("sold_in");
-        let paths: Vec<_> = desk.lengths.under(&at).map(|(path, written)| (path.clone(), written.sign)).collect();
-        for (path, sign) in paths.into_iter().filter(|(path, _)| *path != bar) {
-            field::length(ui, desk, &labels::length(desk.words, &path), &path, sign);
-        }
-        field::optional_length(ui, desk, &labels::length(desk.words, &bar), &bar, Sign::AboveZero);
-    }
-}
-
 /// Puts usual hardware of the library among the fittings, under the library's name.
 fn usual_fittings(ui: &mut Ui, desk: &mut Desk<'_>) {
     let Ok(library) = library() else { return };
@@ -286,48 +266,6 @@ fn usual_fittings(ui: &mut Ui, desk: &mut Desk<'_>) {
         let path = FieldPath::root().field("fittings");
         desk.edit(Command::SetField { path, value, name: Name::about("edit-field", &label) });
     }
-}
-
-/// The boards in stock, and one more of any material.
-fn stock(ui: &mut Ui, desk: &mut Desk<'_>) {
-    for (index, board) in desk.design.boards.iter().enumerate() {
-        let at = FieldPath::root().field("boards").index(index);
-        ui.label(RichText::new(format!("{} · {}", board.name, board.material)).strong());
-        let label = desk.words.say("stock-quantity");
-        let path = at.field("quantity");
-        let value = board.quantity.map(f64::from);
-        field::Number { label: &label, path: &path, value, unit: "", optional: true, whole: true }.show(ui, desk);
-        lengths_under(ui, desk, &at);
-    }
-    let names = materials(desk);
-    let mut options = vec![desk.words.say("fitting-add-choose")];
-    options.extend(names.iter().cloned());
-    let label = desk.words.say("stock-add");
-    let chosen = choice::choose(ui, None, &label, 0, &options);
-    let Some(material) = chosen.and_then(|it| names.into_iter().nth(it.checked_sub(1)?)) else { return };
-    add_sheet(desk, material);
-}
-
-/// Adds a sheet of a material to the boards in stock.
-pub(crate) fn add_sheet(desk: &mut Desk<'_>, material: String) {
-    let board = usual_sheet(desk, material);
-    let mut all = desk.design.boards.clone();
-    all.push(board);
-    if let Ok(value) = serde_json::to_value(all) {
-        let path = FieldPath::root().field("boards");
-        let name = Name::about("edit-field", desk.words.say("stock-add"));
-        desk.edit(Command::SetField { path, value, name });
-    }
-}
-
-/// A whole sheet of a material to begin with, of a usual size (common practice: plywood 2500 x 1250 mm, others 2800 x 2070 mm).
-fn usual_sheet(desk: &Desk<'_>, material: String) -> Board {
-    let kind = desk.design.materials.get(&material).map(|it| it.kind);
-    let (length, width) = if kind == Some(MaterialKind::Plywood) { (2500, 1250) } else { (2800, 2070) };
-    let taken: Vec<String> = desk.design.boards.iter().map(|it| it.name.clone()).collect();
-    let name = tree::fresh_name(&desk.words.say("stock-new"), &taken);
-    let of = |mm| Dim::of(Length::from_mm(mm), desk.design.unit);
-    Board::new(name, material, (of(length), of(width)))
 }
 
 /// The named values: each a number or an expression, with what it works out to.

@@ -10,6 +10,9 @@ use crate::command::{Command, Name};
 use crate::help;
 use crate::words::Words;
 
+/// Height of a list that drops down before it must be scrolled, points: a dozen and a half of entries.
+const MOST_HEIGHT: f32 = 460.0;
+
 /// The sketch that explains a choice, if it has one.
 pub type Explained<'w> = Option<(&'w Words, &'static str)>;
 
@@ -37,6 +40,7 @@ pub fn choose_box(
     let response = ComboBox::from_id_salt(label)
         .selected_text(shown)
         .width(width)
+        .height(MOST_HEIGHT)
         .truncate()
         .show_ui(ui, |ui| {
             for (index, option) in options.iter().enumerate() {

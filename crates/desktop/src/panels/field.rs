@@ -102,7 +102,8 @@ pub(super) fn label_before(ui: &mut Ui, label: &str) {
     });
 }
 
-fn mistake_under(ui: &mut Ui, drafts: &Drafts, key: &str) {
+/// What is wrong with what was written in the field with a key.
+pub(super) fn mistake_under(ui: &mut Ui, drafts: &Drafts, key: &str) {
     if let Some(mistake) = drafts.texts.get(key).and_then(|draft| draft.mistake.as_ref()) {
         let palette = Palette::here(ui);
         ui.label(RichText::new(format!("✖ {mistake}")).color(palette.error));

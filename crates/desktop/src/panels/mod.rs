@@ -9,18 +9,24 @@ pub mod field;
 pub mod findings;
 pub mod joints;
 mod measured;
+pub mod openings;
 pub mod part;
 pub mod parts;
 pub mod room;
+pub mod rows;
+pub mod site;
 pub mod steps;
+pub mod stock;
 pub mod thing;
 pub mod trouble;
+pub mod worktop;
 
 use casewright_core::design::Design;
 use casewright_core::length::Length;
 use casewright_core::unit::DecimalMark;
 
 use crate::command::Command;
+use crate::dialogs::stock_in::Way;
 use crate::keys::Deed;
 use crate::lengths::Lengths;
 use crate::notice::Notice;
@@ -42,6 +48,8 @@ pub enum Action {
     SearchLonger(Option<String>),
     /// Stops writing the pack.
     StopWriting,
+    /// Opens a way of entering boards.
+    EnterBoards(Way),
     /// Says something for a short while.
     Say(Notice),
     /// A drag that made edits has ended.

@@ -1,17 +1,13 @@
 //! The left column: the room, the things to be housed, and the bays.
 
-use casewright_core::design::resolve::Sign;
 use casewright_core::design::{Design, Inside};
 use casewright_core::length::Length;
 use casewright_core::text::FieldPath;
 use egui::{RichText, ScrollArea, Ui};
-use serde_json::json;
 
-use super::carcass::lengths_under;
-use super::{Action, Desk, choice, field, heading};
-use crate::command::{Command, Name, tree};
+use super::{Action, Desk, heading};
+use crate::command::tree;
 use crate::keys::Deed;
-use crate::labels;
 use crate::lengths::Lengths;
 use crate::selection::Selection;
 use crate::theme::Palette;
@@ -75,13 +71,14 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
         let words = desk.words;
         let row = |ui: &mut Ui, desk: &mut Desk<'_>, text: String, selection: Selection| {
             let selected = *desk.selection == selection;
-            let button = super::wide(egui::Button::selectable(selected, text), ui, 26.0);
-            if ui.add(button).clicked() {
+            let button = super::wide(egui::Button::selectable(selected, &text), ui, 26.0);
+            if ui.add(button).accessible_name(&text).clicked() {
                 desk.select(selection);
             }
         };
         row(ui, desk, words.say("carcass-title"), Selection::Carcass);
         row(ui, desk, words.say("room-title"), Selection::Site);
+        row(ui, desk, words.say("stock-title"), Selection::Stock);
 
         heading(ui, &words.say("things-title"));
         let rows = thing_rows(desk.design, desk.lengths, |length| desk.show(length));
@@ -148,89 +145,10 @@ fn bay_row(ui: &mut Ui, desk: &mut Desk<'_>, row: &BayRow) {
     });
 }
 
-/// Shows the right column for the room.
-pub fn show_site(ui: &mut Ui, desk: &mut Desk<'_>) {
-    let words = desk.words;
-    let at = FieldPath::root().field("site");
-    let site = &desk.design.site;
-    heading(ui, &words.say("site-niche"));
-    let options = vec![
-        (words.say("site-no-niche"), json!(null)),
-        (words.say("site-in-niche"), json!({ "width": "1000", "left_wall": true, "right_wall": true })),
-    ];
-    choice::field(ui, desk, &words.say("site-stands"), &at.field("niche"), usize::from(site.niche.is_some()), options);
-    if let Some(niche) = &site.niche {
-        let at = at.field("niche");
-        field::length(ui, desk, &words.say("field-width"), &at.field("width"), Sign::AboveZero);
-        field::optional_length(ui, desk, &words.say("field-height"), &at.field("height"), Sign::AboveZero);
-        if niche.height.is_some() {
-            let (path, label) = (at.field("above"), words.say("site-above"));
-            let current = niche.above.clone().unwrap_or_default();
-            field::text(ui, desk, (&label, "niche above"), &current, |text| {
-                let value = if text.is_empty() { json!(null) } else { json!(text) };
-                Ok(Command::SetField { path, value, name: Name::about("edit-field", &label) })
-            });
-        }
-        field::optional_length(ui, desk, &words.say("field-depth"), &at.field("depth"), Sign::AboveZero);
-        choice::switch(ui, desk, &words.say("site-left-wall"), &at.field("left_wall"), niche.left_wall);
-        choice::switch(ui, desk, &words.say("site-right-wall"), &at.field("right_wall"), niche.right_wall);
-    }
-    heading(ui, &words.say("site-obstacles"));
-    let obstacles = at.field("obstacles");
-    for (index, obstacle) in site.obstacles.iter().enumerate() {
-        let at = obstacles.index(index);
-        let kind = labels::obstacle_kind(words, obstacle.kind);
-        ui.label(RichText::new(format!("{} · {kind}", obstacle.name)).strong());
-        for (name, count) in [("corner", 3), ("size", 3)] {
-            for index in 0..count {
-                let at = at.field(name).index(index);
-                field::length(ui, desk, &labels::length(words, &at), &at, Sign::Any);
-            }
-        }
-        let at_clear = at.field("keep_clear");
-        field::optional_length(ui, desk, &labels::length(words, &at_clear), &at_clear, Sign::ZeroOrMore);
-        if ui.button(words.say_with("site-remove", &[("name", &obstacle.name)])).clicked() {
-            let mut left = site.obstacles.clone();
-            left.remove(index);
-            set_obstacles(desk, &obstacles, &left);
-        }
-    }
-    if ui.button(words.say("site-add-obstacle")).clicked() {
-        let mut all = serde_json::to_value(&site.obstacles).unwrap_or_default();
-        let taken: Vec<String> = site.obstacles.iter().map(|obstacle| obstacle.name.clone()).collect();
-        let name = tree::fresh_name(&words.say("obstacle-other"), &taken);
-        if let Some(list) = all.as_array_mut() {
-            list.push(json!({ "name": name, "corner": ["0", "0", "0"], "size": ["100", "100", "100"] }));
-        }
-        let name = Name::new("edit-obstacles");
-        desk.edit(Command::SetField { path: obstacles, value: all, name });
-    }
-    heading(ui, &words.say("site-neighbour"));
-    let options = vec![
-        (words.say("site-no-neighbour"), json!(null)),
-        (words.say("site-has-neighbour"), json!({ "height": "900", "thickness": "38", "depth": "600" })),
-    ];
-    let at_neighbour = at.field("neighbour_worktop");
-    let now = usize::from(site.neighbour_worktop.is_some());
-    choice::field(ui, desk, &words.say("site-next-door"), &at_neighbour, now, options);
-    if let Some(neighbour) = &site.neighbour_worktop {
-        choice::switch(ui, desk, &words.say("site-on-left"), &at_neighbour.field("on_left"), neighbour.on_left);
-        lengths_under(ui, desk, &at_neighbour);
-    }
-    if !site.floor.is_empty() {
-        heading(ui, &words.say("site-floor"));
-        lengths_under(ui, desk, &at.field("floor"));
-    }
-}
-
-fn set_obstacles(desk: &mut Desk<'_>, path: &FieldPath, obstacles: &[casewright_core::design::Obstacle]) {
-    let value = serde_json::to_value(obstacles).unwrap_or_default();
-    desk.edit(Command::SetField { path: path.clone(), value, name: Name::new("edit-obstacles") });
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::command::Command;
     use crate::sample;
 
     #[test]

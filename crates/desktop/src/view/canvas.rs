@@ -391,7 +391,7 @@ fn selected_boxes(desk: &Desk<'_>) -> Vec<Cuboid> {
             let part = good.assembly.as_ref().and_then(|assembly| assembly.part(number));
             part.map(|part| part.cuboid).into_iter().collect()
         }
-        Selection::Carcass | Selection::Site => Vec::new(),
+        Selection::Carcass | Selection::Site | Selection::Stock => Vec::new(),
     }
 }
 

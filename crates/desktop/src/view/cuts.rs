@@ -14,7 +14,7 @@ use egui::{RichText, ScrollArea, Sense, Ui};
 
 use super::paint;
 use crate::cutting::{Cutting, Outcome, Planned};
-use crate::panels::carcass::add_sheet;
+use crate::panels::stock::add_sheet;
 use crate::panels::{Action, Desk, heading};
 use crate::pipeline::Derived;
 use crate::selection::Selection;
@@ -161,8 +161,8 @@ impl Cuts {
                             add_sheet(desk, lot.material.clone());
                         }
                     }
-                    if ui.button(desk.words.say("deed-select-carcass")).clicked() {
-                        desk.actions.push(Action::Select(Selection::Carcass));
+                    if ui.button(desk.words.say("deed-select-stock")).clicked() {
+                        desk.actions.push(Action::Select(Selection::Stock));
                     }
                 });
                 return;

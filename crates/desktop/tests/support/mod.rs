@@ -9,7 +9,7 @@ use casewright_core::geometry::Axis;
 use casewright_core::length::Length;
 use casewright_desktop::App;
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT, Queryable};
 
 /// A window at work on a copy of the alcove, with its own folder for everything that it keeps.
 pub(crate) struct Desk {
@@ -116,7 +116,9 @@ impl Desk {
     pub(crate) fn choose(&mut self, list: &str, option: &str) {
         self.harness.get_by_role_and_label(egui::Role::ComboBox, list).click();
         settle(&mut self.harness);
-        self.harness.query_all_by_label(option).last().unwrap().click();
+        // The same words may stand in a panel; what is picked is no mere label.
+        let is_entry = |node: &egui_kittest::Node<'_>| node.accesskit_node().role() != egui::Role::Label;
+        self.harness.query_all_by_label(option).rfind(is_entry).unwrap().click();
         settle(&mut self.harness);
     }
 

@@ -1,0 +1,253 @@
+//! Materials and edge banding, and where each is used.
+
+use casewright_core::design::resolve::Sign;
+use casewright_core::design::{BandRule, Banding, Edge, Material, MaterialKind, Role};
+use casewright_core::expr::Dim;
+use casewright_core::length::Length;
+use casewright_core::text::FieldPath;
+use egui::{CollapsingHeader, RichText, Ui};
+use serde_json::Value;
+
+use super::set;
+use crate::command::{Command, Name, Refusal};
+use crate::labels;
+use crate::panels::{Desk, boards, choice, field};
+
+/// Thickness of a material and of a banding to begin with, mm; to be measured.
+const FIRST_MATERIAL: i64 = 18;
+const FIRST_BANDING: i64 = 1;
+
+/// The materials, each with what is known of it, and a field for one more.
+pub(super) fn materials(ui: &mut Ui, desk: &mut Desk<'_>) {
+    let (words, design) = (desk.words, desk.design);
+    let root = FieldPath::root().field("materials");
+    let whole = serde_json::to_value(design).unwrap_or_default();
+    for (name, material) in &design.materials {
+        let at = root.key(name);
+        ui.push_id(("material", name), |ui| {
+            ui.label(RichText::new(name).strong());
+            let option = |kind: MaterialKind| {
+                (labels::material_kind(words, kind), serde_json::to_value(kind).unwrap_or_default())
+            };
+            let now = MaterialKind::ALL.iter().position(|kind| *kind == material.kind).unwrap_or(usize::MAX);
+            let options = MaterialKind::ALL.into_iter().map(option).collect();
+            choice::field(ui, desk, &words.say("material-kind"), &at.field("kind"), now, options);
+            let thick = at.field("thickness");
+            field::length(ui, desk, &labels::length(words, &thick), &thick, Sign::AboveZero);
+            choice::switch(ui, desk, &words.say("material-grain"), &at.field("grain"), material.grain);
+            let (label, path) = (words.say("stock-finish"), at.field("finish"));
+            let memory = path.to_string();
+            field::text(ui, desk, (&label, &memory), &material.finish, |text| {
+                Ok(Command::SetField { path, value: Value::String(text), name: Name::about("edit-field", &label) })
+            });
+            for (key, name, value, unit) in [
+                ("material-density", "density_kg_m3", material.density_kg_m3, "kg/m³"),
+                ("material-modulus", "modulus_mpa", material.modulus_mpa, "MPa"),
+            ] {
+                let (label, path) = (words.say(key), at.field(name));
+                field::Number { label: &label, path: &path, value, unit, optional: true, whole: false }.show(ui, desk);
+            }
+            if remove(ui, desk, name, is_named(&whole, "materials", name)) {
+                let mut rest = design.materials.clone();
+                rest.shift_remove(name);
+                set(desk, root.clone(), &rest, Name::about("edit-delete", name));
+            }
+        });
+    }
+    boards::add(ui, desk);
+    let taken: Vec<&String> = design.materials.keys().collect();
+    let first = Material {
+        thickness: Dim::of(Length::from_mm(FIRST_MATERIAL), design.unit),
+        kind: MaterialKind::Particleboard,
+        grain: false,
+        density_kg_m3: None,
+        modulus_mpa: None,
+        finish: String::new(),
+    };
+    add(ui, desk, ("material-new", "new material"), &taken, |name| {
+        let mut all = design.materials.clone();
+        all.insert(name, first);
+        (root, serde_json::to_value(all))
+    });
+}
+
+/// The bandings, and a field for one more.
+pub(super) fn bandings(ui: &mut Ui, desk: &mut Desk<'_>) {
+    let (words, design) = (desk.words, desk.design);
+    let root = FieldPath::root().field("banding");
+    let whole = serde_json::to_value(design).unwrap_or_default();
+    for (name, banding) in &design.banding {
+        let at = root.key(name);
+        ui.push_id(("banding", name), |ui| {
+            ui.label(RichText::new(name).strong());
+            let thick = at.field("thickness");
+            field::length(ui, desk, &labels::length(words, &thick), &thick, Sign::AboveZero);
+            for name in ["width", "sold_in"] {
+                let at = at.field(name);
+                field::optional_length(ui, desk, &labels::length(words, &at), &at, Sign::AboveZero);
+            }
+            let (label, path) = (words.say("stock-finish"), at.field("finish"));
+            let memory = path.to_string();
+            field::text(ui, desk, (&label, &memory), &banding.finish, |text| {
+                Ok(Command::SetField { path, value: Value::String(text), name: Name::about("edit-field", &label) })
+            });
+            if remove(ui, desk, name, is_named(&whole, "banding", name)) {
+                let mut rest = design.banding.clone();
+                rest.shift_remove(name);
+                set(desk, root.clone(), &rest, Name::about("edit-delete", name));
+            }
+        });
+    }
+    let taken: Vec<&String> = design.banding.keys().collect();
+    let first = Banding {
+        thickness: Dim::of(Length::from_mm(FIRST_BANDING), design.unit),
+        width: None,
+        sold_in: None,
+        finish: String::new(),
+    };
+    add(ui, desk, ("banding-new", "new banding"), &taken, |name| {
+        let mut all = design.banding.clone();
+        all.insert(name, first);
+        (root, serde_json::to_value(all))
+    });
+}
+
+/// What single roles are made of, and from which family of the stock.
+pub(super) fn by_role(ui: &mut Ui, desk: &mut Desk<'_>) {
+    let (words, design) = (desk.words, desk.design);
+    let construction = &design.carcass.construction;
+    let at = FieldPath::root().field("carcass").field("construction");
+    let mut families: Vec<String> = design.boards.iter().map(|it| it.family.clone()).collect();
+    families.retain(|it| !it.is_empty());
+    families.sort();
+    families.dedup();
+    ui.label(RichText::new(words.say("stock-by-role-intro")).small());
+    for role in Role::ALL {
+        let label = labels::role(words, role);
+        boards::of_role(ui, desk, &label, &at.field("boards"), role);
+        let bound = construction.from_stock.get(&role);
+        if families.is_empty() && bound.is_none() {
+            continue;
+        }
+        let label = words.say_with("role-from-family", &[("role", &label)]);
+        let mut options = vec![words.say("role-any-board")];
+        options.extend(families.iter().cloned());
+        if let Some(index) = choice::choose(ui, None, &label, chosen(bound, &families), &options) {
+            let mut all = construction.from_stock.clone();
+            match index.checked_sub(1).and_then(|it| families.get(it)) {
+                Some(family) => all.insert(role, family.clone()),
+                None => all.remove(&role),
+            };
+            set(desk, at.field("from_stock"), &all, Name::about("edit-field", &label));
+        }
+    }
+}
+
+/// The place of a name among the choices, behind "none".
+fn chosen(now: Option<&String>, names: &[String]) -> usize {
+    match now {
+        None => 0,
+        Some(now) => names.iter().position(|it| it == now).map_or(usize::MAX, |it| it + 1),
+    }
+}
+
+/// The rules that say which edges are banded: each with its roles, edges and banding.
+pub(super) fn banded_edges(ui: &mut Ui, desk: &mut Desk<'_>) {
+    let (words, design) = (desk.words, desk.design);
+    let at = FieldPath::root().field("carcass").field("construction").field("banding");
+    let rules = &design.carcass.construction.banding;
+    let bands: Vec<String> = design.banding.keys().cloned().collect();
+    let name = || Name::new("edit-banded-edges");
+    for (index, rule) in rules.iter().enumerate() {
+        let edges: Vec<String> = rule.edges.iter().map(|it| labels::edge(words, *it)).collect();
+        let roles: Vec<String> = rule.roles.iter().map(|it| labels::role(words, *it)).collect();
+        let title = format!("{}: {} ({})", rule.band, roles.join(", "), edges.join(", "));
+        CollapsingHeader::new(title).id_salt(("banded edges", index)).show(ui, |ui| {
+            let options = bands.iter().map(|it| (it.clone(), Value::String(it.clone()))).collect();
+            let now = bands.iter().position(|it| *it == rule.band).unwrap_or(usize::MAX);
+            choice::field(ui, desk, &words.say("band-rule-band"), &at.index(index).field("band"), now, options);
+            ui.label(RichText::new(words.say("band-rule-edges")).strong());
+            ui.horizontal_wrapped(|ui| {
+                for edge in Edge::ALL {
+                    let mut on = rule.edges.contains(&edge);
+                    if ui.checkbox(&mut on, labels::edge(words, edge)).changed() {
+                        let is_wanted = |it: &Edge| if *it == edge { on } else { rule.edges.contains(it) };
+                        let all: Vec<Edge> = Edge::ALL.into_iter().filter(is_wanted).collect();
+                        set(desk, at.index(index).field("edges"), &all, name());
+                    }
+                }
+            });
+            ui.label(RichText::new(words.say("band-rule-roles")).strong());
+            for role in Role::ALL {
+                let mut on = rule.roles.contains(&role);
+                if ui.checkbox(&mut on, labels::role(words, role)).changed() {
+                    let is_wanted = |it: &Role| if *it == role { on } else { rule.roles.contains(it) };
+                    let all: Vec<Role> = Role::ALL.into_iter().filter(is_wanted).collect();
+                    set(desk, at.index(index).field("roles"), &all, name());
+                }
+            }
+            if ui.button(words.say("band-rule-remove")).clicked() {
+                let mut left = rules.clone();
+                left.remove(index);
+                set(desk, at.clone(), &left, name());
+            }
+        });
+    }
+    let mut options = vec![words.say("fitting-add-choose")];
+    options.extend(bands.iter().cloned());
+    if bands.is_empty() {
+        ui.label(words.say("band-rule-no-banding"));
+        return;
+    }
+    let chosen = choice::choose(ui, None, &words.say("band-rule-add"), 0, &options);
+    if let Some(band) = chosen.and_then(|it| bands.get(it.checked_sub(1)?)) {
+        let mut all = rules.clone();
+        all.push(BandRule { roles: vec![Role::Shelf], edges: vec![Edge::Front], band: band.clone() });
+        set(desk, at, &all, name());
+    }
+}
+
+/// Whether a design, as values, names a material or banding anywhere outside the list that it stands in.
+fn is_named(whole: &Value, list: &str, name: &str) -> bool {
+    fn says(value: &Value, name: &str) -> bool {
+        match value {
+            Value::String(text) => text == name,
+            Value::Array(items) => items.iter().any(|it| says(it, name)),
+            Value::Object(fields) => fields.values().any(|it| says(it, name)),
+            _ => false,
+        }
+    }
+    whole.as_object().is_none_or(|fields| fields.iter().any(|(field, value)| field != list && says(value, name)))
+}
+
+/// The button that takes an entry away, off while something is made of it; whether it was pressed.
+fn remove(ui: &mut Ui, desk: &Desk<'_>, name: &str, in_use: bool) -> bool {
+    let label = desk.words.say_with("stock-remove-named", &[("name", &name)]);
+    let button = ui.add_enabled(!in_use, egui::Button::new(label));
+    ui.add_space(6.0);
+    button.on_disabled_hover_text(desk.words.say("stock-in-use")).clicked()
+}
+
+/// The field that adds an entry under a name.
+fn add(
+    ui: &mut Ui,
+    desk: &mut Desk<'_>,
+    (key, memory): (&str, &str),
+    taken: &[&String],
+    make: impl FnOnce(String) -> (FieldPath, Result<Value, serde_json::Error>),
+) {
+    let words = desk.words;
+    field::text(ui, desk, (&words.say(key), memory), "", |name| {
+        if name.is_empty() {
+            return Err(Refusal::NameEmpty.say(words));
+        }
+        if taken.contains(&&name) {
+            return Err(Refusal::NameTaken(name).say(words));
+        }
+        let about = Name::about("edit-add-thing", &name);
+        match make(name) {
+            (path, Ok(value)) => Ok(Command::SetField { path, value, name: about }),
+            (_, Err(error)) => Err(error.to_string()),
+        }
+    });
+}
