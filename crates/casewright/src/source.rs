@@ -4,7 +4,7 @@ use std::path::Path;
 
 use casewright_core::design::{Design, Resolved};
 use casewright_core::pipeline::{self, DeriveError, Derived};
-use casewright_core::solve::Conflict;
+use casewright_core::solve::{Conflict, Mend};
 use casewright_core::text::{Fault, FieldPath, SpanIndex};
 
 use crate::failure::Failure;
@@ -87,8 +87,12 @@ impl<'a> Source<'a> {
     /// A conflict as lines: the whole with its mends, then each demand with its place.
     fn conflict(&self, conflict: &Conflict, index: &SpanIndex<'_>) -> Vec<String> {
         let first = conflict.entries.first().map(|entry| &entry.field);
-        let mends: Vec<&str> = conflict.mends.iter().map(|mend| mend.words.as_str()).collect();
-        let mend = if mends.is_empty() { "change one of these".to_owned() } else { mends.join(", or ") };
+        let words = |mends: &[Mend]| mends.iter().map(|it| it.words.as_str()).collect::<Vec<_>>().join(", or ");
+        let mend = match (words(&conflict.mends), words(&conflict.first_steps)) {
+            (mends, _) if !mends.is_empty() => mends,
+            (_, steps) if !steps.is_empty() => format!("more than one change is needed; to begin with, {steps}"),
+            _ => "change one of these".to_owned(),
+        };
         // The demands stand in lines of their own; the sentence need not list them again.
         let mut lines = vec![format!("{}: {}; {mend}", self.place(first, index), conflict.short)];
         for entry in &conflict.entries {
