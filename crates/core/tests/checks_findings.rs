@@ -150,8 +150,8 @@ mend more feet under the uprights, or let the sides stand on the floor",
     check(
         &[castors, light],
         "foot.load",
-        "warning: one castor carries about 788 N
-measured 788 N; limit 400 N
+        "warning: one castor carries about 927 N
+measured 927 N; limit 400 N
 source light castors, about 40 kg each; the maker's sheet rules (from memory)
 mend stronger castors, or more of them under the uprights",
     );

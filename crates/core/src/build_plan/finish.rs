@@ -79,7 +79,7 @@ pub(super) fn bodies(assembly: &Assembly) -> Vec<Body> {
 /// Whether a part is the front of something that slides and is screwed on from behind, so that it is set with even reveals
 /// when all else of it hangs in the slides (common practice). What is dowelled on has its place from its holes, and is glued
 /// up with the rest; a compartment that tilts hangs on its front.
-fn is_set_later(assembly: &Assembly, mover: &Mover, part: usize) -> bool {
+pub(super) fn is_set_later(assembly: &Assembly, mover: &Mover, part: usize) -> bool {
     let is_front = |part: usize| assembly.parts.get(part).is_some_and(|it| it.role == Role::Front);
     let screwed = |it: &Joint| matches!(it.kind, JoinedBy::Screws | JoinedBy::Angles);
     let mut own = (assembly.joints.iter().filter(|it| Blocking::holds(it)))

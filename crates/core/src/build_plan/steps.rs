@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::blocking::Blocking;
 use super::clamps::{clamps, is_screwed};
-use super::finish::{Body, BodyKind, bodies, go_in, in_steps, kind_of, waits_for_front};
+use super::finish::{Body, BodyKind, bodies, go_in, in_steps, is_set_later, kind_of, waits_for_front};
 use super::glue::{GlueTime, Joining, OPEN_MINUTES, joining};
 use super::mend::explain;
 use super::order::{Tree, put_together};
@@ -284,7 +284,7 @@ impl Planner<'_> {
         let set: BTreeSet<usize> = group.iter().copied().collect();
         let mover = assembly.movers.iter().find(|it| {
             let parts: BTreeSet<usize> = it.parts.iter().copied().collect();
-            let left = || parts.difference(&set).all(|&part| is_front(assembly, part));
+            let left = || parts.difference(&set).all(|&part| is_set_later(assembly, it, part));
             // Without its front, which is set later, it is called the same.
             set.is_subset(&parts) && left()
         });
@@ -416,10 +416,6 @@ impl Planner<'_> {
 
 fn diagonal(of: &str, a: Length, b: Length) -> Diagonal {
     Diagonal { of: of.to_owned(), sides: (a, b), length: Length::from_mm_f64(a.mm().hypot(b.mm())) }
-}
-
-fn is_front(assembly: &Assembly, part: usize) -> bool {
-    assembly.parts.get(part).is_some_and(|it| it.role == Role::Front)
 }
 
 const fn word(kind: StepKind) -> &'static str {
