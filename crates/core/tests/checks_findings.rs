@@ -158,8 +158,9 @@ mend stronger castors, or more of them under the uprights",
     check(
         &[("stand: Floor", "stand: Castors(height: 150)")],
         "foot.load",
-        "note: one castor carries about 264 N; what castors 150 mm high carry is not known here
-measured 264 N
+        "note: one castor carries about 480 N; what castors 150 mm high carry is not known here
+measured 480 N; limit -
+source -
 mend look it up in the sheet of their maker before they are bought",
     );
 }

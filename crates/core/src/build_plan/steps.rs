@@ -76,10 +76,30 @@ struct Planner<'a> {
 impl Planner<'_> {
     /// The steps that make one body.
     fn body(&mut self, body: &Body) {
-        let nodes: Vec<Vec<usize>> = body.parts.iter().map(|&part| vec![part]).collect();
+        let lid = body.parts.iter().copied().find(|&part| self.goes_in_last(part, &body.parts));
+        let nodes: Vec<Vec<usize>> = body.parts.iter().filter(|it| Some(**it) != lid).map(|&part| vec![part]).collect();
         let tree = put_together(&self.blocking, &nodes);
         self.tree(&tree, &nodes);
         self.stuck(&tree, &nodes);
+        if let Some(lid) = lid {
+            self.lid(nodes.concat(), lid, Direction::UP);
+        }
+    }
+
+    /// Whether a part is a lid that goes in from above when all else of its body is together.
+    fn goes_in_last(&self, part: usize, body: &[usize]) -> bool {
+        let rest: Vec<usize> = body.iter().copied().filter(|it| *it != part).collect();
+        let joints = self.joints_between(&[rest.clone(), vec![part]]);
+        !rest.is_empty() && self.is_lid(part, &joints) && !self.blocking.blocks(&[part], &rest, Direction::UP)
+    }
+
+    /// The step that puts a lid in.
+    fn lid(&mut self, there: Vec<usize>, lid: usize, direction: Direction) {
+        let title = format!("Put in {}, {}", self.name_of(&[lid]), from_words(direction));
+        let groups = vec![there, vec![lid]];
+        let joints = self.joints_between(&groups);
+        let joining = joining(self.blocking.assembly, &joints);
+        self.push(StepKind::Fit, title, groups, direction, joints, &joining);
     }
 
     /// Brings the bodies together of which none leaves alone. If need be the still ones among them are opened for it:
@@ -127,9 +147,7 @@ impl Planner<'_> {
         if let [there, [lid]] = groups.iter().map(Vec::as_slice).collect::<Vec<_>>()[..]
             && self.is_lid(*lid, &joints)
         {
-            let title = format!("Put in {}, {}", self.name_of(&[*lid]), from_words(*direction));
-            let groups = vec![there.to_vec(), vec![*lid]];
-            return self.push(StepKind::Fit, title, groups, *direction, joints, &joining);
+            return self.lid(there.to_vec(), *lid, *direction);
         }
         let kind = if joining.is_glued() { StepKind::GlueUp } else { StepKind::Fasten };
         let title = self.title(kind, &groups, *direction);

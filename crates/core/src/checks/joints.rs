@@ -233,7 +233,17 @@ fn feet(context: &Context<'_>, carried: &Carried, report: &mut Report) {
     let Some(usual) = usual_foot(piece) else { return };
     let (limit, (low, high)) = (&usual.load_n, usual.height.0);
     let measured = newtons(each);
-    if each > limit.0 {
+    if piece == StandPiece::Castor && !(low..=high).contains(&height.mm()) {
+        // A castor carries by the size of its wheel: nothing is known of other sizes than the usual one.
+        let height = context.design.unit.format_named(height, DecimalMark::Point);
+        let what = format!("one castor carries about {measured}; what castors {height} high carry is not known here");
+        report.add(
+            Found::new(Severity::Note, "foot.load", what)
+                .measured(measured)
+                .mend("look it up in the sheet of their maker before they are bought")
+                .usage(each / limit.0),
+        );
+    } else if each > limit.0 {
         let (what, mend) = match piece {
             StandPiece::Castor => ("castor", "stronger castors, or more of them under the uprights"),
             _ => ("foot", "more feet under the uprights, or let the sides stand on the floor"),
@@ -244,16 +254,6 @@ fn feet(context: &Context<'_>, carried: &Carried, report: &mut Report) {
                 .limit(newtons(limit.0))
                 .source(limit.source())
                 .mend(mend)
-                .usage(each / limit.0),
-        );
-    } else if piece == StandPiece::Castor && !(low..=high).contains(&height.mm()) {
-        // A castor carries by the size of its wheel: nothing is known of other sizes than the usual one.
-        let height = context.design.unit.format_named(height, DecimalMark::Point);
-        let what = format!("one castor carries about {measured}; what castors {height} high carry is not known here");
-        report.add(
-            Found::new(Severity::Note, "foot.load", what)
-                .measured(measured)
-                .mend("look it up in the sheet of their maker before they are bought")
                 .usage(each / limit.0),
         );
     }
