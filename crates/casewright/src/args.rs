@@ -207,6 +207,14 @@ pub(crate) fn parse(args: impl IntoIterator<Item = OsString>) -> Result<Command,
             other => return Err(wrong(other.unexpected())),
         }
     }
+    // A word alone that is nearly a command and no file: a command was meant.
+    if !known
+        && rest.file.as_ref().is_some_and(|file| !file.exists())
+        && !name.contains(['.', '/', '\\'])
+        && nearest(&name, &COMMANDS).is_some()
+    {
+        return Err(no_command(&name));
+    }
     rest.into_command(&name, known)
 }
 
@@ -376,6 +384,10 @@ mod tests {
         check("", "Window(None)");
         check("a.ron", r#"Window(Some("a.ron"))"#);
         check("./check", r#"Window(Some("./check"))"#);
+        // Nothing that is like a command: a design that is not there yet.
+        check("bookcase", r#"Window(Some("bookcase"))"#);
+        check("./chek", r#"Window(Some("./chek"))"#);
+        check("chek.ron", r#"Window(Some("chek.ron"))"#);
         check("check a.ron", r#"Check { file: "a.ron", language: English }"#);
         check("check --language de a.ron", r#"Check { file: "a.ron", language: German }"#);
         check("check -- -a.ron", r#"Check { file: "-a.ron", language: English }"#);
@@ -411,6 +423,8 @@ mod tests {
 
     #[test]
     fn mistakes() {
+        check("chek", "casewright: there is no command `chek`; did you mean `check`?");
+        check("exprot", "casewright: there is no command `exprot`; did you mean `export`?");
         check(
             "square a --first 700",
             "casewright: `square` needs both diagonals; write `--first D` from the lower left and `--second D` from the \

@@ -4,9 +4,7 @@
 #![allow(clippy::expect_used, reason = "a benchmark of a problem without a solution measures nothing")]
 
 use casewright_core::Length;
-use casewright_core::axis::{
-    AxisProblem, Face, LibraryCall, MustKind, Solution, Span, WishKind, solve, solve_from, why,
-};
+use casewright_core::axis::{AxisProblem, Face, LibraryCall, MustKind, Span, WishKind, solve, why};
 use divan::{Bencher, black_box};
 
 const SIZES: [usize; 4] = [12, 60, 300, 1000];
@@ -70,22 +68,6 @@ fn library_alone_with_ties(bencher: Bencher<'_, '_>, dividers: usize) {
 fn solved_with_ties(bencher: Bencher<'_, '_>, dividers: usize) {
     let problem = row(dividers, true);
     bencher.bench_local(|| black_box(solve(black_box(&problem))));
-}
-
-/// The problem after a drag of 0.7 mm, and the solution before it.
-fn dragged(dividers: usize) -> (AxisProblem, Solution) {
-    let mut problem = row(dividers, true);
-    let before = solve(&problem).expect("solvable");
-    let face = Face::at(casewright_core::axis::VarId(dividers / 2));
-    let position = before.position(face) + Length::from_um(700);
-    problem.wish(WishKind::Position { face, position }, 100.0, 0);
-    (problem, before)
-}
-
-#[divan::bench(args = SIZES)]
-fn dragged_warm(bencher: Bencher<'_, '_>, dividers: usize) {
-    let (problem, before) = dragged(dividers);
-    bencher.bench_local(|| black_box(solve_from(black_box(&problem), &before)));
 }
 
 #[divan::bench(args = SIZES)]

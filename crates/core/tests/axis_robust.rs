@@ -12,7 +12,7 @@ mod axis_support;
 use axis_support::{Dice, Taste, case, cases};
 use casewright_core::Length;
 use casewright_core::axis::{
-    AxisError, AxisProblem, Face, Fault, MustKind, Span, VarId, WishKind, conflicts, play_of, solve, solve_from, why,
+    AxisError, AxisProblem, Face, Fault, MustKind, Span, VarId, WishKind, conflicts, play_of, solve, why,
 };
 
 fn wild_length(dice: &mut Dice) -> Length {
@@ -135,7 +135,7 @@ fn empty_problems_and_unknowns_without_any_demand() {
     assert_eq!(solve(&problem).unwrap().positions, [Length::ZERO; 3]);
 }
 
-/// A divider is dragged in small steps by a wish of great weight: warm and cold answers agree, nothing jumps, and every
+/// A divider is dragged in small steps by a wish of great weight: nothing jumps, and every
 /// must holds all along.
 #[test]
 fn dragging() {
@@ -151,13 +151,12 @@ fn dragging() {
         for step in 1..40 {
             let position = start + stride * step;
             problem.wishes[drag.0].kind = WishKind::Position { face: Face::at(VarId(0)), position };
-            let (warm, cold) = (solve_from(&problem, &before).unwrap(), solve(&problem).unwrap());
-            for ((warm, cold), old) in warm.raw_mm.iter().zip(&cold.raw_mm).zip(&before.raw_mm) {
-                assert!((warm - cold).abs() < 1e-6, "seed {seed}: warm {warm}, cold {cold}");
+            let after = solve(&problem).unwrap();
+            for (new, old) in after.raw_mm.iter().zip(&before.raw_mm) {
                 // A weak wish against a strong one may act as a lever, but not without bound.
-                assert!((warm - old).abs() < 60.0 * stride.mm(), "seed {seed}: jumps from {old} to {warm}");
+                assert!((new - old).abs() < 60.0 * stride.mm(), "seed {seed}: jumps from {old} to {new}");
             }
-            before = warm;
+            before = after;
         }
         dragged += 1;
     }

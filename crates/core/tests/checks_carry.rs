@@ -43,6 +43,49 @@ fn feet_carry_the_whole_weight() {
     check_demo("container-trolley");
 }
 
+#[test]
+fn rows_of_feet_out_of_line_carry_the_whole_weight_each_in_its_way() {
+    use casewright_core::assembly::FittingKind;
+    use casewright_core::geometry::{Axis, Direction};
+    use casewright_core::length::Length;
+    let text = r#"(
+        schema: 1, title: "box", unit: Millimetre(step: 0.5),
+        materials: { "board": (thickness: 18, kind: Particleboard) },
+        carcass: (
+            envelope: (width: Fixed(1000), height: Fixed(800), depth: Fixed(500)),
+            construction: (board: "board"), stand: Feet(height: 100),
+            bay: (name: "all", inside: Open()),
+        ),
+    )"#;
+    let mut it = derived(text);
+    let (in_line, weight) = feet_and_weight(&it);
+    assert!((in_line / weight - 1.0).abs() < 1e-6);
+    let options = CheckOptions::default();
+    let worst = |it: &Derived| {
+        let carried = checks::carried_by(&it.design, &it.layout, &it.assembly, &options);
+        let least = carried.feet.iter().map(|it| it.1).fold(f64::MAX, f64::min);
+        (carried.feet.iter().map(|it| it.1 * it.2).fold(0.0, f64::max), least, carried.feet.len())
+    };
+    let (pairs, _, places) = worst(&it);
+    assert_eq!(places, 3);
+    // The outermost feet at the rear moved in by 150 mm: a lever of 150 mm between them and the front ones would lift feet off.
+    let rear = it.assembly.fittings.iter().map(|it| it.cuboid.min.z).min().unwrap();
+    for foot in it.assembly.fittings.iter_mut().filter(|it| matches!(it.kind, FittingKind::Stand(_))) {
+        let middle = foot.cuboid.middle(Axis::X);
+        if foot.cuboid.min.z == rear && middle != it.assembly.envelope.middle(Axis::X) {
+            let inwards =
+                if middle < it.assembly.envelope.middle(Axis::X) { Direction::RIGHT } else { Direction::LEFT };
+            foot.cuboid = foot.cuboid.moved(inwards, Length::from_mm(150));
+        }
+    }
+    let (feet, weight) = feet_and_weight(&it);
+    assert!((feet / weight - 1.0).abs() < 1e-6, "feet {feet}, weight {weight}");
+    let (rows, least, places) = worst(&it);
+    // Beyond 210 mm of overhang the sides lift the middle foot of the rear row off the floor: it carries nothing, and pulls nothing.
+    assert_eq!(places, 5);
+    assert!(least > 0.0 && rows < 1.5 * pairs, "{least} {rows} {pairs}");
+}
+
 /// One shelf between two sides, with a thing of its own weight or nothing.
 fn one_shelf(inside: &str) -> Derived {
     derived(&format!(

@@ -3,9 +3,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::goal::Saw;
+use crate::goal::{Goal, Objective, Saw};
 use crate::piece::{BarPiece, Piece};
-use crate::plan::{BarPlan, Cut, CutBoard, Placement, Plan, What};
+use crate::plan::{BarPlan, Cut, CutBoard, Missing, Placement, Plan, Status, What};
 use crate::size::{Axis, Rect};
 use crate::stock::{Bar, Board, Quantity};
 
@@ -20,13 +20,30 @@ pub struct Flaw {
 }
 
 /// Checks a board plan: every piece once (or listed as missing), on a board of its material, inside a good zone, no overlap
-/// after kerf, made by the numbered through cuts in their order, grain and groups kept, stock not exceeded. Value, bound and
-/// status are not looked at: they need the goal and a search.
+/// after kerf, made by the numbered through cuts in their order, grain and groups kept, stock not exceeded. The value is that of
+/// the boards, the bound not above it, and the status what these two and the missing pieces amount to. That the bound is proven
+/// is not looked at: that needs a search.
 ///
 /// # Errors
 /// All flaws found.
-pub fn check_plan(stock: &[Board], pieces: &[Piece], saw: &Saw, plan: &Plan) -> Result<(), Vec<Flaw>> {
+pub fn check_plan(stock: &[Board], pieces: &[Piece], saw: &Saw, goal: &Goal, plan: &Plan) -> Result<(), Vec<Flaw>> {
     let mut flaws = Vec::new();
+    let worth = |board: &Board| match goal.least {
+        Objective::FewestBoards => 1,
+        Objective::LeastArea => i128::from(board.size.width) * i128::from(board.size.height),
+        Objective::LeastMoney => i128::from(board.cost),
+    };
+    let claim = Claim {
+        status: plan.status,
+        value: plan.value,
+        bound: plan.bound,
+        is: plan.boards.iter().filter_map(|it| stock.get(it.board)).map(worth).sum(),
+        missing: !plan.missing.is_empty(),
+        short: area_short(&plan.missing, |piece| {
+            pieces.get(piece).map(|it| i128::from(it.size.width) * i128::from(it.size.height))
+        }),
+    };
+    claim.check(&mut flaws);
     let mut made: BTreeMap<(usize, u32), u32> = BTreeMap::new();
     let mut groups: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
     let mut used: BTreeMap<usize, Vec<u32>> = BTreeMap::new();
@@ -67,6 +84,51 @@ pub fn check_plan(stock: &[Board], pieces: &[Piece], saw: &Saw, plan: &Plan) -> 
     }
     check_counts(pieces.iter().map(|p| p.quantity), &made, plan.missing.iter().map(|m| (m.piece, m.count)), &mut flaws);
     if flaws.is_empty() { Ok(()) } else { Err(flaws) }
+}
+
+/// Sum over all missing copies.
+fn area_short(missing: &[Missing], of_one: impl Fn(usize) -> Option<i128>) -> i128 {
+    missing.iter().filter_map(|it| Some(of_one(it.piece)? * i128::from(it.count))).sum()
+}
+
+/// What a plan says of itself, and what is so.
+struct Claim {
+    status: Status,
+    value: i128,
+    bound: i128,
+    /// What its boards or bars come to.
+    is: i128,
+    /// Whether it lists anything as missing.
+    missing: bool,
+    /// What the missing ones come to.
+    short: i128,
+}
+
+impl Claim {
+    fn check(&self, flaws: &mut Vec<Flaw>) {
+        let mut found = |what: String| flaws.push(flaw("plan", &what));
+        if self.value != self.is {
+            found(format!("its value is {} and not {}", self.is, self.value));
+        }
+        if !self.missing && self.bound > self.value {
+            found(format!("its bound of {} is above its value of {}", self.bound, self.value));
+        }
+        let sound = match self.status {
+            Status::ProvenBest => !self.missing && self.value == self.bound,
+            Status::WithinPercent(percent) => {
+                let above = (self.value - self.bound) as f64 * 100.0;
+                let told = if self.bound > 0 { above / self.bound as f64 } else { f64::INFINITY };
+                let near = percent == told || (percent - told).abs() <= 1e-9 * told;
+                !self.missing && self.value > self.bound && near
+            }
+            Status::Impossible { area_short } | Status::Unplaced { area_short } => {
+                self.missing && area_short == self.short
+            }
+        };
+        if !sound {
+            found(format!("{:?} is not what value {} and bound {} amount to", self.status, self.value, self.bound));
+        }
+    }
 }
 
 /// Pieces in a row follow each other in their order, the same way round, a saw cut apart.
@@ -308,12 +370,27 @@ fn high_side(rect: &Rect, cut: &Cut, kerf: i64) -> Option<Rect> {
     (from < end && from >= low).then(|| rect.slice(cut.across, from, end))
 }
 
-/// Checks a bar plan: every length once (or listed as missing), on a bar of its material, inside the trimmed bar, a kerf apart.
+/// Checks a bar plan: every length once (or listed as missing), on a bar of its material, inside the trimmed bar, a kerf apart;
+/// value, bound and status as [`check_plan`] does.
 ///
 /// # Errors
 /// All flaws found.
-pub fn check_bars(stock: &[Bar], pieces: &[BarPiece], saw: &Saw, plan: &BarPlan) -> Result<(), Vec<Flaw>> {
+pub fn check_bars(stock: &[Bar], pieces: &[BarPiece], saw: &Saw, goal: &Goal, plan: &BarPlan) -> Result<(), Vec<Flaw>> {
     let mut flaws = Vec::new();
+    let worth = |bar: &Bar| match goal.least {
+        Objective::FewestBoards => 1,
+        Objective::LeastArea => i128::from(bar.length),
+        Objective::LeastMoney => i128::from(bar.cost),
+    };
+    let claim = Claim {
+        status: plan.status,
+        value: plan.value,
+        bound: plan.bound,
+        is: plan.bars.iter().filter_map(|it| stock.get(it.bar)).map(worth).sum(),
+        missing: !plan.missing.is_empty(),
+        short: area_short(&plan.missing, |piece| pieces.get(piece).map(|it| i128::from(it.length))),
+    };
+    claim.check(&mut flaws);
     let mut made: BTreeMap<(usize, u32), u32> = BTreeMap::new();
     let mut next: BTreeMap<usize, u32> = BTreeMap::new();
     let mut used: BTreeMap<usize, Vec<u32>> = BTreeMap::new();

@@ -52,7 +52,7 @@ pub struct Board {
     /// Full outside size.
     pub size: Size,
     /// Usable rectangles in the board's frame; none means the whole board. They should not overlap; where they do,
-    /// or where no sequence of through cuts separates them, the smaller ones are given up.
+    /// or where no sequence of through cuts separates them, they are trimmed so that most of their area remains of use.
     pub zones: Vec<Rect>,
     /// Edges that lose [`crate::Saw::trim`].
     pub raw: RawEdges,

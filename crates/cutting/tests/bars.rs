@@ -9,7 +9,7 @@ use proptest::prelude::*;
 fn plan(stock: &[Bar], pieces: &[BarPiece], saw: Saw, least: Objective) -> BarPlan {
     let goal = Goal { least, ..Goal::default() };
     let plan = cut_bars(stock, pieces, &saw, &goal, &Effort::work(300_000), &Unwatched).expect("a sound question");
-    if let Err(flaws) = check_bars(stock, pieces, &saw, &plan) {
+    if let Err(flaws) = check_bars(stock, pieces, &saw, &goal, &plan) {
         panic!("{flaws:#?}\n{plan:#?}");
     }
     plan

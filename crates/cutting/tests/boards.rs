@@ -10,7 +10,7 @@ use proptest::prelude::*;
 fn plan(stock: &[Board], pieces: &[Piece], saw: Saw, least: Objective, work: u64) -> Plan {
     let goal = Goal { least, useful: Size::new(100, 50) };
     let plan = cut(stock, pieces, &saw, &goal, &Effort::work(work), &Unwatched).expect("a sound question");
-    if let Err(flaws) = check_plan(stock, pieces, &saw, &plan) {
+    if let Err(flaws) = check_plan(stock, pieces, &saw, &goal, &plan) {
         panic!("{flaws:#?}\n{plan:#?}");
     }
     plan
@@ -121,7 +121,7 @@ fn a_row_is_cut_in_its_order_from_one_board() {
         let rect = found.boards[0].placements[left].rect;
         found.boards[0].placements[left].rect = found.boards[0].placements[right].rect;
         found.boards[0].placements[right].rect = rect;
-        let flaws = check_plan(&[board], &pieces, &saw, &found).unwrap_err();
+        let flaws = check_plan(&[board], &pieces, &saw, &Goal::default(), &found).unwrap_err();
         assert!(flaws.iter().any(|it| it.place == "row"), "{flaws:?}");
     }
     // A row that is longer than the board is missing as a whole.
@@ -388,4 +388,26 @@ fn spare_copies_end_at_what_can_be_planned() {
     let plan = plan(&stock, &pieces, saw, Objective::FewestBoards, 50_000);
     let spare = spare(&stock, &pieces, &plan, &saw, &Effort::work(300_000_000), &Unwatched).expect("sound");
     assert_eq!((spare[0].from_offcuts, spare[0].planned_anew), (419_999, 419_999));
+}
+
+#[test]
+fn what_lies_in_the_workshop_is_used_before_the_sheet_that_is_bought_anyway() {
+    // A sheet must be bought for the sides; the shelves fit on two offcuts that cost nothing.
+    let stock = [
+        Board { quantity: Quantity::Limited(2), ..Board::new("offcut", 800, 310) },
+        Board { quantity: Quantity::Limited(1), ..Board::new("salvaged", 250, 250) },
+        Board { cost: 4000, ..Board::new("sheet", 2500, 1250) },
+    ];
+    let pieces = [
+        Piece { quantity: 2, ..Piece::new("side", 2000, 300) },
+        Piece { quantity: 2, ..Piece::new("shelf", 780, 300) },
+    ];
+    let saw = Saw { kerf: 4, trim: 0 };
+    let plan = plan(&stock, &pieces, saw, Objective::LeastMoney, 2_000_000);
+    let used: Vec<usize> = plan.boards.iter().map(|it| it.board).collect();
+    assert_eq!((plan.value, used), (4000, vec![0, 0, 2]));
+    let sheet = plan.boards.last().expect("the sheet");
+    let rest = sheet.offcuts.iter().filter(|it| it.useful).map(|it| it.rect.area()).max();
+    // Two sides along the sheet: what is left is 2500 long and 1250 - 2 x 304 wide.
+    assert_eq!(rest, Some(2500 * 642));
 }

@@ -229,8 +229,10 @@ fn patterns_of_one_board_are_the_best_there_are() {
         assert!(made.iter().zip(&pieces).all(|(made, piece)| made.quantity <= piece.quantity), "{place}");
         if let Some(cut) = &found.board {
             let boards = vec![cut.clone()];
-            let plan = Plan { boards, missing: Vec::new(), status: found.status, value: 1, bound: 1, work: 0 };
-            check_plan(std::slice::from_ref(&board), &made, &saw, &plan).expect("a plan without flaws");
+            let status = Status::ProvenBest;
+            let plan = Plan { boards, missing: Vec::new(), status, value: 1, bound: 1, work: 0 };
+            check_plan(std::slice::from_ref(&board), &made, &saw, &Goal::default(), &plan)
+                .expect("a plan without flaws");
         }
         limited += u32::from(made.iter().zip(&pieces).any(|(made, piece)| made.quantity == piece.quantity));
         turned += u32::from(found.board.is_some_and(|cut| cut.placements.iter().any(|it| it.turned)));
@@ -299,7 +301,7 @@ fn plans_of_boards_are_no_better_than_the_best_and_proofs_are_true() {
         let best = cover(&kinds, [0, 1, 2].map(|kind: usize| pieces[kind].quantity), group);
         let goal = Goal { least, ..Goal::default() };
         let plan = cut(&stock, &pieces, &saw, &goal, &Effort::work(300_000), &Unwatched).expect("sound");
-        check_plan(&stock, &pieces, &saw, &plan).expect("a plan without flaws");
+        check_plan(&stock, &pieces, &saw, &goal, &plan).expect("a plan without flaws");
         let place = format!("case {case}: {stock:?} {pieces:?} {saw:?} {least:?} {:?}", plan.status);
         tally.compare(best, plan.missing.is_empty(), plan.value, plan.bound, plan.status, &place);
     }
@@ -351,11 +353,98 @@ fn plans_of_bars_are_no_better_than_the_best_and_proofs_are_true() {
         let best = cover(&kinds, [0, 1, 2].map(|kind: usize| pieces[kind].quantity), [false; 3]);
         let goal = Goal { least, ..Goal::default() };
         let plan = cut_bars(&stock, &pieces, &saw, &goal, &Effort::work(300_000), &Unwatched).expect("sound");
-        check_bars(&stock, &pieces, &saw, &plan).expect("a plan without flaws");
+        check_bars(&stock, &pieces, &saw, &goal, &plan).expect("a plan without flaws");
         let place = format!("case {case}: {stock:?} {pieces:?} {saw:?} {least:?} {:?}", plan.status);
         tally.compare(best, plan.missing.is_empty(), plan.value, plan.bound, plan.status, &place);
     }
     println!("{tally:?}");
     assert!(tally.best > 400 && tally.impossible > 100 && tally.said > 50 && tally.proven > 400, "{tally:?}");
     assert!(tally.worse * 25 <= tally.best, "{tally:?}");
+}
+
+/// The largest rest, in area, that the bought board of a question can keep at the least price: each size of rest is asked for as
+/// one more piece that only a bought board can give.
+fn largest_rest(stock: &[Board], pieces: &[Piece], saw: &Saw, useful: Size, least: i128) -> i128 {
+    let wanted = [0, 1].map(|kind: usize| pieces[kind].quantity);
+    let dearest =
+        stock.iter().filter(|it| it.cost > 0).map(|it| it.size).max_by_key(|it| it.area()).unwrap_or_default();
+    let mut sizes: Vec<Size> = (1..=dearest.width)
+        .flat_map(|width| (1..=dearest.height).map(move |height| Size::new(width, height)))
+        .filter(|it| it.width >= useful.width && it.height >= useful.height)
+        .collect();
+    sizes.sort_by_key(|it| -it.area());
+    let possible = |size: &Size| {
+        let mut asked = pieces.to_vec();
+        asked.push(Piece { quantity: 1, ..Piece::new("rest", size.width, size.height) });
+        let kinds: Vec<(Sets, u32, i128)> = stock
+            .iter()
+            .map(|board| {
+                let sets = sets_of(board, &asked, saw);
+                // Bits of sets with a rest begin at 16.
+                let sets = if board.cost > 0 { sets } else { sets & 0xffff };
+                (sets, board.quantity.at_most(u32::MAX), i128::from(board.cost))
+            })
+            .collect();
+        cover(&kinds, [wanted[0], wanted[1], 1], [false; 3]) == Some(least)
+    };
+    sizes.iter().find(|it| possible(it)).map_or(0, |it| it.area())
+}
+
+/// Where something is bought, what lies in the workshop is used first: no rest of a bought board is larger than the largest
+/// there is, and most are as large; and none is smaller than it would be if the kept boards were not there.
+#[test]
+fn kept_boards_are_used_first_and_the_rest_of_what_is_bought_is_large() {
+    let mut number = Numbers(4);
+    let (mut asked, mut reached, mut with_kept) = (0, 0, 0);
+    for case in 0..cases(120) {
+        let saw = Saw { kerf: number.from(0, 1), trim: 0 };
+        let kept = |number: &mut Numbers| Board {
+            quantity: Quantity::Limited(number.from(1, 2) as u32),
+            ..Board::new("kept", number.from(2, 5), number.from(2, 5))
+        };
+        let mut stock: Vec<Board> = (0..number.from(1, 2)).map(|_| kept(&mut number)).collect();
+        stock.push(Board { cost: 5, ..Board::new("bought", number.from(5, 8), number.from(5, 8)) });
+        let pieces: Vec<Piece> = (0..2)
+            .map(|_| Piece {
+                quantity: number.from(1, 3) as u32,
+                ..Piece::new("piece", number.from(1, 5), number.from(1, 5))
+            })
+            .collect();
+        let useful = Size::new(1, 1);
+        let kinds: Vec<(Sets, u32, i128)> = stock
+            .iter()
+            .map(|it| {
+                (sets_of(it, &pieces_of_three(&pieces), &saw), it.quantity.at_most(u32::MAX), i128::from(it.cost))
+            })
+            .collect();
+        let wanted = [pieces[0].quantity, pieces[1].quantity, 0];
+        let Some(least) = cover(&kinds, wanted, [false; 3]).filter(|it| *it > 0) else { continue };
+        let goal = Goal { least: Objective::LeastMoney, useful };
+        let effort = Effort::work(5_000_000);
+        let plan = cut(&stock, &pieces, &saw, &goal, &effort, &Unwatched).expect("sound");
+        check_plan(&stock, &pieces, &saw, &goal, &plan).expect("a plan without flaws");
+        let rest = |plan: &Plan, stock: &[Board]| {
+            let bought = plan.boards.iter().filter(|it| stock[it.board].cost > 0);
+            bought.flat_map(|it| &it.offcuts).filter(|it| it.useful).map(|it| it.rect.area()).max().unwrap_or(0)
+        };
+        let place = format!("case {case}: {stock:?} {pieces:?} {saw:?} {plan:?}");
+        if plan.value != least {
+            continue;
+        }
+        let (best, found) = (largest_rest(&stock, &pieces, &saw, useful, least), rest(&plan, &stock));
+        assert!(found <= best, "{found} of {best}: {place}");
+        let without = cut(&stock[stock.len() - 1..], &pieces, &saw, &goal, &effort, &Unwatched).expect("sound");
+        assert!(without.value > plan.value || rest(&without, &stock[stock.len() - 1..]) <= found, "{place}");
+        asked += 1;
+        reached += u32::from(found == best);
+        with_kept += u32::from(plan.boards.iter().any(|it| stock[it.board].cost == 0));
+    }
+    println!("{asked} asked, {reached} as large as can be, {with_kept} with kept boards");
+    assert!(asked > 60 && with_kept * 3 > asked * 2 && reached * 20 >= asked * 19, "{asked} {reached} {with_kept}");
+}
+
+/// The same with a third kind that nobody wants.
+fn pieces_of_three(pieces: &[Piece]) -> Vec<Piece> {
+    let none = Piece { quantity: 0, ..Piece::new("none", 100, 100) };
+    pieces.iter().cloned().chain(std::iter::once(none)).collect()
 }

@@ -3,7 +3,7 @@
 
 use casewright_cutting::{
     Axis, Bar, BarPiece, BarPlan, Board, CutNode, Effort, Flaw, Goal, Missing, Piece, Plan, Quantity, RawEdges, Rect,
-    Saw, Size, Unwatched, What, check_bars, check_plan, cut, cut_bars,
+    Saw, Size, Status, Unwatched, What, check_bars, check_plan, cut, cut_bars,
 };
 
 /// A question and its plan, to be changed.
@@ -17,7 +17,7 @@ struct Case {
 
 impl Case {
     fn flaws(&self) -> Vec<Flaw> {
-        check_plan(&self.stock, &self.pieces, &self.saw, &self.plan).err().unwrap_or_default()
+        check_plan(&self.stock, &self.pieces, &self.saw, &Goal::default(), &self.plan).err().unwrap_or_default()
     }
 }
 
@@ -223,6 +223,18 @@ fn a_changed_question_is_found() {
             c.stock.iter_mut().for_each(|board| board.zones = vec![Rect::new(0, 0, 1, 1)]);
         },
     );
+    each("another value", |_, _| 1, |c, _, _| c.plan.value += 1);
+    each("a bound above the value", |_, _| 1, |c, _, _| c.plan.bound = c.plan.value + 1);
+    each(
+        "called proven below its value, or not proven at it",
+        |_, _| 1,
+        |c, _, _| match c.plan.status {
+            Status::ProvenBest => c.plan.bound -= 1,
+            _ => c.plan.status = Status::ProvenBest,
+        },
+    );
+    each("called unplaced", |_, _| 1, |c, _, _| c.plan.status = Status::Unplaced { area_short: 0 });
+    each("called within per cent", |_, _| 1, |c, _, _| c.plan.status = Status::WithinPercent(3.0));
     each("in another order of the row", |_, _| 1, |c, _, _| c.pieces.swap(3, 4));
 }
 
@@ -232,9 +244,9 @@ fn a_group_on_two_boards_is_found() {
     let stock = [Board { quantity: Quantity::Limited(2), ..Board::new("b", 100, 100) }];
     let mut pieces = [Piece { quantity: 2, ..Piece::new("front", 100, 60) }];
     let plan = cut(&stock, &pieces, &saw, &Goal::default(), &Effort::work(10_000), &Unwatched).expect("sound");
-    assert_eq!((plan.boards.len(), check_plan(&stock, &pieces, &saw, &plan)), (2, Ok(())));
+    assert_eq!((plan.boards.len(), check_plan(&stock, &pieces, &saw, &Goal::default(), &plan)), (2, Ok(())));
     pieces[0].group = Some("fronts".into());
-    assert!(check_plan(&stock, &pieces, &saw, &plan).is_err());
+    assert!(check_plan(&stock, &pieces, &saw, &Goal::default(), &plan).is_err());
 }
 
 type Bars = (Vec<Bar>, Vec<BarPiece>, Saw, BarPlan);
@@ -246,7 +258,9 @@ fn a_changed_bar_is_found() {
     let saw = Saw { kerf: 4, trim: 10 };
     let plan = cut_bars(&stock, &pieces, &saw, &Goal::default(), &Effort::work(100_000), &Unwatched).expect("sound");
     let sound = (stock, pieces, saw, plan);
-    let flaws = |(stock, pieces, saw, plan): &Bars| check_bars(stock, pieces, saw, plan).err().unwrap_or_default();
+    let flaws = |(stock, pieces, saw, plan): &Bars| {
+        check_bars(stock, pieces, saw, &Goal::default(), plan).err().unwrap_or_default()
+    };
     assert_eq!((flaws(&sound), sound.3.missing.len()), (Vec::new(), 0));
     let check = |what: &str, change: &dyn Fn(&mut Bars)| {
         let mut changed = sound.clone();
@@ -274,5 +288,8 @@ fn a_changed_bar_is_found() {
     check("another material", &|c| c.1[0].material = "other".into());
     check("missing and cut", &|c| c.3.missing.push(Missing { piece: 0, count: 1 }));
     check("missing what nobody wants", &|c| c.3.missing.push(Missing { piece: 9, count: 1 }));
+    check("another value", &|c| c.3.value -= 1);
+    check("a bound above the value", &|c| c.3.bound = c.3.value + 1);
+    check("called impossible", &|c| c.3.status = Status::Impossible { area_short: 0 });
     check("an empty bar", &|c| c.3.bars[0].pieces.clear());
 }

@@ -323,10 +323,13 @@ fn troubles(design: &Design, error: &DeriveError) -> Vec<Trouble> {
 
 fn conflict(design: &Design, conflict: &Conflict) -> Trouble {
     let because = conflict.entries.iter().map(|entry| (entry.words.clone(), Some(entry.field.clone()))).collect();
-    let mends = conflict.mends.iter().map(|mend| Mend {
+    let more = conflict.mends.is_empty() && !conflict.first_steps.is_empty();
+    let more = more.then(|| Mend { words: "more than one change is needed; to begin with:".to_owned(), command: None });
+    let offered = conflict.mends.iter().chain(&conflict.first_steps).map(|mend| Mend {
         words: mend.words.clone(),
         command: mend.change.as_ref().and_then(|change| command(design, change, &mend.words)),
     });
+    let mends = more.into_iter().chain(offered);
     // The whole sentence repeats the entries, which are listed under it.
     Trouble { what: conflict.short.clone(), because, mends: mends.collect() }
 }

@@ -340,26 +340,31 @@ impl SideLayout<'_> {
     /// finds no place then, from the other end, or from the middle to both sides. What leaves fewest without one stands.
     fn move_all_out(&mut self, moved: &[(f64, &Span)], line_v: f64) {
         let count = moved.len();
-        let along: Vec<usize> = (0..count).collect();
-        let back: Vec<usize> = along.iter().rev().copied().collect();
-        let middle_first = (0..count).map(|i| if i % 2 == 0 { count / 2 + i / 2 } else { count / 2 - i.div_ceil(2) });
-        let orders = [along.clone(), back, middle_first.filter(|i| *i < count).collect()];
+        let middle_first = |i: usize| if i.is_multiple_of(2) { count / 2 + i / 2 } else { count / 2 - i.div_ceil(2) };
+        // Nearly always the first order will do.
+        let order = |which: usize| -> Vec<usize> {
+            match which {
+                0 => (0..count).collect(),
+                1 => (0..count).rev().collect(),
+                _ => (0..count).map(middle_first).filter(|i| *i < count).collect(),
+            }
+        };
         let drawn = self.display.items.len();
         let taken = self.occupied.amount();
-        let mut best: Option<(usize, &[usize])> = None;
-        for order in &orders {
-            let without = self.move_out_in(order, moved, line_v);
+        let mut best: Option<(usize, usize)> = None;
+        for which in 0..3 {
+            let without = self.move_out_in(&order(which), moved, line_v);
             if without == 0 {
                 return;
             }
             self.display.items.truncate(drawn);
             self.occupied.back_to(taken);
             if best.is_none_or(|(least, _)| without < least) {
-                best = Some((without, order));
+                best = Some((without, which));
             }
         }
         // If nothing is free within 300 mm the sheet is too small anyway; the collision check reports what is kept.
-        self.move_out_in(best.map_or(&along, |(_, order)| order), moved, line_v);
+        self.move_out_in(&order(best.map_or(0, |it| it.1)), moved, line_v);
     }
 
     /// Moves the values out in this order; how many found no free place.

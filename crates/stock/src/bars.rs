@@ -21,7 +21,7 @@ pub(crate) fn bar_lot(asked: &Asked<'_>, work: &BandingLot, sold_in: Length) -> 
         .collect();
     let goal = Goal { least: Objective::FewestBoards, ..Goal::default() };
     let plan = cutting::cut_bars(&stock, &pieces, &asked.saw, &goal, &asked.options.effort, asked.watch)?;
-    debug_assert_eq!(cutting::check_bars(&stock, &pieces, &asked.saw, &plan), Ok(()));
+    debug_assert_eq!(cutting::check_bars(&stock, &pieces, &asked.saw, &goal, &plan), Ok(()));
     debug_assert!(plan.missing.is_empty(), "there are bars without number, and each strip fits into one");
     let bars = plan
         .bars

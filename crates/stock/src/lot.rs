@@ -98,7 +98,7 @@ pub(crate) fn lot(
     let pieces: Vec<cutting::Piece> = kinds.iter().filter_map(|kind| piece(asked, kind)).collect();
     let goal = Goal { least, ..asked.useful };
     let plan = cutting::cut(&boards, &pieces, &asked.saw, &goal, &asked.options.effort, asked.watch)?;
-    debug_assert_eq!(cutting::check_plan(&boards, &pieces, &asked.saw, &plan), Ok(()));
+    debug_assert_eq!(cutting::check_plan(&boards, &pieces, &asked.saw, &goal, &plan), Ok(()));
     let part_of = |piece: usize, copy: u32| kinds.get(piece)?.get(copy as usize).copied();
     let mut taken: BTreeMap<usize, u32> = BTreeMap::new();
     let mut cut_boards = Vec::new();

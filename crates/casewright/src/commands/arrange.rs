@@ -34,7 +34,7 @@ impl Watch for Clock {
 /// # Errors
 /// The design cannot be read; there is nothing to arrange; something cannot be written.
 pub(crate) fn run(options: &ArrangeOptions) -> Result<u8, Failure> {
-    let source = Source::read(&options.file)?;
+    let source = Source::read(&options.file)?.said_in(options.language);
     let design = source.design()?;
     let request = Request::of(&design, options.bay.as_deref()).map_err(|error| refused(options, &error))?;
     let end = options.seconds.and_then(|it| Instant::now().checked_add(Duration::try_from_secs_f64(it).ok()?));

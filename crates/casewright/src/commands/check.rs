@@ -16,7 +16,7 @@ use crate::source::Source;
 /// # Errors
 /// The design cannot be read or cannot be solved.
 pub(crate) fn run(file: &Path, language: Language) -> Result<u8, Failure> {
-    let source = Source::read(file)?;
+    let source = Source::read(file)?.said_in(language);
     let work = source.derive()?;
     let index = source.index();
     let speech = Scene::from(&work).speech_of(language);

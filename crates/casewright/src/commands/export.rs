@@ -20,7 +20,7 @@ use crate::{files, print, warn};
 /// # Errors
 /// The design cannot be read or cannot be solved; it cannot be drawn; something cannot be written.
 pub(crate) fn run(file: &Path, out: &Path, only: Vec<Chapter>, language: Language) -> Result<u8, Failure> {
-    let work = Source::read(file)?.derive()?;
+    let work = Source::read(file)?.said_in(language).derive()?;
     let stem = safe_stem(file);
     let plan = casewright_stock::plan(&work.design, &work.assembly, &PlanOptions::default())
         .map_err(|error| Failure::file(file, error.to_string(), "change the part or the board"))?;

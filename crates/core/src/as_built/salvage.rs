@@ -48,13 +48,14 @@ pub enum Way {
 #[must_use]
 pub fn salvage(design: &Resolved, number: &str, length: Length, width: Length) -> Vec<Way> {
     let design = &settle(design).design;
-    let Some(assembly) = built(&apply(design).design) else { return Vec::new() };
+    let planned = apply(design);
+    let Some(assembly) = built(&planned.design) else { return Vec::new() };
     let Some(part) = assembly.part(number) else { return Vec::new() };
     let mut ways = Vec::new();
     let mut kept = design.clone();
     kept.as_built.cut.insert(number.to_owned(), (length, width));
     let applied = apply(&kept);
-    let before = apply(design).differences;
+    let before = planned.differences;
     let fits = |it: &Difference| it.kind != DifferenceKind::DoesNotFit || before.contains(it);
     if built(&applied.design).is_some() && applied.differences.iter().all(fits) {
         let changes = applied.differences.into_iter().filter(|it| !before.contains(it)).collect();

@@ -85,8 +85,10 @@ pub(super) fn draft(scene: &mut Scene<'_>) {
             Holding::Drawer { slide, board, bottom } => {
                 drawer::draft(scene, &held, slide.as_deref(), board.as_deref(), bottom.as_deref());
             }
-            Holding::TiltOut { hinge, opens_deg, lid, board, .. } => {
-                let tilt = tilting::Tilt { hinge: *hinge, opens_deg: *opens_deg, lid: *lid, board: board.as_deref() };
+            Holding::TiltOut { hinge, opens_deg, lid, board, stay } => {
+                let lid_hinge = stay.as_ref().and_then(|it| it.lid.as_ref()).map(|it| it.hinge);
+                let (opens_deg, board) = (*opens_deg, board.as_deref());
+                let tilt = tilting::Tilt { hinge: *hinge, opens_deg, lid: *lid, lid_hinge, board };
                 tilting::draft(scene, &held, &tilt);
             }
         }

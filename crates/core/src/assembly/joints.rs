@@ -163,6 +163,10 @@ fn kind_of_moving(
 ) -> Option<JoinedBy> {
     let roles = [face_part.role, edge_part.role];
     let either = |role| roles.contains(&role);
+    // A lid has to open, on its hinges or by hand: it is fixed to nothing, the front no more than the walls.
+    if edge_part.is_lid {
+        return Some(JoinedBy::Loose);
+    }
     if either(Role::Front) {
         // A drawer front is screwed on from within its box; others are held by dowels, for no screw may show.
         return match (face_part.role, edge_part.role) {
@@ -173,9 +177,6 @@ fn kind_of_moving(
     }
     if either(Role::DrawerBottom) || either(Role::Platform) {
         return Some(if thickness(edge_part) < THIN { JoinedBy::Loose } else { JoinedBy::Screws });
-    }
-    if edge_part.is_lid {
-        return Some(JoinedBy::Loose);
     }
     if scene.is_chosen(face_part, edge_part) {
         return made_as(scene, face_part, edge_part, contact, direction);

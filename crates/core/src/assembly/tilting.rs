@@ -1,8 +1,9 @@
 //! Tilting compartments: two sides with bottom, rear and lid between them, behind the front that tilts with them.
 
-use super::Motion;
 use super::carried::{Held, add_mover};
+use super::hinges::hinge_places;
 use super::scene::{Draft, Scene};
+use super::{FittingKind, Motion, MountedFitting};
 use crate::design::{Opens, Role, TiltHinge};
 use crate::geometry::{Axis, Cuboid, Point};
 use crate::holding::{Contents, TILT_PLAY, material_for, tilt_clearance, tilt_height, tilt_play};
@@ -13,8 +14,16 @@ pub(super) struct Tilt<'a> {
     pub(super) hinge: TiltHinge,
     pub(super) opens_deg: f64,
     pub(super) lid: bool,
+    /// Where the lid turns, if a string opens it: behind the outer face of the front, away from the edge that it tilts about.
+    pub(super) lid_hinge: Option<(Length, Length)>,
     pub(super) board: Option<&'a str>,
 }
+
+/// Space that is drawn for a hinge of a lid: along its edge, and to either side of the axis (common practice: narrow butt
+/// hinges of 40 to 60 mm).
+const LID_HINGE: (Length, Length) = (Length::from_mm(50), Length::from_mm(10));
+/// A lid longer than this has a third hinge (common practice).
+const TWO_HINGES: Length = Length::from_mm(900);
 
 /// Drafts the compartment: as wide as the bay with its play allows, as deep as what it holds (else as the bay), and as
 /// high as the way of its rear edge allows.
@@ -90,6 +99,30 @@ pub(super) fn draft(scene: &mut Scene<'_>, held: &Held<'_>, tilt: &Tilt<'_>) {
     }
     if tilt.lid {
         let lid = panel_of("CT", "lid of tilt-out", (y.1 - panel, y.1), (rear + panel, front - own_front), lying);
+        let (along, bay) = (lid.cuboid.range(Axis::X), lid.bay.clone());
         scene.add(Draft { is_lid: true, ..lid });
+        if let Some((behind, away)) = tilt.lid_hinge {
+            let up = if axis.negative { pivot.y - away } else { pivot.y + away };
+            lid_hinges(scene, along, up, pivot.z - behind, &bay);
+        }
+    }
+}
+
+/// Hinges along the axis that a lid turns about.
+fn lid_hinges(scene: &mut Scene<'_>, along: (Length, Length), up: Length, out: Length, bay: &str) {
+    let (long, beside) = LID_HINGE;
+    let length = along.1 - along.0;
+    for place in hinge_places(length, if length > TWO_HINGES { 3 } else { 2 }) {
+        let middle = along.0 + place;
+        let x = (middle - long.half(), middle + long.half());
+        scene.fittings.push(MountedFitting {
+            kind: FittingKind::Hinge,
+            name: "lid hinge".to_owned(),
+            what: "narrow hinge of a lid".to_owned(),
+            remark: String::new(),
+            bay: bay.to_owned(),
+            cuboid: Cuboid::from_ranges(x, (up - beside, up + beside), (out - beside, out + beside)),
+            count: 1,
+        });
     }
 }

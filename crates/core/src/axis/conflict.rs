@@ -27,6 +27,8 @@ pub struct Conflict {
     /// Single changes that solve the problem. When there are other conflicts, they are set aside while a mend is
     /// sought and checked: see [`Mend::solves_all`].
     pub mends: Vec<Mend>,
+    /// Where no single change will do, what would let the musts of this conflict hold together; others contradict them still.
+    pub first_steps: Vec<Mend>,
 }
 
 /// Whether the musts that `keep` accepts can hold together, in real numbers.
@@ -59,22 +61,30 @@ pub(crate) fn conflicts(problem: &AxisProblem) -> Result<Vec<Conflict>, AxisErro
             }
         }
         let musts = set.iter().copied().map(MustId).collect();
-        let mends = mends(problem, set, &keep, sets.len() == 1)?;
-        out.push(Conflict { musts, excess: *excess, mends });
+        let found = mends(problem, set, &keep, sets.len() == 1)?;
+        let first_steps = if found.is_empty() { mends(problem, set, &only(problem, set), false)? } else { Vec::new() };
+        out.push(Conflict { musts, excess: *excess, mends: found, first_steps });
     }
     Ok(out)
 }
 
-/// One minimal conflict among the musts that `keep` accepts.
+/// For each must whether it is one of these.
+fn only(problem: &AxisProblem, set: &[usize]) -> Vec<bool> {
+    let mut only = vec![false; problem.musts.len()];
+    for must in set {
+        only[*must] = true;
+    }
+    only
+}
+
+/// One minimal conflict among the musts that `keep` accepts; without those that are blamed last if there is one without them.
 fn one(problem: &AxisProblem, keep: &[bool]) -> Result<Option<(Vec<usize>, Length)>, AxisError> {
+    let first: Vec<bool> = keep.iter().zip(&problem.musts).map(|(keep, must)| *keep && !must.blamed_last).collect();
+    if first != keep && !feasible(problem, &first)? {
+        return one(problem, &first);
+    }
     let system = System::new(problem, |must| keep[must]);
-    let only = |set: &[usize]| {
-        let mut only = vec![false; keep.len()];
-        for must in set {
-            only[*must] = true;
-        }
-        only
-    };
+    let only = |set: &[usize]| only(problem, set);
     let start = match reduce(&system) {
         // A cycle without repeated nodes is minimal as it is.
         Err(cycle) if cycle.closed => return Ok(Some((cycle.musts, Length::from_nm(cycle.excess)))),

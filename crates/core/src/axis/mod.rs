@@ -42,7 +42,7 @@ pub use why::{Decider, Why, why};
 use exact::{System, flatten};
 use polish::{Polished, patient, polish};
 use quadratic::Quadratic;
-use reduce::{Reduced, reduce};
+use reduce::reduce;
 
 /// The positions that satisfy every must and, among those, make the weighted sum of squared wishes smallest.
 ///
@@ -52,16 +52,40 @@ use reduce::{Reduced, reduce};
 /// # Errors
 /// Faulty data, conflicting musts with their mends, or an internal error of the numeric library.
 pub fn solve(problem: &AxisProblem) -> Result<Solution, AxisError> {
-    run(problem, None)
-}
-
-/// As [`solve`], starting from the musts that press in the solution of a similar problem: the quick way while a divider
-/// is dragged. The answer is the same before rounding; a position half way between two steps may round the other way.
-///
-/// # Errors
-/// As [`solve`].
-pub fn solve_from(problem: &AxisProblem, before: &Solution) -> Result<Solution, AxisError> {
-    run(problem, Some(before))
+    let faults = error::faults(problem);
+    if !faults.is_empty() {
+        return Err(AxisError::Invalid(faults));
+    }
+    let Ok(reduced) = reduce(&System::new(problem, |_| true)) else {
+        return Err(AxisError::Infeasible(conflict::conflicts(problem)?));
+    };
+    let quadratic = Quadratic::new(problem, &reduced)?;
+    let Some(polished) = minimiser(&quadratic)? else {
+        let found = conflict::conflicts(problem)?;
+        return Err(if found.is_empty() {
+            AxisError::Numeric("no optimum".to_owned())
+        } else {
+            AxisError::Infeasible(found)
+        });
+    };
+    let raw: Vec<f64> = polished.x.iter().map(|x| x * quadratic.unit).collect();
+    let target: Vec<f64> = raw.iter().map(|mm| mm * 1e6).collect();
+    let Some(roots) = rounding::round(&reduced, &target, problem.step.nm()) else {
+        // Nearly always a conflict too small for floating point.
+        let found = conflict::conflicts(problem)?;
+        let nearest = solution::positions(&reduced, &rounding::nearest_nm(&target));
+        return Err(if found.is_empty() {
+            AxisError::Rounding(broken(problem, &nearest))
+        } else {
+            AxisError::Infeasible(found)
+        });
+    };
+    let positions = solution::positions(&reduced, &roots);
+    let violated = broken(problem, &positions);
+    if !violated.is_empty() {
+        return Err(AxisError::Rounding(violated));
+    }
+    Ok(Solution::new(problem, &reduced, quadratic, &polished, &raw, positions))
 }
 
 /// The conflicts between the musts; empty if they can hold together.
@@ -106,55 +130,11 @@ pub fn play_of(problem: &AxisProblem, span: Span) -> Result<Play, AxisError> {
     })
 }
 
-fn run(problem: &AxisProblem, before: Option<&Solution>) -> Result<Solution, AxisError> {
-    let faults = error::faults(problem);
-    if !faults.is_empty() {
-        return Err(AxisError::Invalid(faults));
-    }
-    let Ok(reduced) = reduce(&System::new(problem, |_| true)) else {
-        return Err(AxisError::Infeasible(conflict::conflicts(problem)?));
-    };
-    let quadratic = Quadratic::new(problem, &reduced)?;
-    let Some(polished) = minimiser(&quadratic, &reduced, before)? else {
-        let found = conflict::conflicts(problem)?;
-        return Err(if found.is_empty() {
-            AxisError::Numeric("no optimum".to_owned())
-        } else {
-            AxisError::Infeasible(found)
-        });
-    };
-    let raw: Vec<f64> = polished.x.iter().map(|x| x * quadratic.unit).collect();
-    let target: Vec<f64> = raw.iter().map(|mm| mm * 1e6).collect();
-    let Some(roots) = rounding::round(&reduced, &target, problem.step.nm()) else {
-        // Nearly always a conflict too small for floating point.
-        let found = conflict::conflicts(problem)?;
-        let nearest = solution::positions(&reduced, &rounding::nearest_nm(&target));
-        return Err(if found.is_empty() {
-            AxisError::Rounding(broken(problem, &nearest))
-        } else {
-            AxisError::Infeasible(found)
-        });
-    };
-    let positions = solution::positions(&reduced, &roots);
-    let violated = broken(problem, &positions);
-    if !violated.is_empty() {
-        return Err(AxisError::Rounding(violated));
-    }
-    Ok(Solution::new(problem, &reduced, quadratic, &polished, &raw, positions))
-}
-
 /// The minimiser of the program; none if the program seems to have no solution.
-fn minimiser(
-    quadratic: &Quadratic,
-    reduced: &Reduced,
-    before: Option<&Solution>,
-) -> Result<Option<Polished>, AxisError> {
+fn minimiser(quadratic: &Quadratic) -> Result<Option<Polished>, AxisError> {
     let program = &quadratic.program;
     if program.free == 0 {
         return Ok(Some(Polished { x: Vec::new(), z: Vec::new(), active: Vec::new() }));
-    }
-    if let Some(polished) = before.and_then(|before| polish(program, &before.pressing(reduced))) {
-        return Ok(Some(polished));
     }
     if program.rows.is_empty() {
         return Ok(polish(program, &[]));

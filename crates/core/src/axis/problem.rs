@@ -96,6 +96,9 @@ pub struct Must {
     pub label: usize,
     /// Whether a mend may change it. The order of panels along the axis, for instance, may not be given up.
     pub relaxable: bool,
+    /// Whether a conflict names it only where the others can hold together: what follows from a choice that could be
+    /// another is not to blame for what cannot be built anyway.
+    pub blamed_last: bool,
 }
 
 /// What a wish would like.
@@ -171,7 +174,13 @@ impl AxisProblem {
 
     /// A further must.
     pub fn must(&mut self, kind: MustKind, label: usize, relaxable: bool) -> MustId {
-        self.musts.push(Must { kind, label, relaxable });
+        self.musts.push(Must { kind, label, relaxable, blamed_last: false });
+        MustId(self.musts.len() - 1)
+    }
+
+    /// A further must that a mend may change, named in conflicts only where the others can hold together.
+    pub fn must_blamed_last(&mut self, kind: MustKind, label: usize) -> MustId {
+        self.musts.push(Must { kind, label, relaxable: true, blamed_last: true });
         MustId(self.musts.len() - 1)
     }
 

@@ -3,9 +3,10 @@
 use std::collections::BTreeSet;
 
 use super::blocking::{Blocking, DIRECTIONS};
-use crate::assembly::{Assembly, JoinedBy};
+use crate::assembly::{Assembly, JoinedBy, Joint, Motion, Mover};
 use crate::design::Role;
 use crate::geometry::Direction;
+use crate::length::Length;
 
 /// Parts that are joined among themselves, or move together.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,6 +20,8 @@ pub(super) struct Body {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum BodyKind {
     LooseShelf,
+    /// The front of what slides, which is set when its box hangs in the slides.
+    SetFront,
     Mover,
     Worktop,
     Plinth,
@@ -59,18 +62,47 @@ pub(super) fn bodies(assembly: &Assembly) -> Vec<Body> {
     }
     let ids: BTreeSet<usize> = group.iter().copied().collect();
     ids.into_iter()
-        .map(|id| {
+        .flat_map(|id| {
             let parts: Vec<usize> = (0..count).filter(|part| group.get(*part) == Some(&id)).collect();
             let mover = assembly.movers.iter().position(|it| it.parts.iter().any(|part| parts.contains(part)));
-            Body { parts, mover }
+            let (set, rest): (Vec<usize>, Vec<usize>) = match mover.and_then(|it| assembly.movers.get(it)) {
+                Some(it) => parts.into_iter().partition(|&part| is_set_later(assembly, it, part)),
+                None => (Vec::new(), parts),
+            };
+            let fronts = set.into_iter().map(|part| vec![part]);
+            let bodies: Vec<Vec<usize>> = std::iter::once(rest).filter(|it| !it.is_empty()).chain(fronts).collect();
+            bodies.into_iter().map(move |parts| Body { parts, mover })
         })
         .collect()
 }
 
+/// Whether a part is the front of something that slides and is screwed on from behind, so that it is set with even reveals
+/// when all else of it hangs in the slides (common practice). What is dowelled on has its place from its holes, and is glued
+/// up with the rest; a compartment that tilts hangs on its front.
+pub(super) fn is_set_later(assembly: &Assembly, mover: &Mover, part: usize) -> bool {
+    let is_front = |part: usize| assembly.parts.get(part).is_some_and(|it| it.role == Role::Front);
+    let screwed = |it: &Joint| matches!(it.kind, JoinedBy::Screws | JoinedBy::Angles);
+    let mut own = (assembly.joints.iter().filter(|it| Blocking::holds(it)))
+        .filter(|it| it.face_part == part || it.edge_part == part)
+        .peekable();
+    matches!(mover.motion, Motion::Slide { .. })
+        && is_front(part)
+        && own.peek().is_some()
+        && own.all(screwed)
+        && mover.parts.iter().any(|&it| !is_front(it))
+}
+
+/// Whether the body is what slides, less the front that is set later.
+pub(super) fn waits_for_front(assembly: &Assembly, body: &Body) -> bool {
+    body.mover.and_then(|it| assembly.movers.get(it)).is_some_and(|it| it.parts.len() > body.parts.len())
+        && kind_of(assembly, body) == BodyKind::Mover
+}
+
 /// What a body is.
 pub(super) fn kind_of(assembly: &Assembly, body: &Body) -> BodyKind {
-    if body.mover.is_some() {
-        return BodyKind::Mover;
+    if let Some(mover) = body.mover.and_then(|it| assembly.movers.get(it)) {
+        let set = |part: &usize| is_set_later(assembly, mover, *part);
+        return if body.parts.iter().all(set) { BodyKind::SetFront } else { BodyKind::Mover };
     }
     match body.parts.as_slice() {
         [only] => match assembly.parts.get(*only).map(|it| it.role) {
@@ -88,7 +120,9 @@ pub(super) fn go_in(blocking: &Blocking<'_>, bodies: &[Body]) -> (Vec<usize>, Ve
     let assembly = blocking.assembly;
     let mut standing: Vec<usize> = (0..bodies.len()).collect();
     // The shell with most parts is what everything else is put on.
-    standing.sort_by_key(|&at| bodies.get(at).map(|body| (kind_of(assembly, body), body.parts.len(), at)));
+    standing.sort_by_key(|&at| {
+        bodies.get(at).map(|body| (kind_of(assembly, body), body.parts.len(), downwards(assembly, body), at))
+    });
     let mut taken = Vec::new();
     while standing.len() > 1 {
         let found = standing.iter().enumerate().find_map(|(place, &at)| {
@@ -97,6 +131,13 @@ pub(super) fn go_in(blocking: &Blocking<'_>, bodies: &[Body]) -> (Vec<usize>, Ve
                 .filter_map(|&other| bodies.get(other))
                 .flat_map(|other| other.parts.iter().copied())
                 .collect();
+            if waits_for_front(assembly, body)
+                && standing
+                    .iter()
+                    .any(|&other| other != at && bodies.get(other).is_some_and(|it| it.mover == body.mover))
+            {
+                return None;
+            }
             let preferred = preferred(kind_of(assembly, body));
             let directions = preferred.into_iter().chain(DIRECTIONS);
             let mut free = directions.filter(|&direction| !blocking.blocks(&body.parts, &others, direction));
@@ -109,6 +150,14 @@ pub(super) fn go_in(blocking: &Blocking<'_>, bodies: &[Body]) -> (Vec<usize>, Ve
     taken.reverse();
     standing.sort_unstable();
     (standing, taken)
+}
+
+/// Fronts are set from the lowest up, each on shims on the one below it: so the highest comes off first.
+fn downwards(assembly: &Assembly, body: &Body) -> Length {
+    match (kind_of(assembly, body), body.parts.first().and_then(|&part| assembly.parts.get(part))) {
+        (BodyKind::SetFront, Some(part)) => -part.cuboid.min.y,
+        _ => Length::ZERO,
+    }
 }
 
 /// What goes in in one step.
@@ -162,7 +211,7 @@ fn are_alike(assembly: &Assembly, one: &[usize], other: &[usize]) -> bool {
 
 fn preferred(kind: BodyKind) -> Option<Direction> {
     match kind {
-        BodyKind::LooseShelf | BodyKind::Mover | BodyKind::Plinth => Some(Direction::FRONT),
+        BodyKind::LooseShelf | BodyKind::SetFront | BodyKind::Mover | BodyKind::Plinth => Some(Direction::FRONT),
         BodyKind::Worktop => Some(Direction::UP),
         BodyKind::Other => None,
     }

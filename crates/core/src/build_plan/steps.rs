@@ -4,18 +4,26 @@ use std::collections::BTreeSet;
 
 use super::blocking::Blocking;
 use super::clamps::{clamps, is_screwed};
-use super::finish::{Body, BodyKind, bodies, go_in, in_steps, kind_of};
+use super::finish::{Body, BodyKind, bodies, go_in, in_steps, is_set_later, kind_of, waits_for_front};
 use super::glue::{GlueTime, Joining, OPEN_MINUTES, joining};
 use super::mend::explain;
 use super::order::{Tree, put_together};
 use super::reach::before;
 use super::{BuildPlan, Diagonal, Step, StepKind};
-use crate::assembly::{Assembly, JoinedBy, Joint};
+use crate::assembly::{Assembly, JoinedBy, Joint, Motion, Part};
 use crate::design::{Resolved, Role};
 use crate::geometry::{Axis, Cuboid, Direction};
 use crate::layout::Layout;
 use crate::length::Length;
 use crate::routes::LeadRoute;
+
+/// What is minded when a box is hung whose front comes later (common practice).
+const HANG_NOTES: &[&str] =
+    &["set the slides until it runs freely and stands level: its front is set to it afterwards"];
+/// What is minded when a front is set (common practice).
+const SET_NOTES: &[&str] = &[
+    "hold it on shims as thick as its reveals and clamp it to the box; drive two screws, look at the reveals, then drive the rest",
+];
 
 /// The order of work of a piece whose leads go these ways.
 #[must_use]
@@ -68,10 +76,30 @@ struct Planner<'a> {
 impl Planner<'_> {
     /// The steps that make one body.
     fn body(&mut self, body: &Body) {
-        let nodes: Vec<Vec<usize>> = body.parts.iter().map(|&part| vec![part]).collect();
+        let lid = body.parts.iter().copied().find(|&part| self.goes_in_last(part, &body.parts));
+        let nodes: Vec<Vec<usize>> = body.parts.iter().filter(|it| Some(**it) != lid).map(|&part| vec![part]).collect();
         let tree = put_together(&self.blocking, &nodes);
         self.tree(&tree, &nodes);
         self.stuck(&tree, &nodes);
+        if let Some(lid) = lid {
+            self.lid(nodes.concat(), lid, Direction::UP);
+        }
+    }
+
+    /// Whether a part is a lid that goes in from above when all else of its body is together.
+    fn goes_in_last(&self, part: usize, body: &[usize]) -> bool {
+        let rest: Vec<usize> = body.iter().copied().filter(|it| *it != part).collect();
+        let joints = self.joints_between(&[rest.clone(), vec![part]]);
+        !rest.is_empty() && self.is_lid(part, &joints) && !self.blocking.blocks(&[part], &rest, Direction::UP)
+    }
+
+    /// The step that puts a lid in.
+    fn lid(&mut self, there: Vec<usize>, lid: usize, direction: Direction) {
+        let title = format!("Put in {}, {}", self.name_of(&[lid]), from_words(direction));
+        let groups = vec![there, vec![lid]];
+        let joints = self.joints_between(&groups);
+        let joining = joining(self.blocking.assembly, &joints);
+        self.push(StepKind::Fit, title, groups, direction, joints, &joining);
     }
 
     /// Brings the bodies together of which none leaves alone. If need be the still ones among them are opened for it:
@@ -116,6 +144,11 @@ impl Planner<'_> {
             .collect();
         let joints = self.joints_between(&groups);
         let joining = joining(self.blocking.assembly, &joints);
+        if let [there, [lid]] = groups.iter().map(Vec::as_slice).collect::<Vec<_>>()[..]
+            && self.is_lid(*lid, &joints)
+        {
+            return self.lid(there.to_vec(), *lid, *direction);
+        }
         let kind = if joining.is_glued() { StepKind::GlueUp } else { StepKind::Fasten };
         let title = self.title(kind, &groups, *direction);
         self.push(kind, title, groups, *direction, joints, &joining);
@@ -136,6 +169,11 @@ impl Planner<'_> {
                 format!("Lay {} shelves, all alike, on their pins, {from}: {}", bodies.len(), numbers.join(", "))
             }
             BodyKind::LooseShelf => format!("Lay {name} on its pins, {from}"),
+            BodyKind::SetFront => format!("Set {name} with even reveals and screw it on from behind, {from}"),
+            BodyKind::Mover if waits_for_front(assembly, first) => {
+                format!("Hang {name} in its slides, without its front, {from}")
+            }
+            BodyKind::Mover if self.slides(first) => format!("Hang {name} in its slides, {from}"),
             BodyKind::Mover => format!("Fit {name}, {from}"),
             BodyKind::Worktop => format!("Lay on {name}, {from}"),
             BodyKind::Plinth | BodyKind::Other => format!("Put in {name}, {from}"),
@@ -143,7 +181,29 @@ impl Planner<'_> {
         let joints = self.joints_between(&groups);
         let joining = joining(assembly, &joints);
         self.push(StepKind::Fit, title, groups, direction, joints, &joining);
+        let notes = match kind_of(assembly, first) {
+            BodyKind::SetFront => SET_NOTES,
+            BodyKind::Mover if waits_for_front(assembly, first) => HANG_NOTES,
+            _ => &[],
+        };
+        if let Some(step) = self.plan.steps.last_mut() {
+            step.notes.extend(notes.iter().map(|it| (*it).to_owned()));
+        }
         there.extend(bodies.iter().flat_map(|it| &it.parts).copied());
+    }
+
+    /// Whether a part is the lid of a compartment: it lies, and all that it meets leaves it free.
+    fn is_lid(&self, part: usize, joints: &[usize]) -> bool {
+        let assembly = self.blocking.assembly;
+        let lies = |it: &Part| it.role == Role::BinPanel && it.world_from_part.thickness_axis() == Axis::Y;
+        let mut joints = joints.iter().filter_map(|&joint| assembly.joints.get(joint));
+        assembly.parts.get(part).is_some_and(lies) && joints.all(|it| !Blocking::holds(it))
+    }
+
+    /// Whether a body slides.
+    fn slides(&self, body: &Body) -> bool {
+        let mover = body.mover.and_then(|it| self.blocking.assembly.movers.get(it));
+        mover.is_some_and(|it| matches!(it.motion, Motion::Slide { .. }))
     }
 
     fn push(
@@ -240,7 +300,12 @@ impl Planner<'_> {
             return assembly.parts.get(*only).map_or_else(String::new, |part| format!("{} {}", part.number, part.name));
         }
         let set: BTreeSet<usize> = group.iter().copied().collect();
-        let mover = assembly.movers.iter().find(|it| it.parts.iter().copied().collect::<BTreeSet<_>>() == set);
+        let mover = assembly.movers.iter().find(|it| {
+            let parts: BTreeSet<usize> = it.parts.iter().copied().collect();
+            let left = || parts.difference(&set).all(|&part| is_set_later(assembly, it, part));
+            // Without its front, which is set later, it is called the same.
+            set.is_subset(&parts) && left()
+        });
         if let Some(mover) = mover {
             return format!("the {}", mover.id);
         }

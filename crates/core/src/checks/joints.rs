@@ -4,10 +4,10 @@ use super::carry::{Carried, SupportKind};
 use super::context::{Context, newtons};
 use super::options::CheckOptions;
 use super::report::{Found, Report};
-use crate::assembly::{Assembly, JoinedBy, Joint, Machining, Part};
-use crate::design::{Resolved, Role};
+use crate::assembly::{Assembly, JoinedBy, Joint, Machining, Part, StandPiece};
+use crate::design::{Resolved, Role, Stand};
 use crate::finding::Severity;
-use crate::fittings::library;
+use crate::fittings::usual_foot;
 use crate::geometry::Axis;
 use crate::joinery::{WALL_UNDER, at_least, dowel_depths, places, screw_for_edge};
 use crate::layout::Layout;
@@ -15,6 +15,7 @@ use crate::length::Length;
 use crate::mechanics::fasteners::{dowel_load, load_per_dowel};
 use crate::mechanics::materials::BoardProperties;
 use crate::mechanics::source::{Source, Sourced};
+use crate::unit::DecimalMark;
 
 /// What one 5 mm shelf pin should carry, N.
 const PIN_LOAD: Sourced = Sourced::new(200.0, Source::memory("5 mm shelf pin in particleboard"));
@@ -30,7 +31,7 @@ pub(super) fn check(context: &Context<'_>, carried: &Carried, report: &mut Repor
             Load::Pins(part, force) => pins(context, part, force, report),
         }
     }
-    feet(carried, report);
+    feet(context, carried, report);
 }
 
 /// What hangs on something: a part on the joint of this index, or a loose shelf on pins; with the force, N.
@@ -217,23 +218,42 @@ fn pins(context: &Context<'_>, part: &Part, reaction: f64, report: &mut Report) 
     }
 }
 
-/// Feet: the load of each place along the wall, shared by its rows as the rows stand. One that others lift off is never
-/// said to carry more than all of them together.
-fn feet(carried: &Carried, report: &mut Report) {
-    let Some(&(_, load, count)) = carried.feet.iter().max_by(|a, b| a.1.total_cmp(&b.1)) else { return };
+/// Feet or castors: the load of each place along the wall, shared by its rows as the rows stand. One that others lift off is
+/// never said to carry more than all of them together.
+fn feet(context: &Context<'_>, carried: &Carried, report: &mut Report) {
     let all: f64 = carried.feet.iter().map(|it| it.1).sum();
-    let load = load.min(all);
-    // The front row may carry up to two thirds where loads stand near the front.
-    let each = if count <= 1 { load } else { load * 2.0 / 3.0 };
-    let foot = library().ok().and_then(|it| it.sundries.feet.first());
-    let Some(limit) = foot.map(|it| &it.load_n) else { return };
-    if each > limit.0 {
+    let Some(each) = carried.feet.iter().map(|&(_, load, most)| load.min(all) * most).max_by(f64::total_cmp) else {
+        return;
+    };
+    let (piece, height) = match context.design.carcass.stand {
+        Stand::Floor => return,
+        Stand::Castors { height } => (StandPiece::Castor, height),
+        Stand::Feet { height } | Stand::Plinth { height, .. } => (StandPiece::Foot, height),
+    };
+    let Some(usual) = usual_foot(piece) else { return };
+    let (limit, (low, high)) = (&usual.load_n, usual.height.0);
+    let measured = newtons(each);
+    if piece == StandPiece::Castor && !(low..=high).contains(&height.mm()) {
+        // A castor carries by the size of its wheel: nothing is known of other sizes than the usual one.
+        let height = context.design.unit.format_named(height, DecimalMark::Point);
+        let what = format!("one castor carries about {measured}; what castors {height} high carry is not known here");
         report.add(
-            Found::new(Severity::Warning, "foot.load", format!("one foot carries about {}", newtons(each)))
-                .measured(newtons(each))
+            Found::new(Severity::Note, "foot.load", what)
+                .measured(measured)
+                .mend("look it up in the sheet of their maker before they are bought")
+                .usage(each / limit.0),
+        );
+    } else if each > limit.0 {
+        let (what, mend) = match piece {
+            StandPiece::Castor => ("castor", "stronger castors, or more of them under the uprights"),
+            _ => ("foot", "more feet under the uprights, or let the sides stand on the floor"),
+        };
+        report.add(
+            Found::new(Severity::Warning, "foot.load", format!("one {what} carries about {measured}"))
+                .measured(measured)
                 .limit(newtons(limit.0))
                 .source(limit.source())
-                .mend("more feet under the uprights, or let the sides stand on the floor")
+                .mend(mend)
                 .usage(each / limit.0),
         );
     }

@@ -139,7 +139,7 @@ impl Parser<'_> {
         let follows_number = matches!(last.map(|token| &token.word), Some(Word::Integer(_) | Word::Decimal(_)));
         if let (Some(Word::Name(name)), true) = (self.peek(), follows_number) {
             let error = ExprError::new(span.clone(), format!("`{name}` is not a unit"));
-            return match nearest(&name.to_lowercase(), Suffix::NAMES) {
+            return match Suffix::meant(name).or_else(|| nearest(&name.to_lowercase(), Suffix::NAMES)) {
                 Some(unit) => error.mend(format!("did you mean `{unit}`?")),
                 None => error.mend(format!("units are mm, cm, m, in and ft; to multiply write `{before} * {name}`")),
             };

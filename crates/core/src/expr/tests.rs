@@ -112,6 +112,8 @@ fn mistakes_point_at_their_place() {
     check_error("width 1/16", "1", "a sign is missing between `width` and `1`; put +, -, * or / between them");
     check_error("1 m 20 cm", "20", "a sign is missing between `m` and `20`; put +, -, * or / between them");
     check_error("1 000", "000", "a sign is missing between `1` and `000`; put +, -, * or / between them");
+    check_error("1010 inch", "inch", "`inch` is not a unit; did you mean `in`?");
+    check_error("3 feet", "feet", "`feet` is not a unit; did you mean `ft`?");
     check_error("20 cn", "cn", "`cn` is not a unit; did you mean `cm`?");
     check_error("20 MM", "MM", "`MM` is not a unit; did you mean `mm`?");
     check_error("2 ply", "ply", "`ply` is not a unit; units are mm, cm, m, in and ft; to multiply write `2 * ply`");

@@ -23,6 +23,18 @@ impl Suffix {
     /// The names that are units and therefore no parameters.
     pub(super) const NAMES: [&'static str; 5] = ["mm", "cm", "m", "in", "ft"];
 
+    /// The unit that a word for it means, such as `inch`: what is read is the unit, not the word.
+    pub(super) fn meant(word: &str) -> Option<&'static str> {
+        Some(match word.to_lowercase().as_str() {
+            "inch" | "inches" | "zoll" => "in",
+            "foot" | "feet" | "fuß" | "fuss" => "ft",
+            "millimetre" | "millimetres" | "millimeter" | "millimeters" => "mm",
+            "centimetre" | "centimetres" | "centimeter" | "centimeters" => "cm",
+            "metre" | "metres" | "meter" | "meters" => "m",
+            _ => return None,
+        })
+    }
+
     pub(super) fn named(name: &str) -> Option<Self> {
         Some(match name {
             "mm" => Self::Millimetre,

@@ -2,7 +2,8 @@
 
 use std::sync::OnceLock;
 
-use super::library::{Library, library};
+use super::library::{Foot, Library, library};
+use crate::assembly::StandPiece;
 use crate::length::Length;
 
 /// What slides and hinges of the library ask of the parts round them. Each figure stands in `assets/fittings` only.
@@ -73,4 +74,11 @@ impl Figures {
 pub fn figures() -> &'static Figures {
     static READ: OnceLock<Figures> = OnceLock::new();
     READ.get_or_init(|| library().map(Figures::of).unwrap_or_default())
+}
+
+/// The usual foot or castor of the library; none of a kind that it does not have.
+#[must_use]
+pub fn usual_foot(piece: StandPiece) -> Option<&'static Foot> {
+    let name = if piece.is_foot() { "adjustable foot" } else { "castor" };
+    library().ok()?.sundries.feet.iter().find(|it| it.name == name)
 }

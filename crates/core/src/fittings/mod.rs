@@ -13,7 +13,7 @@ mod tests;
 mod tests_usual;
 mod usual;
 
-pub use figures::{Figures, figures};
+pub use figures::{Figures, figures, usual_foot};
 pub use formulas::{heaviest_door, hinges_by_height, hinges_by_mass, rest_of_opening, slide_set_back};
 pub use library::{
     Bracket, CupHinge, Damper, Figure, Foot, Handle, HingeData, Library, LibraryError, SideSlides, SlideData, Stay,

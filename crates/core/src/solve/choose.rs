@@ -49,12 +49,15 @@ pub(super) fn best(design: &Resolved) -> Result<Solved<'_>, SolveError> {
 fn least_contradictory(design: &Resolved, free: &[&str], known: &mut Known) -> SolveError {
     let all = free.iter().copied().collect();
     let one = free.iter().take(TRY_ALL).map(|name| BTreeSet::from([*name]));
-    let mut least: Option<(usize, SolveError)> = None;
+    let mut least: Option<((usize, usize, Length), SolveError)> = None;
     for turned in [BTreeSet::new(), all].into_iter().chain(one) {
         let Err(error) = solve_model(model(design, &turned), known) else { continue };
         let SolveError::Conflicts(conflicts) = &error else { return error };
-        if least.as_ref().is_none_or(|(count, _)| conflicts.len() < *count) {
-            least = Some((conflicts.len(), error));
+        // Of as many, those that single changes mend; of these the ones that lack least.
+        let without_mend = conflicts.iter().filter(|it| it.mends.is_empty()).count();
+        let count = (conflicts.len(), without_mend, conflicts.iter().map(|it| it.excess).sum());
+        if least.as_ref().is_none_or(|(other, _)| count < *other) {
+            least = Some((count, error));
         }
     }
     least.map_or_else(|| SolveError::Internal("a combination was not tried".to_owned()), |(_, error)| error)

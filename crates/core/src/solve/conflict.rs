@@ -25,6 +25,8 @@ pub struct Conflict {
     pub entries: Vec<Entry>,
     /// Single changes that would mend it.
     pub mends: Vec<Mend>,
+    /// Where more than one change is needed: changes to begin with, after each of which something else is left to mend.
+    pub first_steps: Vec<Mend>,
 }
 
 /// One demand of a conflict.
@@ -148,7 +150,8 @@ pub(super) fn in_words(model: &Model<'_>, axis: Axis, found: &axis::Conflict) ->
         what.push_str(&format!("; boards, stand and gaps between them take {}", written(design, between)));
     }
     let mends = found.mends.iter().filter_map(|mend| mend_in_words(model, axis, mend)).collect();
-    Conflict { axis, what, short, excess, entries, mends }
+    let first_steps = found.first_steps.iter().filter_map(|mend| mend_in_words(model, axis, mend)).collect();
+    Conflict { axis, what, short, excess, entries, mends, first_steps }
 }
 
 /// For a panel that is bound to a stock family: by how much the family's boards are too small for it, in words.

@@ -110,8 +110,15 @@ impl<'d> Model<'d> {
     /// A must, with its reason.
     pub(super) fn must(&mut self, axis: Axis, kind: MustKind, reason: Reason) {
         let relaxable = !matches!(reason.kind, ReasonKind::Opening);
+        // Other boards can be bought: they are not why something does not go into its envelope.
+        let blamed_last = matches!(reason.kind, ReasonKind::Boards { .. });
         let label = self.label(axis, reason);
-        self.problems[axis.index()].must(kind, label, relaxable);
+        let problem = &mut self.problems[axis.index()];
+        if blamed_last {
+            problem.must_blamed_last(kind, label)
+        } else {
+            problem.must(kind, label, relaxable)
+        };
     }
 
     /// A wish, with its reason.

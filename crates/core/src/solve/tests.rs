@@ -196,6 +196,66 @@ fn a_thing_turns_when_only_that_fits() {
     assert_eq!(solved.layout.choices[0].taken, "\"crate\"");
 }
 
+/// The sheets are shorter than the envelope is wide; the thing is wider than both.
+#[test]
+fn what_is_wider_than_the_envelope_is_not_blamed_on_the_boards() {
+    let text = |width: &str| {
+        let carcass = format!("{ENVELOPE}, bay: (name: \"all\", inside: Holds(things: [\"chest\"], by: Standing))");
+        let mut design = design(&format!("\"chest\": (size: ({width}, 300, 400))"), &carcass);
+        let sheet = "(name: \"sheet\", material: \"ply\", size: (900, 600))";
+        let options = ron::Options::default().with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME);
+        design.boards.push(options.from_str(sheet).unwrap_or_else(|error| panic!("{error}")));
+        match solve(&resolved(&design)).map(|_| ()) {
+            Err(SolveError::Conflicts(found)) => found,
+            other => panic!("no conflict: {other:?}"),
+        }
+    };
+    let of_width = |found: &[Conflict]| {
+        let across = found.iter().filter(|it| it.axis == Axis::X);
+        across.map(|it| (it.what.clone(), it.mends.len())).collect::<Vec<_>>()
+    };
+    let found = of_width(&text("1200"));
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!(
+        found[0].0,
+        "236 mm too much over the width: the width of the envelope is fixed at 1000 mm; what bay \"all\" holds needs a width \
+         of 1200 mm; boards, stand and gaps between them take 36 mm"
+    );
+    // What would go into the envelope is the boards' matter.
+    let found = of_width(&text("700"));
+    assert!(found.len() == 1 && found[0].0.contains("boards of ply limit") && found[0].1 > 0, "{found:?}");
+}
+
+/// Two bays of one width fill the envelope; one is given another width, and what stands in the other may turn.
+#[test]
+fn where_one_change_is_not_enough_there_is_something_to_begin_with() {
+    let bays = "bay: (name: \"all\", inside: Across(bays: [
+        (name: \"a\", inside: Holds(things: [\"c\"], by: Standing)), (name: \"b\", width: Fixed(350), inside: Open())])),
+        ties: [SameWidth([\"a\", \"b\"])]";
+    let carcass = format!("{}, {bays}", ENVELOPE.replace("Fixed(1000)", "Fixed(800)"));
+    // As it stands it lacks 4 mm, turned it does not: then one change is enough, and so that is told.
+    let (_, found) = conflicts("\"c\": (size: (400, 300, 380), may_turn: true)", &carcass);
+    assert!(found.len() == 1 && found[0].mends.iter().any(|it| it.change.is_some()), "{found:?}");
+    let (mut design, found) = conflicts("\"c\": (size: (420, 300, 410), may_turn: true)", &carcass);
+    let [conflict] = found.as_slice() else { panic!("{found:?}") };
+    assert!(conflict.mends.is_empty(), "{conflict:?}");
+    assert!(conflict.first_steps.iter().any(|it| it.change.is_some()), "{conflict:?}");
+    // Taking what is offered leads on until the design can be solved.
+    let mut steps = 0;
+    while let Err(SolveError::Conflicts(found)) = solve(&resolved(&design)).map(|_| ()) {
+        let mut offered = found.iter().flat_map(|it| it.mends.iter().chain(&it.first_steps));
+        match offered.find_map(|it| it.change.as_ref()).unwrap_or_else(|| panic!("{found:?}")) {
+            Change::Length { field, to } => {
+                design = crate::design::resolve::with_length(&design, field, to).unwrap_or_else(|| panic!("{field}"));
+            }
+            Change::DropTie { .. } => design.carcass.ties.clear(),
+        }
+        steps += 1;
+        assert!(steps < 6, "{found:?}");
+    }
+    assert!(steps >= 2, "{steps}");
+}
+
 #[test]
 fn why_names_what_decides_and_how_far_it_goes() {
     let bays = "bay: (name: \"all\", inside: Across(bays: [

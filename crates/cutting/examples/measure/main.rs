@@ -45,7 +45,7 @@ fn many(instance: &sets::ManyBoards, fixed: bool, least: Objective, seconds: f64
     let start = seconds_used();
     let plan = cut(&stock, &pieces, &Saw::default(), &goal, &effort, &Unwatched).expect("sound question");
     let time = seconds_used() - start;
-    if let Err(flaws) = check_plan(&stock, &pieces, &Saw::default(), &plan) {
+    if let Err(flaws) = check_plan(&stock, &pieces, &Saw::default(), &goal, &plan) {
         panic!("{}: {flaws:?}", instance.name);
     }
     (plan, time)
@@ -176,7 +176,7 @@ fn bars(seconds: f64, filter: &str, kerf: bool) {
         let plan =
             cut_bars(&stock, &pieces, &saw, &Goal::default(), &effort(seconds), &Unwatched).expect("sound question");
         let time = seconds_used() - start;
-        if let Err(flaws) = check_bars(&stock, &pieces, &saw, &plan) {
+        if let Err(flaws) = check_bars(&stock, &pieces, &saw, &Goal::default(), &plan) {
             panic!("{}: {flaws:?}", instance.name);
         }
         assert!(plan.bound <= i128::from(target), "{}: bound {} above {target}", instance.name, plan.bound);
@@ -244,7 +244,7 @@ fn growth(seconds: f64) {
         let start = seconds_used();
         let plan = cut(&stock, &pieces, &saw, &Goal::default(), &effort(seconds), &Unwatched).expect("sound question");
         let time = seconds_used() - start;
-        check_plan(&stock, &pieces, &saw, &plan).expect("a plan without flaws");
+        check_plan(&stock, &pieces, &saw, &Goal::default(), &plan).expect("a plan without flaws");
         let peak = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
         let peak = peak.lines().find_map(|l| l.strip_prefix("VmHWM:")?.trim().strip_suffix(" kB")?.parse::<f64>().ok());
         let above = (plan.value as f64 / plan.bound as f64 - 1.0) * 100.0;

@@ -6,6 +6,7 @@ pub(crate) mod choice;
 pub(crate) mod crowd;
 pub(crate) mod dual;
 pub(crate) mod frame;
+pub(crate) mod kept;
 pub(crate) mod plan;
 pub(crate) mod problem;
 pub(crate) mod rebuild;

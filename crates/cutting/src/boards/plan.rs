@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::assemble::assemble;
+use super::kept::kept_first;
 use super::problem::Problem;
 use super::solve::{Found, solve};
 use super::tidy::tidy;
@@ -109,13 +110,16 @@ impl Sum {
             }
         }
         self.impossible |= impossible && !out.is_empty();
-        let after = Budget::new(rest, watch);
-        let trees = if out.is_empty() && goal.useful != Size::default() {
-            tidy(&problem, trees, goal.useful, &after)
-        } else {
-            trees
-        };
-        self.work += after.spent();
+        let half = Effort { work: rest.work / 2, time: rest.time.map(|it| it / 2) };
+        let mut trees = trees;
+        if out.is_empty() && goal.useful != Size::default() {
+            let first = Budget::new(&half, watch);
+            trees = kept_first(&problem, trees, goal.useful, &first);
+            let left = rest.work - first.spent().min(half.work);
+            let after = Budget::new(&Effort { work: left, time: rest.time.map(|it| it / 2) }, watch);
+            trees = tidy(&problem, trees, goal.useful, &after);
+            self.work += first.spent() + after.spent();
+        }
         self.bound += bound;
         self.work += budget.spent();
         let mut copies: BTreeMap<usize, u32> = BTreeMap::new();

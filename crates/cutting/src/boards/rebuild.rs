@@ -40,6 +40,9 @@ pub(crate) struct Filling<'a> {
     /// Pieces that found no room.
     pub(crate) out: Vec<usize>,
     random: Random,
+    /// Whether the first cut beside a piece is now and then made the other way, against the rule: what looks worse at first may
+    /// leave the larger rest when all is placed.
+    pub(crate) either_way: bool,
     rule: Rule,
     history: Vec<f64>,
     step: usize,
@@ -65,6 +68,7 @@ impl<'a> Filling<'a> {
             trees,
             out: (0..problem.items.len()).collect(),
             random: Random::new(seed),
+            either_way: false,
             rule: Rule::Convex,
             history: vec![f64::INFINITY; 120],
             step: 0,
@@ -274,7 +278,10 @@ impl<'a> Filling<'a> {
                     if blink > 0.0 && self.random.unit() < blink {
                         continue;
                     }
-                    let (score, first) = judge(self.rule, node.width, node.height, w, h, self.scale);
+                    let (score, mut first) = judge(self.rule, node.width, node.height, w, h, self.scale);
+                    if self.either_way && self.random.below(3) == 0 {
+                        first = first.other();
+                    }
                     if best.as_ref().is_none_or(|(_, b)| score > b.score) {
                         best = Some((board, Place { leaf, width: w, height: h, first, score }));
                     }

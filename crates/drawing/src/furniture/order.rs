@@ -1,6 +1,6 @@
 //! The order of work on sheets: for each step an exploded isometric and a list to tick.
 
-use casewright_core::assembly::Part;
+use casewright_core::assembly::{Motion, Part};
 use casewright_core::build_plan::{BuildPlan, Step, StepKind};
 use casewright_core::design::Role;
 use casewright_core::geometry::{Axis, Cuboid};
@@ -208,11 +208,17 @@ fn lines(scene: &Scene<'_>, step: &Step) -> Vec<(String, bool)> {
     lines
 }
 
-/// What to look at when something is fitted: by whether it moves, lies loose, or stays.
+/// What to look at when something is fitted: by whether it moves, waits for its front, lies loose, or stays.
 fn fitted_well(scene: &Scene<'_>, fitted: &[usize]) -> &'static str {
-    let moves = scene.assembly.movers.iter().any(|mover| mover.parts.iter().any(|part| fitted.contains(part)));
+    let is_front = |part: &usize| scene.assembly.parts.get(*part).is_some_and(|part| part.role == Role::Front);
+    let mover = scene.assembly.movers.iter().find(|it| it.parts.iter().any(|part| fitted.contains(part)));
+    let moves = mover.is_some();
+    let slides = mover.filter(|it| matches!(it.motion, Motion::Slide { .. }));
+    let without_front = slides.is_some_and(|it| it.parts.iter().any(|part| is_front(part) && !fitted.contains(part)));
     let is_shelf = |part: &usize| scene.assembly.parts.get(*part).is_some_and(|part| part.role == Role::Shelf);
-    if moves {
+    if without_front {
+        "hung, runs freely, level and square to the carcass"
+    } else if moves {
         "in place, moves freely, reveals even"
     } else if fitted.iter().all(is_shelf) {
         "in place, lies on all its pins, does not rock"

@@ -3,7 +3,7 @@
 use super::simulate::flaws;
 use crate::assembly::tests::built;
 use crate::build_plan::{BuildPlan, Step, StepKind, plan};
-use crate::design::{Back, JointKind, Resolved, Top};
+use crate::design::{Back, JointKind, Opens, Resolved, Top};
 use crate::length::Length;
 use crate::routes::routes;
 use crate::sample::{self, across, cabinet, design_of, mm, open, up};
@@ -200,4 +200,39 @@ fn loose_shelves_that_are_alike_are_one_step_and_ticked_each() {
     let two = planned(&design_of(across("whole", vec![open("a", 2), narrow])));
     let fit: Vec<usize> = two.steps.iter().map(|it| it.fitted().len()).filter(|it| *it > 0).collect();
     assert!(fit == [2, 1] || fit == [1, 2], "{fit:?}");
+}
+
+#[test]
+fn a_drawer_hangs_before_its_front_is_set_and_the_lowest_front_comes_first() {
+    let drawer = |name: &str| {
+        let mut bay = sample::holds(name, &[], sample::drawer("side 450"));
+        bay.front = Some(sample::front(Opens::WithHolding));
+        bay
+    };
+    let plan = planned(&design_of(up("whole", vec![drawer("low"), drawer("high")])));
+    let fits: Vec<&Step> = plan.steps.iter().filter(|it| it.kind == StepKind::Fit).collect();
+    let titles: Vec<&str> = fits.iter().map(|it| it.title.as_str()).collect();
+    assert_eq!(
+        titles,
+        [
+            "Hang the drawer high in its slides, without its front, from the front",
+            "Hang the drawer low in its slides, without its front, from the front",
+            "Set FR-low drawer front of low with even reveals and screw it on from behind, from the front",
+            "Set FR-high drawer front of high with even reveals and screw it on from behind, from the front",
+        ]
+    );
+    // The screws of a front go in when it is set, and into nothing before.
+    assert!(fits.iter().all(|it| (it.screws > 0) == it.title.starts_with("Set")), "{fits:?}");
+    assert!(fits.iter().all(|it| it.notes.len() == 1), "{fits:?}");
+}
+
+#[test]
+fn a_front_that_is_dowelled_on_is_glued_up_with_what_it_is_on() {
+    // A platform takes dowels in its edge, and so has its front on before it is hung.
+    let mut bay = sample::holds("pull", &[], sample::pull_out("side 450", None));
+    bay.front = Some(sample::front(Opens::WithHolding));
+    let plan = planned(&design_of(bay));
+    let titles: Vec<&str> =
+        plan.steps.iter().filter(|it| it.kind == StepKind::Fit).map(|it| it.title.as_str()).collect();
+    assert_eq!(titles, ["Hang the pull-out pull in its slides, from the front"]);
 }

@@ -26,6 +26,9 @@ use crate::mechanics::materials::BoardProperties;
 /// How near faces must be to count as touching: loose shelves have play, housed ones stand in grooves.
 const NEAR: Length = Length::from_mm(3);
 
+/// The most of a load on a front and a rear foot that the front one carries, where the load stands near the front (own choice).
+const FRONT_SHARE: f64 = 2.0 / 3.0;
+
 /// What supports a lying panel at one place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub enum SupportKind {
@@ -80,8 +83,9 @@ pub struct Carried {
     pub lying: Vec<Lying>,
     /// What each part that stands has gathered, N, by part index.
     pub uprights: Vec<f64>,
-    /// Load on each place of feet: along the wall from the left end of the site, mm; N; and how many feet share it.
-    pub feet: Vec<(f64, f64, u32)>,
+    /// Load on each place of feet: along the wall from the left end of the site, mm; N; and the most of it that one foot may
+    /// carry, 1 for all. Where rows are out of line, a place is that of one row, and its load an equal share.
+    pub feet: Vec<(f64, f64, f64)>,
 }
 
 /// What all panels carry.
@@ -147,13 +151,28 @@ pub(super) fn carry(context: &Context<'_>) -> Carried {
             continue;
         }
         lying.section = section(context, part, &lying.with);
-        supports(context, &standing, part, &lying.with, &mut lying.supports);
-        hang_sides(context, length, &carried.uprights, &mut lying);
-        bend(length, &mut lying);
+        let lines = supports(context, &standing, part, &lying.with);
+        let mut beams: Vec<Lying> = Vec::new();
+        for supports in lines {
+            let mut beam = Lying { supports, ..lying.clone() };
+            hang_sides(context, length, &carried.uprights, &mut beam);
+            bend(length, &mut beam);
+            beams.push(beam);
+        }
+        let rows = beams.len() as f64;
+        for support in beams.iter().flat_map(|it| &it.supports) {
+            if let SupportKind::Foot(count) = support.kind {
+                // Each row carries its share of the whole. Of a pair the front foot may carry up to two thirds where loads
+                // stand near the front; and so may the front one of rows out of line.
+                let most = if count <= 1 { 1.0 } else { FRONT_SHARE * rows };
+                carried.feet.push((x0 + support.at, support.reaction / rows, most));
+            }
+        }
+        // Of rows out of line the one that lets the panel sag most speaks for it.
+        let Some(lying) = beams.into_iter().max_by(|a, b| deepest(a).total_cmp(&deepest(b))) else { continue };
         for support in &lying.supports {
-            match support.kind {
-                SupportKind::Beside(v) | SupportKind::On(v) => add(&mut carried.uprights, v, support.reaction),
-                SupportKind::Foot(count) => carried.feet.push((x0 + support.at, support.reaction, count)),
+            if let SupportKind::Beside(v) | SupportKind::On(v) = support.kind {
+                add(&mut carried.uprights, v, support.reaction);
             }
         }
         carried.lying.push(lying);
@@ -175,18 +194,27 @@ struct Above {
     things: Vec<String>,
 }
 
-/// Solves the beam. Fewer than two supports hold nothing.
+/// How far a panel sags at most, mm.
+fn deepest(lying: &Lying) -> f64 {
+    let stretches = lying.bent.iter().flat_map(Bent::stretches);
+    stretches.map(|(_, _, it)| it.value.abs()).fold(0.0, f64::max)
+}
+
+/// Solves the beam. Fewer than two supports hold nothing. A foot pushes and never pulls: one that would have to pull is lifted
+/// off, and the others carry all.
 pub(super) fn bend(length: f64, lying: &mut Lying) {
-    if lying.on_floor || lying.supports.len() < 2 {
-        return;
-    }
-    let places = lying.supports.iter().map(|it| it.at).collect();
-    let beam = Beam::continuous(length, places, lying.section);
-    if let Ok(bent) = beam.bend(&lying.loads) {
+    while !lying.on_floor && lying.supports.len() >= 2 {
+        let places = lying.supports.iter().map(|it| it.at).collect();
+        let beam = Beam::continuous(length, places, lying.section);
+        let Ok(bent) = beam.bend(&lying.loads) else { return };
         for (support, reaction) in lying.supports.iter_mut().zip(&bent.reactions) {
             support.reaction = *reaction;
         }
         lying.bent = Some(bent);
+        let pulls = |it: &&SupportPoint| matches!(it.kind, SupportKind::Foot(_)) && it.reaction < 0.0;
+        let most = lying.supports.iter().filter(pulls).map(|it| it.reaction).min_by(f64::total_cmp);
+        let Some(most) = most.filter(|_| lying.supports.len() > 2) else { return };
+        lying.supports.retain(|it| it.reaction > most);
     }
 }
 

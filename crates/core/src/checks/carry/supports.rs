@@ -55,14 +55,15 @@ pub(super) fn rests_on(upright: &Cuboid, lying: &Cuboid) -> bool {
         && upright.max.y > lying.max.y
 }
 
-/// The supports of a panel and of those that bend with it.
+/// The supports of a panel and of those that bend with it, from left to right. Where it stands on rows of feet that are out of
+/// line with each other they are given row by row, for the panel bends over each row by itself.
 pub(super) fn supports(
     context: &Context<'_>,
     standing: &[(usize, &Part)],
     part: &Part,
     with: &[usize],
-    into: &mut Vec<SupportPoint>,
-) {
+) -> Vec<Vec<SupportPoint>> {
+    let mut into = Vec::new();
     let mut low = part.cuboid;
     for other in with.iter().filter_map(|&i| context.assembly.parts.get(i)) {
         low = low.with_range(Axis::Y, (low.min.y, other.cuboid.max.y.max(low.max.y)));
@@ -96,8 +97,8 @@ pub(super) fn supports(
             into.push(SupportPoint { at: length, kind: SupportKind::Beside(v), reaction: 0.0 });
         }
     }
+    let mut feet = Vec::new();
     if part.role == Role::Bottom {
-        let mut feet = Vec::new();
         for fitting in &context.assembly.fittings {
             // A handle before the fronts may end at this height too.
             let near = (fitting.cuboid.max.y - low.min.y).abs() <= Length::from_mm(1)
@@ -106,15 +107,20 @@ pub(super) fn supports(
                 && fitting.cuboid.min.y < low.min.y
                 && overlap(fitting.cuboid.range(Axis::X), low.range(Axis::X)) > 0.0
             {
-                let at = (centre(&fitting.cuboid)[0] - x0.mm()).clamp(0.0, length);
-                feet.push(Foot { at, width: fitting.cuboid.size(Axis::X).mm(), count: fitting.count });
+                let [x, _, out] = centre(&fitting.cuboid);
+                let at = (x - x0.mm()).clamp(0.0, length);
+                feet.push(Foot { at, out, width: fitting.cuboid.size(Axis::X).mm(), count: fitting.count });
             }
         }
-        into.extend(together(feet));
     }
-    into.sort_by(|a, b| a.at.total_cmp(&b.at));
-    // A foot under an upright, and uprights side by side, are one line of support.
-    into.dedup_by(|b, a| b.at - a.at < 1.0);
+    let with_feet = |feet: Vec<SupportPoint>| {
+        let mut all: Vec<SupportPoint> = into.iter().copied().chain(feet).collect();
+        all.sort_by(|a, b| a.at.total_cmp(&b.at));
+        // A foot under an upright, and uprights side by side, are one line of support.
+        all.dedup_by(|b, a| b.at - a.at < 1.0);
+        all
+    };
+    lines(feet).into_iter().map(with_feet).collect()
 }
 
 /// A foot under a panel.
@@ -122,10 +128,40 @@ pub(super) fn supports(
 struct Foot {
     /// Its middle, from the left end of the panel, mm.
     at: f64,
+    /// Its middle, out of the wall, mm.
+    out: f64,
     /// Its width along the panel, mm.
     width: f64,
     /// How many stand there.
     count: u32,
+}
+
+/// Feet as supports: in one line, or row by row. A panel that stands on two rows is a beam over each of them, as stiff and as
+/// loaded as the share of it that the row carries; where the rows are in line, that is one beam over pairs of feet. Where they
+/// are not, each row is taken by itself, under the whole load with the whole panel, and its feet share what comes to a place
+/// with the feet of the other rows, as those of a line do. A row of one foot is no beam: then all feet are taken together.
+fn lines(mut feet: Vec<Foot>) -> Vec<Vec<SupportPoint>> {
+    feet.sort_by(|a, b| a.out.total_cmp(&b.out));
+    let mut rows: Vec<Vec<Foot>> = Vec::new();
+    for foot in feet.iter().copied() {
+        match rows.last_mut() {
+            Some(row) if row.last().is_some_and(|it| foot.out - it.out < it.width) => row.push(foot),
+            _ => rows.push(vec![foot]),
+        }
+    }
+    let near =
+        |foot: &Foot, row: &[Foot]| row.iter().any(|it| (it.at - foot.at).abs() < it.width.midpoint(foot.width) * 2.0);
+    let in_line = rows.iter().flatten().all(|foot| rows.iter().all(|row| near(foot, row)));
+    let places: Vec<Vec<SupportPoint>> = rows.iter().map(|row| together(row.clone())).collect();
+    if rows.len() < 2 || in_line || places.iter().any(|it| it.len() < 2) {
+        return vec![together(feet)];
+    }
+    let shared = u32::try_from(rows.len()).unwrap_or(1);
+    let of_row = |it: SupportPoint| match it.kind {
+        SupportKind::Foot(count) => SupportPoint { kind: SupportKind::Foot(count * shared), ..it },
+        _ => it,
+    };
+    places.into_iter().map(|row| row.into_iter().map(of_row).collect()).collect()
 }
 
 /// Feet as supports. Those with less than a foot's width between them are one support in their middle: front and rear
@@ -179,9 +215,26 @@ mod tests {
     /// Of invented feet 40 wide: those 8 and 79 apart are one support, one 80 further is another.
     #[test]
     fn feet_nearer_than_a_foot_is_wide_are_one_support() {
-        let feet = [1355.0, 0.0, 1347.0, 79.0, 159.0].map(|at| Foot { at, width: 40.0, count: 1 });
+        let feet = [1355.0, 0.0, 1347.0, 79.0, 159.0].map(|at| Foot { at, out: 0.0, width: 40.0, count: 1 });
         let found: Vec<_> = together(feet.to_vec()).into_iter().map(|it| (it.at, it.kind)).collect();
         let foot = SupportKind::Foot;
         assert_eq!(found, [(39.5, foot(2)), (159.0, foot(1)), (1351.0, foot(2))]);
+    }
+    /// Rows in line are one beam, rows out of line each a beam of its own; a row of one foot is none.
+    #[test]
+    fn rows_out_of_line_are_taken_row_by_row() {
+        let row = |out: f64, places: &[f64]| -> Vec<Foot> {
+            places.iter().map(|&at| Foot { at, out, width: 40.0, count: 1 }).collect()
+        };
+        let found = |rows: [Vec<Foot>; 2]| -> Vec<Vec<(f64, SupportKind)>> {
+            let lines = lines(rows.concat());
+            lines.into_iter().map(|it| it.into_iter().map(|it| (it.at, it.kind)).collect()).collect()
+        };
+        let pair = SupportKind::Foot(2);
+        assert_eq!(found([row(60.0, &[0.0, 600.0]), row(500.0, &[8.0, 600.0])]), [[(4.0, pair), (600.0, pair)]]);
+        let apart = found([row(60.0, &[0.0, 600.0]), row(500.0, &[150.0, 600.0])]);
+        assert_eq!(apart, [[(0.0, pair), (600.0, pair)], [(150.0, pair), (600.0, pair)]]);
+        let one = SupportKind::Foot(1);
+        assert_eq!(found([row(60.0, &[0.0, 600.0]), row(500.0, &[150.0])]), [[(0.0, one), (150.0, one), (600.0, one)]]);
     }
 }

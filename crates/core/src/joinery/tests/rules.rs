@@ -349,6 +349,22 @@ fn the_string_of_a_lid_gets_its_holes() {
     // From above, 20 mm from the left end of the lid.
     let (at, top) = entry("CT-hamper", "lid string of tilt-out hamper");
     assert_eq!((at.x, at.y, at.z), (top.min.x + mm(20), top.max.y, spot(eye).1));
+    // The lid has to turn: it is joined to nothing, neither to the front, and two hinges lie along its axis.
+    let lid = assembly.parts.iter().position(|it| it.number == "CT-hamper").unwrap();
+    let joints = assembly.joints.iter().filter(|it| [it.face_part, it.edge_part].contains(&lid));
+    let kinds: Vec<_> = joints.map(|it| it.kind.clone()).collect();
+    assert!(kinds.len() == 4 && kinds.iter().all(|it| *it == crate::assembly::JoinedBy::Loose), "{kinds:?}");
+    assert_eq!(holes(&assembly.parts[lid]).count(), 1);
+    assert!(holes_for(part(&assembly, "FR-hamper"), "dowel to CT-hamper").is_empty());
+    let hinges: Vec<_> = assembly.fittings.iter().filter(|it| it.name == "lid hinge").map(|it| it.cuboid).collect();
+    let middles: Vec<_> = hinges.iter().map(|it| (it.middle(Axis::Y), it.middle(Axis::Z))).collect();
+    assert_eq!(middles, [spot((270, 430)); 2]);
+    // It is glued in with nothing, and goes in from above when the rest is together.
+    let order = crate::build_plan::plan(&design, &built(&design).0, &assembly, &[]);
+    let with_lid: Vec<_> = order.steps.iter().filter(|it| it.fitted().concat() == [lid]).collect();
+    assert!(with_lid.len() == 1 && with_lid[0].title.starts_with("Put in CT-hamper"), "{:?}", order.steps);
+    let glued = order.steps.iter().filter(|it| it.kind == crate::build_plan::StepKind::GlueUp);
+    assert!(glued.flat_map(|it| &it.groups).all(|it| it.as_slice() != [lid]), "{:?}", order.steps);
     // One string, at the left.
     assert!(holes_for(part(&assembly, "SR"), "lid string").is_empty());
 }
