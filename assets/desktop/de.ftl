@@ -258,6 +258,7 @@ stand-floor = dem Fußboden
 stand-plinth = Füßen hinter einem Sockel
 stand-feet = sichtbaren Füßen
 stand-castors = Rollen
+stand-load = Jeder trägt
 worktop-none = keine
 worktop-slab = eine Platte auf dem Korpus
 worktop-overhang = Überstand über die Außenmaße

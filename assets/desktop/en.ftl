@@ -258,6 +258,7 @@ stand-floor = the floor
 stand-plinth = feet behind a plinth
 stand-feet = visible feet
 stand-castors = castors
+stand-load = Each carries
 worktop-none = none
 worktop-slab = a slab on the carcass
 worktop-overhang = Overhang beyond the envelope

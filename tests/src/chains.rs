@@ -50,7 +50,7 @@ impl Flaws<'_> {
         self.same("floor", envelope.min.y, Length::ZERO);
         let stand = match design.carcass.stand {
             Stand::Floor => Length::ZERO,
-            Stand::Plinth { height, .. } | Stand::Feet { height } | Stand::Castors { height } => height,
+            Stand::Plinth { height, .. } | Stand::Feet { height, .. } | Stand::Castors { height, .. } => height,
         };
         let slab = (design.carcass.worktop.as_ref())
             .and_then(|worktop| design.materials.get(&worktop.board))

@@ -348,9 +348,9 @@ fn construction() -> impl Strategy<Value = Construction<Length>> {
 fn stand() -> impl Strategy<Value = Stand<Length>> {
     prop_oneof![
         2 => Just(Stand::Floor),
-        1 => (length(20, 150), length(0, 60)).prop_map(|(height, set_back)| Stand::Plinth { height, set_back }),
-        1 => length(10, 200).prop_map(|height| Stand::Feet { height }),
-        1 => length(40, 130).prop_map(|height| Stand::Castors { height }),
+        1 => (length(20, 150), length(0, 60)).prop_map(|(height, set_back)| Stand::Plinth { height, set_back, load_kg: None }),
+        1 => length(10, 200).prop_map(|height| Stand::Feet { height, load_kg: None }),
+        1 => length(40, 130).prop_map(|height| Stand::Castors { height, load_kg: None }),
     ]
 }
 

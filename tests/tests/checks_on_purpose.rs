@@ -217,7 +217,7 @@ const SPOILT: &[Spoilt] = &[
     Spoilt {
         checks: &["foot.load"],
         before: |it| {
-            it.carcass.stand = Stand::Feet { height: mm(55) };
+            it.carcass.stand = Stand::Feet { height: mm(55), load_kg: None };
             heavy(it);
         },
         after: as_built,

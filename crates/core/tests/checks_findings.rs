@@ -144,8 +144,18 @@ measured 2161 N; limit 1000 N
 source plastic adjustable feet, about 100 kg each; the maker's sheet rules (from memory)
 mend more feet under the uprights, or let the sides stand on the floor",
     );
-    // What a castor carries is not what a foot does; and of one higher than usual nothing is known.
     let light = ("mass_kg: 20, load_kg: 0", "mass_kg: 20, load_kg: 120");
+    // What the design says of its castors goes before what is usual.
+    let strong = ("stand: Floor", "stand: Castors(height: 150, load_kg: 110)");
+    let it = bench(&[strong, light]);
+    assert!(all(&it, &CheckOptions::default()).iter().all(|it| it.check != "foot.load"));
+    let weak = ("stand: Floor", "stand: Castors(height: 150, load_kg: 50)");
+    check(
+        &[weak, light],
+        "foot.load",
+        "X",
+    );
+    // What a castor carries is not what a foot does; and of one higher than usual nothing is known.
     let castors = ("stand: Floor", "stand: Castors(height: 100)");
     check(
         &[castors, light],
@@ -153,7 +163,7 @@ mend more feet under the uprights, or let the sides stand on the floor",
         "warning: one castor carries about 927 N
 measured 927 N; limit 400 N
 source light castors, about 40 kg each; the maker's sheet rules (from memory)
-mend stronger castors, or more of them under the uprights",
+mend stronger castors, their load as `load_kg` of the stand, or more of them under the uprights",
     );
     check(
         &[("stand: Floor", "stand: Castors(height: 150)")],
@@ -161,7 +171,7 @@ mend stronger castors, or more of them under the uprights",
         "note: one castor carries about 480 N; what castors 150 mm high carry is not known here
 measured 480 N; limit -
 source -
-mend look it up in the sheet of their maker before they are bought",
+mend look it up in the sheet of their maker before they are bought, and write it as `load_kg` of the stand",
     );
 }
 

@@ -28,12 +28,12 @@ pub(super) fn draft(scene: &mut Scene<'_>) {
     let outer = shell.outer;
     match &scene.design.carcass.stand {
         Stand::Floor => {}
-        Stand::Plinth { height, set_back } => {
+        Stand::Plinth { height, set_back, .. } => {
             draft_plinth(scene, outer, *height, *set_back);
             stand_on(scene, outer, *height, StandPiece::PlinthFoot, Some(*set_back));
         }
-        Stand::Feet { height } => stand_on(scene, outer, *height, StandPiece::Foot, None),
-        Stand::Castors { height } => stand_on(scene, outer, *height, StandPiece::Castor, None),
+        Stand::Feet { height, .. } => stand_on(scene, outer, *height, StandPiece::Foot, None),
+        Stand::Castors { height, .. } => stand_on(scene, outer, *height, StandPiece::Castor, None),
     }
     draft_worktop(scene);
 }

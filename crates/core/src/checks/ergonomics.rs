@@ -112,7 +112,7 @@ fn reach(context: &Context<'_>, floor: f64, report: &mut Report) {
 }
 
 fn toes(context: &Context<'_>, report: &mut Report) {
-    let Stand::Plinth { height, set_back } = &context.design.carcass.stand else { return };
+    let Stand::Plinth { height, set_back, .. } = &context.design.carcass.stand else { return };
     let (least_height, least_depth, source) = TOE_SPACE;
     if context.design.carcass.worktop.is_some() && (height.mm() < least_height || set_back.mm() < least_depth) {
         report.add(

@@ -12,9 +12,11 @@ use crate::geometry::Axis;
 use crate::joinery::{WALL_UNDER, at_least, dowel_depths, places, screw_for_edge};
 use crate::layout::Layout;
 use crate::length::Length;
+use crate::mechanics::GRAVITY;
 use crate::mechanics::fasteners::{dowel_load, load_per_dowel};
 use crate::mechanics::materials::BoardProperties;
 use crate::mechanics::source::{Source, Sourced};
+use crate::text::FieldPath;
 use crate::unit::DecimalMark;
 
 /// What one 5 mm shelf pin should carry, N.
@@ -225,36 +227,48 @@ fn feet(context: &Context<'_>, carried: &Carried, report: &mut Report) {
     let Some(each) = carried.feet.iter().map(|&(_, load, most)| load.min(all) * most).max_by(f64::total_cmp) else {
         return;
     };
-    let (piece, height) = match context.design.carcass.stand {
+    let stand = &context.design.carcass.stand;
+    let (piece, height) = match *stand {
         Stand::Floor => return,
-        Stand::Castors { height } => (StandPiece::Castor, height),
-        Stand::Feet { height } | Stand::Plinth { height, .. } => (StandPiece::Foot, height),
+        Stand::Castors { height, .. } => (StandPiece::Castor, height),
+        Stand::Feet { height, .. } | Stand::Plinth { height, .. } => (StandPiece::Foot, height),
     };
     let Some(usual) = usual_foot(piece) else { return };
-    let (limit, (low, high)) = (&usual.load_n, usual.height.0);
     let measured = newtons(each);
-    if piece == StandPiece::Castor && !(low..=high).contains(&height.mm()) {
+    let given = stand.load_kg().map(|it| (it * GRAVITY, Source::OWN));
+    let (limit, source) = given.unwrap_or_else(|| (usual.load_n.0, usual.load_n.source()));
+    let (low, high) = usual.height.0;
+    if given.is_none() && piece == StandPiece::Castor && !(low..=high).contains(&height.mm()) {
         // A castor carries by the size of its wheel: nothing is known of other sizes than the usual one.
         let height = context.design.unit.format_named(height, DecimalMark::Point);
         let what = format!("one castor carries about {measured}; what castors {height} high carry is not known here");
         report.add(
             Found::new(Severity::Note, "foot.load", what)
                 .measured(measured)
-                .mend("look it up in the sheet of their maker before they are bought")
-                .usage(each / limit.0),
+                .mend("look it up in the sheet of their maker before they are bought, and write it as `load_kg` of the stand")
+                .field(at_stand())
+                .usage(each / limit),
         );
-    } else if each > limit.0 {
+    } else if each > limit {
         let (what, mend) = match piece {
-            StandPiece::Castor => ("castor", "stronger castors, or more of them under the uprights"),
+            StandPiece::Castor => {
+                ("castor", "stronger castors, their load as `load_kg` of the stand, or more of them under the uprights")
+            }
             _ => ("foot", "more feet under the uprights, or let the sides stand on the floor"),
         };
         report.add(
             Found::new(Severity::Warning, "foot.load", format!("one {what} carries about {measured}"))
                 .measured(measured)
-                .limit(newtons(limit.0))
-                .source(limit.source())
+                .limit(newtons(limit))
+                .source(source)
                 .mend(mend)
-                .usage(each / limit.0),
+                .field(at_stand())
+                .usage(each / limit),
         );
     }
+}
+
+/// Where a design says what it stands on.
+fn at_stand() -> Option<FieldPath> {
+    Some(FieldPath::root().field("carcass").field("stand"))
 }

@@ -249,17 +249,37 @@ pub enum Stand<L = Dim> {
         height: L,
         /// From the front edge of the carcass to the face of the strip.
         set_back: L,
+        /// What one of them carries by its maker's sheet, kg; a usual one if not given.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        load_kg: Option<f64>,
     },
     /// Feet that can be seen.
     Feet {
         /// From the floor to the underside of the carcass.
         height: L,
+        /// What one of them carries by its maker's sheet, kg; a usual one if not given.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        load_kg: Option<f64>,
     },
     /// Castors.
     Castors {
         /// From the floor to the underside of the carcass.
         height: L,
+        /// What one of them carries by its maker's sheet, kg; a usual one if not given.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        load_kg: Option<f64>,
     },
+}
+
+impl<L> Stand<L> {
+    /// What one foot or castor carries by its maker's sheet, kg, if the design says so.
+    #[must_use]
+    pub const fn load_kg(&self) -> Option<f64> {
+        match self {
+            Self::Floor => None,
+            Self::Plinth { load_kg, .. } | Self::Feet { load_kg, .. } | Self::Castors { load_kg, .. } => *load_kg,
+        }
+    }
 }
 
 /// A worktop as a slab.

@@ -601,12 +601,17 @@ impl<L, M> Walk<'_, L, M> {
         let at_height = at.field("height");
         match it {
             Stand::Floor => Stand::Floor,
-            Stand::Plinth { height, set_back } => Stand::Plinth {
+            Stand::Plinth { height, set_back, load_kg } => Stand::Plinth {
                 height: self.size(height, &at_height),
                 set_back: self.gap(set_back, &at.field("set_back")),
+                load_kg: *load_kg,
             },
-            Stand::Feet { height } => Stand::Feet { height: self.size(height, &at_height) },
-            Stand::Castors { height } => Stand::Castors { height: self.size(height, &at_height) },
+            Stand::Feet { height, load_kg } => {
+                Stand::Feet { height: self.size(height, &at_height), load_kg: *load_kg }
+            }
+            Stand::Castors { height, load_kg } => {
+                Stand::Castors { height: self.size(height, &at_height), load_kg: *load_kg }
+            }
         }
     }
 

@@ -75,7 +75,7 @@ fn plane(points: &[FloorPoint<Length>]) -> [f64; 3] {
 #[must_use]
 pub fn level(design: &Resolved, assembly: &Assembly) -> Option<Levelled> {
     let height = match design.carcass.stand {
-        Stand::Plinth { height, .. } | Stand::Feet { height } => height,
+        Stand::Plinth { height, .. } | Stand::Feet { height, .. } => height,
         Stand::Floor | Stand::Castors { .. } => return None,
     };
     let floor = &design.site.floor;

@@ -15,7 +15,7 @@ fn point(x: i64, z: i64, height: Length) -> FloorPoint<Length> {
 #[test]
 fn feet_take_up_the_floor_and_the_top_meets_the_neighbour() {
     let mut design = sample::design();
-    design.carcass.stand = Stand::Plinth { height: mm(100), set_back: mm(40) };
+    design.carcass.stand = Stand::Plinth { height: mm(100), set_back: mm(40), load_kg: None };
     design.site.neighbour_worktop =
         Some(NeighbourWorktop { height: mm(803), thickness: mm(30), depth: mm(600), on_left: true });
     // Falls 10 mm over 1000 to the right.
@@ -40,7 +40,7 @@ fn slides_that_are_called_after_feet_are_no_feet() {
     let mut design = sample::design_of(sample::holds("crates", &[], sample::drawer("footed 450")));
     let slide = design.fittings.get("side 450").cloned().unwrap_or_else(|| panic!("the sample has slides"));
     design.fittings.insert("footed 450".to_owned(), slide);
-    design.carcass.stand = Stand::Feet { height: mm(100) };
+    design.carcass.stand = Stand::Feet { height: mm(100), load_kg: None };
     let (_, assembly) = built(&design);
     let levelled = level(&design, &assembly).unwrap_or_else(|| panic!("it has feet"));
     let count = |name: &str| assembly.fittings.iter().filter(|it| it.name == name).count();

@@ -126,8 +126,8 @@ fn model<'d>(design: &'d Resolved, turned: &BTreeSet<&str>) -> Model<'d> {
     let stand = match carcass.stand {
         crate::design::Stand::Floor => Length::ZERO,
         crate::design::Stand::Plinth { height, .. }
-        | crate::design::Stand::Feet { height }
-        | crate::design::Stand::Castors { height } => height,
+        | crate::design::Stand::Feet { height, .. }
+        | crate::design::Stand::Castors { height, .. } => height,
     };
     let slab = carcass.worktop.as_ref().map(|it| model.thickness(&it.board)).unwrap_or_default();
     let fronts = envelope::overlay_thickness(&model);

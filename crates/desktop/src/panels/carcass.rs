@@ -180,6 +180,11 @@ fn stand(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
     };
     choice::field(ui, desk, &words.say("carcass-stands-on"), at, now, options);
     lengths_under(ui, desk, at);
+    if now > 0 {
+        let (label, path) = (words.say("stand-load"), at.field("load_kg"));
+        let value = desk.design.carcass.stand.load_kg();
+        field::Number { label: &label, path: &path, value, unit: "kg", optional: true, whole: false }.show(ui, desk);
+    }
 }
 
 /// What belongs together, each with a button that lets it go.

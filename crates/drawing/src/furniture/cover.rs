@@ -105,8 +105,8 @@ fn key_figures(scene: &Scene<'_>) -> Vec<String> {
     let stand = match &design.carcass.stand {
         Stand::Floor => "stands on the floor".to_owned(),
         Stand::Plinth { height, .. } => format!("stands on feet behind a plinth {} high", scene.format(*height)),
-        Stand::Feet { height } => format!("stands on feet {} high", scene.format(*height)),
-        Stand::Castors { height } => format!("stands on castors {} high", scene.format(*height)),
+        Stand::Feet { height, .. } => format!("stands on feet {} high", scene.format(*height)),
+        Stand::Castors { height, .. } => format!("stands on castors {} high", scene.format(*height)),
     };
     lines.push(stand);
     let things: Vec<&str> = assembly.things.iter().map(|thing| thing.name.as_str()).collect();

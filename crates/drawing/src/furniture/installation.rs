@@ -126,7 +126,7 @@ fn raised(scene: &Scene<'_>) -> Lines {
             format!("raised from its back it needs {} of the {} that are there", f(whole.needs), f(whole.has))
         } else {
             let stand = match scene.design.carcass.stand {
-                Stand::Plinth { height, .. } | Stand::Feet { height } | Stand::Castors { height } => height,
+                Stand::Plinth { height, .. } | Stand::Feet { height, .. } | Stand::Castors { height, .. } => height,
                 Stand::Floor => Length::ZERO,
             };
             let bare = raising(height - stand, depth, ceiling);

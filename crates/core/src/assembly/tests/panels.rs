@@ -69,7 +69,7 @@ fn the_datum_is_the_lower_left_front_corner() {
 #[test]
 fn a_plinth_a_worktop_and_feet() {
     let mut design = design_of(open("a", 0));
-    design.carcass.stand = Stand::Plinth { height: mm(100), set_back: mm(40) };
+    design.carcass.stand = Stand::Plinth { height: mm(100), set_back: mm(40), load_kg: None };
     design.carcass.worktop = Some(Worktop {
         board: "front board".to_owned(),
         overhang: Overhang { front: Some(mm(20)), left: None, right: Some(mm(10)), rear: Some(mm(30)) },
@@ -85,7 +85,7 @@ fn a_plinth_a_worktop_and_feet() {
     // 780 mm between the end feet are more than 600: three in a row, two rows, none in the way of the strip.
     assert_eq!(assembly.fittings.len(), 6);
     assert!(assembly.fittings.iter().all(|it| !it.cuboid.overlaps(&plinth) && it.cuboid.size(Axis::Y) == mm(100)));
-    design.carcass.stand = Stand::Castors { height: mm(80) };
+    design.carcass.stand = Stand::Castors { height: mm(80), load_kg: None };
     design.carcass.envelope.width = crate::design::Extent::Fixed(mm(600));
     let (_, assembly) = built(&design);
     assert_eq!(assembly.fittings.len(), 4);

@@ -85,6 +85,9 @@ impl Check<'_, '_> {
                 self.fault(&path, "a door that swings by 0° does not open", mend);
             }
         }
+        if let Some(load) = design.carcass.stand.load_kg() {
+            self.number(&root.field("carcass").field("stand").field("load_kg"), load, &LOAD);
+        }
         for (i, opening) in design.carcass.openings.iter().enumerate() {
             self.number(&root.field("carcass").field("openings").index(i).field("free"), opening.free, &FREE);
         }

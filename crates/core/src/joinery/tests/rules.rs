@@ -275,7 +275,7 @@ fn slides_take_three_screws_on_the_system_rows() {
 #[test]
 fn feet_are_screwed_into_the_bottom() {
     let mut design = design_of(open("whole", 0));
-    design.carcass.stand = crate::design::Stand::Feet { height: mm(80) };
+    design.carcass.stand = crate::design::Stand::Feet { height: mm(80), load_kg: None };
     let (_, assembly) = built(&design);
     let feet = assembly.fittings.iter().filter(|it| it.name == "foot").count();
     assert!(feet >= 4);
