@@ -510,11 +510,32 @@ chooser-write-do = Schreiben
 chooser-folder-name = Ordner
 chooser-empty-pdf = Keine PDFs in diesem Ordner.
 chooser-empty-folder = Keine Ordner in diesem Ordner.
-notice-written = Geschrieben in { $file }
-notice-written-files = { $count } Dateien geschrieben in { $file }
+notice-written = Geschrieben in { $file }{ $omitted ->
+    [0] {""}
+    [one] ; eine Beschriftung hat auf den Blättern keinen Platz, sie steht in den Listen
+   *[other] ; { $omitted } Beschriftungen haben auf den Blättern keinen Platz, sie stehen in den Listen
+}{ $errors ->
+    [0] {""}
+   *[other] . So ist es nicht baubar: vor dem ersten Schnitt die Befunde ansehen
+}
+notice-written-files = { $count } Dateien geschrieben in { $file }{ $omitted ->
+    [0] {""}
+    [one] ; eine Beschriftung hat auf den Blättern keinen Platz, sie steht in den Listen
+   *[other] ; { $omitted } Beschriftungen haben auf den Blättern keinen Platz, sie stehen in den Listen
+}{ $errors ->
+    [0] {""}
+   *[other] . So ist es nicht baubar: vor dem ersten Schnitt die Befunde ansehen
+}
 notice-written-older = { $count } Dateien geschrieben in { $file }; { $older ->
     [one] ein Blatt einer älteren Mappe liegt noch dort
    *[other] { $older } Blätter einer älteren Mappe liegen noch dort
+}{ $omitted ->
+    [0] {""}
+    [one] ; eine Beschriftung hat auf den Blättern keinen Platz, sie steht in den Listen
+   *[other] ; { $omitted } Beschriftungen haben auf den Blättern keinen Platz, sie stehen in den Listen
+}{ $errors ->
+    [0] {""}
+   *[other] . So ist es nicht baubar: vor dem ersten Schnitt die Befunde ansehen
 }
 notice-not-written = Nicht geschrieben: { $file }: { $error }
 bar-window = Fenster
@@ -819,7 +840,7 @@ stock-only-for = Nur für manche Teile
 stock-duplicate = Duplizieren
 stock-remove = Entfernen
 stock-remove-named = { $name } entfernen
-stock-in-use = Daraus ist noch etwas gemacht.
+notice-in-use = Aus { $name } ist noch etwas gemacht.
 stock-table-title = Platten aus einer Tabelle
 stock-table-text = Zeilen einer Tabellenkalkulation kopieren und hier einfügen, oder in jede Zeile eine Platte schreiben: Name, Material, Länge, Breite, Anzahl. Mit Überschriften in der ersten Zeile dürfen die Spalten in beliebiger Folge stehen, und es dürfen mehr sein: thickness, source, family, spoilt start, spoilt end, spoilt near, spoilt far, banded, finish, only for, price.
 stock-table-hint = Schrankseite; weiß 18; 1980; 560; 2

@@ -510,11 +510,32 @@ chooser-write-do = Write
 chooser-folder-name = Folder
 chooser-empty-pdf = No PDFs in this folder.
 chooser-empty-folder = No folders in this folder.
-notice-written = Written to { $file }
-notice-written-files = { $count } files written into { $file }
+notice-written = Written to { $file }{ $omitted ->
+    [0] {""}
+    [one] ; one label has no room on the sheets, the lists have it
+   *[other] ; { $omitted } labels have no room on the sheets, the lists have them
+}{ $errors ->
+    [0] {""}
+   *[other] . It cannot be built as it is: see the findings before anything is cut
+}
+notice-written-files = { $count } files written into { $file }{ $omitted ->
+    [0] {""}
+    [one] ; one label has no room on the sheets, the lists have it
+   *[other] ; { $omitted } labels have no room on the sheets, the lists have them
+}{ $errors ->
+    [0] {""}
+   *[other] . It cannot be built as it is: see the findings before anything is cut
+}
 notice-written-older = { $count } files written into { $file }; { $older ->
     [one] one sheet of an older pack is still there
    *[other] { $older } sheets of an older pack are still there
+}{ $omitted ->
+    [0] {""}
+    [one] ; one label has no room on the sheets, the lists have it
+   *[other] ; { $omitted } labels have no room on the sheets, the lists have them
+}{ $errors ->
+    [0] {""}
+   *[other] . It cannot be built as it is: see the findings before anything is cut
 }
 notice-not-written = Not written: { $file }: { $error }
 bar-window = Window
@@ -822,7 +843,7 @@ stock-only-for = Only for some parts
 stock-duplicate = Duplicate
 stock-remove = Remove
 stock-remove-named = Remove { $name }
-stock-in-use = Something is made of it still.
+notice-in-use = Something is made of { $name } still.
 stock-table-title = Boards from a table
 stock-table-text = Copy the rows of a spreadsheet and paste them here, or write a board in each line: name, material, length, width, how many. With headings in the first row the columns may stand in any order, and there may be more of them: thickness, source, family, spoilt start, spoilt end, spoilt near, spoilt far, banded, finish, only for, price.
 stock-table-hint = wardrobe side; white 18; 1980; 560; 2

@@ -7,6 +7,7 @@ use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 
+use casewright_core::finding::{Finding, Severity};
 use casewright_drawing::Language;
 use casewright_drawing::furniture::PackOptions;
 use casewright_pack::{PackError, Step, everything, sheets_as_pdf};
@@ -80,6 +81,10 @@ pub enum Outcome {
         files: usize,
         /// Sheets of an older pack that are still in the folder.
         older: usize,
+        /// Labels that found no room on the sheets.
+        omitted: usize,
+        /// Findings that say that it cannot be built so.
+        errors: usize,
     },
     /// It was stopped; nothing was written.
     Stopped,
@@ -147,7 +152,7 @@ fn written(job: &Job, goes_on: &mut dyn FnMut(Step) -> bool) -> Outcome {
         Target::Pdf(path) => {
             let options = PackOptions { cutting: Some(plan.clone()), ..job.options.clone() };
             match sheets_as_pdf(&scene, &options, goes_on) {
-                Ok((bytes, _)) => folder::write_file(path, &bytes).map(|()| (1, 0)),
+                Ok((bytes, pack)) => folder::write_file(path, &bytes).map(|()| (1, 0, pack.omitted.len())),
                 Err(error) => return failed(&error),
             }
         }
@@ -155,13 +160,17 @@ fn written(job: &Job, goes_on: &mut dyn FnMut(Step) -> bool) -> Outcome {
             Ok(pack) => {
                 let files: Vec<_> = pack.files.into_iter().map(|it| (it.name, it.bytes)).collect();
                 let older = || folder::older_sheets(into, &job.stem, pack.sheets).len();
-                folder::write_into_folder(into, &files).map(|()| (files.len(), older()))
+                folder::write_into_folder(into, &files).map(|()| (files.len(), older(), pack.omitted.len()))
             }
             Err(error) => return failed(&error),
         },
     };
     match done {
-        Ok((files, older)) => Outcome::Written { place: place.to_owned(), files, older },
+        Ok((files, older, omitted)) => {
+            let is_error = |it: &&Finding| it.severity == Severity::Error;
+            let errors = job.planned.from.findings.iter().filter(is_error).count();
+            Outcome::Written { place: place.to_owned(), files, older, omitted, errors }
+        }
         Err(error) => Outcome::Failed(error),
     }
 }
@@ -214,7 +223,8 @@ mod tests {
         assert_eq!(waited(|| export.fetch()), Outcome::Stopped);
         assert!(!path.exists());
         let export = Export::begin(job.clone(), || {});
-        assert_eq!(waited(|| export.fetch()), Outcome::Written { place: path.clone(), files: 1, older: 0 });
+        let whole = Outcome::Written { place: path.clone(), files: 1, older: 0, omitted: 0, errors: 0 };
+        assert_eq!(waited(|| export.fetch()), whole);
         assert!(matches!(export.step(), Step::Writing(done, count) if done == count && count > 20));
         assert!(std::fs::read(&path).unwrap().starts_with(b"%PDF"));
         let nowhere = folder.path().join("no such folder").join("pack.pdf");

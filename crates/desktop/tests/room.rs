@@ -146,3 +146,36 @@ fn what_belongs_together_is_listed_and_let_go() {
     settle(&mut desk.harness);
     assert_eq!(desk.app().design().carcass.ties.len(), before);
 }
+
+#[test]
+fn what_is_added_has_the_same_size_in_every_unit() {
+    let mut desk = tall();
+    desk.harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Space);
+    settle(&mut desk.harness);
+    desk.write_in_list("What do you want to do?", "inches");
+    assert!(matches!(desk.app().design().unit, casewright_core::unit::Unit::Inch { .. }));
+    desk.click("The room");
+    desk.click("Add an obstacle");
+    desk.click("Boards and banding");
+    desk.click("Saw");
+    desk.choose("Offcuts kept", "from a size of your own");
+    desk.click("Bay dryer bay in the list");
+    desk.click("Add an opening");
+    desk.click("Carcass as a whole");
+    desk.click("Worktop");
+    desk.choose("Worktop", "a slab on the carcass");
+    desk.choose("Outline", "of its own shape");
+    desk.click("Add a cut-out");
+    desk.click("Add to Joints across its length");
+    desk.click("Add to Joints across its length");
+    let design = desk.app().design();
+    let resolved = design.resolve().unwrap();
+    let mm = casewright_core::length::Length::from_mm;
+    assert_eq!(resolved.site.obstacles.last().unwrap().size, (mm(100), mm(100), mm(100)));
+    assert_eq!(resolved.saw.useful, Some((mm(300), mm(100))));
+    assert_eq!(resolved.carcass.openings[0].size, (mm(100), mm(60)));
+    let shape = resolved.carcass.worktop.unwrap().shape.unwrap();
+    assert_eq!(shape.cut_outs[0].size, (mm(480), mm(400)));
+    // Each joint stands behind the one before.
+    assert_eq!(shape.joints, [mm(300), mm(600)]);
+}

@@ -161,7 +161,7 @@ fn an_old_cabinet_gives_its_panels() {
 fn materials_banding_and_the_saw_are_entered() {
     let mut desk = at_the_stock();
     // Lists drop down only where they can be seen.
-    desk.harness.set_size(egui::vec2(1440.0, 4000.0));
+    desk.harness.set_size(egui::vec2(1440.0, 6000.0));
     for section in ["Materials", "Edge banding", "Saw", "Banded edges", "Boards of single parts"] {
         desk.click(section);
     }
@@ -185,7 +185,7 @@ fn materials_banding_and_the_saw_are_entered() {
     assert_eq!(desk.app().design().carcass.construction.boards[&Role::Shelf], "white 16");
     // In use: it stays. Out of use: it goes.
     desk.click("Remove white 16");
-    assert!(desk.app().design().materials.contains_key("white 16"));
+    assert!(desk.app().design().materials.contains_key("white 16") && desk.sees("Something is made of white 16"));
     desk.choose("Shelf", "as the carcass");
     desk.click("Remove white 16");
     assert!(!desk.app().design().materials.contains_key("white 16"));
@@ -199,6 +199,14 @@ fn materials_banding_and_the_saw_are_entered() {
     desk.choose("Back from", "old backs");
     assert_eq!(desk.app().design().carcass.construction.from_stock[&Role::Back], "old backs");
     desk.harness.check_accessibility();
+
+    // Of the banding too the last one goes.
+    desk.choose("Banding, near edge", "none worth keeping");
+    desk.harness.get_all_by_label_contains("white 1: Shelf").next().unwrap().click();
+    settle(&mut desk.harness);
+    desk.click("Remove this rule");
+    desk.click("Remove white 1");
+    assert!(desk.app().design().banding.is_empty());
 }
 
 #[test]

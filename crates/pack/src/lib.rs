@@ -156,6 +156,26 @@ fn template(scene: &Scene<'_>, stem: &str) -> Result<Vec<PackFile>, PdfError> {
     Ok(files.into_iter().map(|(end, bytes)| PackFile::new(stem, end, bytes)).collect())
 }
 
+/// Whether a file with this name is one that [`everything()`] would give with this stem, so that it would be replaced.
+#[must_use]
+pub fn is_of_pack(name: &str, stem: &str) -> bool {
+    let is_other = name.strip_prefix(stem).is_some_and(|end| ENDS.contains(&end));
+    is_other || sheet_number(name, stem).is_some()
+}
+
+/// What the names of a pack end with, beside the SVG sheets.
+const ENDS: [&str; 9] = [
+    ".pdf",
+    "-worktop-template.pdf",
+    "-worktop.svg",
+    "-parts.csv",
+    "-banding.csv",
+    "-fittings.csv",
+    "-cutting.csv",
+    "-buying.csv",
+    "-stock-after.csv",
+];
+
 /// The number that the name of an SVG sheet of this stem carries; nothing for other files.
 #[must_use]
 pub fn sheet_number(name: &str, stem: &str) -> Option<usize> {

@@ -149,7 +149,10 @@ impl App {
 
     /// Asks for a file or a folder.
     pub(crate) fn choose(&mut self, purpose: Purpose, next: Option<Next>) {
-        self.chooser = Some((Chooser::new(purpose, self.near().as_deref(), &self.stem()), next));
+        // A file that is saved under another name begins with the one that it has, to the letter.
+        let own = self.document.path().and_then(Path::file_stem).filter(|_| purpose == Purpose::Save);
+        let stem = own.map_or_else(|| self.stem(), |own| own.to_string_lossy().into_owned());
+        self.chooser = Some((Chooser::new(purpose, self.near().as_deref(), &stem), next));
     }
 
     /// Where the choice of a file begins.

@@ -4,7 +4,7 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use casewright_pack::safe_stem;
+use casewright_pack::{is_of_pack, safe_stem};
 
 use super::App;
 use crate::export::{Export, Job, Outcome, Target};
@@ -59,7 +59,9 @@ impl App {
 
     /// Whether there is a pack of this design in a folder.
     pub(super) fn has_pack(&self, folder: &Path) -> bool {
-        folder.join(format!("{}.pdf", self.stem())).exists()
+        let stem = self.stem();
+        let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
+        entries.into_iter().any(|entry| entry.file_name().to_str().is_some_and(|name| is_of_pack(name, &stem)))
     }
 
     /// Goes on with the pack that is wanted, as far as there is what it needs, and tells how it went.
@@ -70,7 +72,7 @@ impl App {
         let Some(outcome) = self.export.as_ref().and_then(Export::fetch) else { return };
         self.export = None;
         self.say_long(match outcome {
-            Outcome::Written { place, files, older } => {
+            Outcome::Written { place, files, older, omitted, errors } => {
                 let key = match (files, older) {
                     (1, _) => "notice-written",
                     (_, 0) => "notice-written-files",
@@ -79,6 +81,8 @@ impl App {
                 Notice::with(key, "file", place.display().to_string())
                     .and("count", Filling::Count(files))
                     .and("older", Filling::Count(older))
+                    .and("omitted", Filling::Count(omitted))
+                    .and("errors", Filling::Count(errors))
             }
             Outcome::Stopped => Notice::of("notice-stopped"),
             Outcome::Failed(error) => Notice::with("notice-not-written", "file", error.place.display().to_string())

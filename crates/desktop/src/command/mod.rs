@@ -67,6 +67,8 @@ pub enum Command {
         /// The name after.
         to: String,
     },
+    /// Takes an obstacle away.
+    RemoveObstacle(String),
     /// Adds a thing to what must be housed.
     AddThing {
         /// Its name.
@@ -262,7 +264,7 @@ impl Command {
                 Name::about("edit-rename", to)
             }
             Self::AddThing { name, .. } => Name::about("edit-add-thing", name),
-            Self::RemoveThing(name) => Name::about("edit-remove-thing", name),
+            Self::RemoveThing(name) | Self::RemoveObstacle(name) => Name::about("edit-remove-thing", name),
             Self::Divide { bay, across: true, .. } => Name::about("edit-divide-across", bay),
             Self::Divide { bay, across: false, .. } => Name::about("edit-divide-up", bay),
             Self::Merge(bay) => Name::about("edit-merge", bay),

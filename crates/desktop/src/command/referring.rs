@@ -53,6 +53,13 @@ pub(super) fn rename_obstacle(design: &mut Design, from: &str, to: &str) {
     }
 }
 
+/// Has leads look for another socket than one that is gone.
+pub(super) fn forget_obstacle(design: &mut Design, name: &str) {
+    for lead in design.things.values_mut().filter_map(|thing| thing.lead.as_mut()) {
+        lead.socket = lead.socket.take().filter(|socket| socket != name);
+    }
+}
+
 /// Takes away what is about bays that are gone, and ties of fewer than two bays.
 pub(super) fn forget_gone(design: &mut Design) {
     let left = names(design);

@@ -12,6 +12,13 @@ pub(super) fn apply(command: &Command, design: &mut Design) -> Result<(), Refusa
         Command::RenameBay { from, to } => rename_bay(design, from, to),
         Command::RenameThing { from, to } => rename_thing(design, from, to),
         Command::RenameObstacle { from, to } => rename_obstacle(design, from, to),
+        Command::RemoveObstacle(name) => {
+            let obstacles = &mut design.site.obstacles;
+            let index = obstacles.iter().position(|it| it.name == *name);
+            obstacles.remove(index.ok_or_else(|| Refusal::NoThing(name.clone()))?);
+            referring::forget_obstacle(design, name);
+            Ok(())
+        }
         Command::AddThing { name, thing } => {
             if name.trim().is_empty() {
                 return Err(Refusal::NameEmpty);

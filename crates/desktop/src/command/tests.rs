@@ -274,6 +274,14 @@ fn what_refers_to_a_name_follows_it() {
 }
 
 #[test]
+fn a_socket_that_is_removed_is_no_longer_asked_for() {
+    let after = Command::RemoveObstacle("socket".into()).apply(&with_references()).unwrap();
+    assert!(after.site.obstacles.is_empty());
+    assert_eq!(after.things["crate"].lead.as_ref().unwrap().socket, None);
+    assert!(after.resolve().is_ok());
+}
+
+#[test]
 fn what_is_about_a_bay_goes_with_it() {
     let after = Command::Delete("crates".into()).apply(&with_references()).unwrap();
     assert!(after.carcass.openings.is_empty() && after.carcass.joints.is_empty());

@@ -22,6 +22,7 @@ pub mod trouble;
 pub mod worktop;
 
 use casewright_core::design::Design;
+use casewright_core::expr::Dim;
 use casewright_core::length::Length;
 use casewright_core::unit::DecimalMark;
 
@@ -93,6 +94,18 @@ impl Desk<'_> {
     #[must_use]
     pub fn number(&self, value: f64, decimals: usize) -> String {
         self.words.number(value, decimals)
+    }
+
+    /// A whole number of millimetres as a new length is written: in the unit of the design, and with nothing said of it.
+    #[must_use]
+    pub fn mm(&self, mm: i64) -> serde_json::Value {
+        self.written(Length::from_mm(mm))
+    }
+
+    /// A length as it is written into a new field.
+    #[must_use]
+    pub fn written(&self, length: Length) -> serde_json::Value {
+        Dim::of(length, self.design.unit).text().into()
     }
 
     /// Notes an edit.

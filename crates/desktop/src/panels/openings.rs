@@ -30,8 +30,10 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, bay: &str) {
             for (side, key) in axes.sizes().into_iter().enumerate() {
                 field::length(ui, desk, &words.say(key), &at_one.field("size").index(side), Sign::AboveZero);
             }
-            let options =
-                vec![(words.say("opening-middle"), Value::Null), (words.say("opening-at"), json!(["50", "50"]))];
+            let options = vec![
+                (words.say("opening-middle"), Value::Null),
+                (words.say("opening-at"), json!([desk.mm(50), desk.mm(50)])),
+            ];
             let at_place = at_one.field("at");
             choice::field(ui, desk, &words.say("opening-place"), &at_place, usize::from(it.at.is_some()), options);
             if it.at.is_some() {
@@ -48,7 +50,8 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, bay: &str) {
         });
     }
     if ui.button(words.say("opening-add")).clicked() {
-        rows::add(desk, &at, json!({ "panel": "Back", "bay": bay, "size": ["100", "60"] }), &title);
+        let new = json!({ "panel": "Back", "bay": bay, "size": [desk.mm(100), desk.mm(60)] });
+        rows::add(desk, &at, new, &title);
     }
 }
 

@@ -37,7 +37,7 @@ fn niche(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
     heading(ui, &words.say("site-niche"));
     let options = vec![
         (words.say("site-no-niche"), json!(null)),
-        (words.say("site-in-niche"), json!({ "width": "1000", "left_wall": true, "right_wall": true })),
+        (words.say("site-in-niche"), json!({ "width": desk.mm(1000), "left_wall": true, "right_wall": true })),
     ];
     let niche = desk.design.site.niche.as_ref();
     choice::field(ui, desk, &words.say("site-stands"), at, usize::from(niche.is_some()), options);
@@ -70,7 +70,7 @@ fn obstacles(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
             |ui| {
                 obstacle(ui, desk, it, &at.index(index));
                 if ui.button(words.say_with("site-remove", &[("name", &it.name)])).clicked() {
-                    rows::remove(desk, at, index, &title);
+                    desk.edit(Command::RemoveObstacle(it.name.clone()));
                 }
             },
         );
@@ -78,7 +78,8 @@ fn obstacles(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
     if ui.button(words.say("site-add-obstacle")).clicked() {
         let taken: Vec<String> = all.iter().map(|obstacle| obstacle.name.clone()).collect();
         let name = tree::fresh_name(&words.say("obstacle-other"), &taken);
-        let new = json!({ "name": name, "corner": ["0", "0", "0"], "size": ["100", "100", "100"] });
+        let new =
+            json!({ "name": name, "corner": ["0", "0", "0"], "size": [desk.mm(100), desk.mm(100), desk.mm(100)] });
         rows::add(desk, at, new, &title);
     }
 }
@@ -137,7 +138,10 @@ fn neighbour(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
     heading(ui, &words.say("site-neighbour"));
     let options = vec![
         (words.say("site-no-neighbour"), json!(null)),
-        (words.say("site-has-neighbour"), json!({ "height": "900", "thickness": "38", "depth": "600" })),
+        (
+            words.say("site-has-neighbour"),
+            json!({ "height": desk.mm(900), "thickness": desk.mm(38), "depth": desk.mm(600) }),
+        ),
     ];
     let neighbour = desk.design.site.neighbour_worktop.as_ref();
     choice::field(ui, desk, &words.say("site-next-door"), at, usize::from(neighbour.is_some()), options);
@@ -159,7 +163,7 @@ fn walls(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
     for (wall, key) in walls.into_iter().zip(keys) {
         let of_wall = |(index, it): (usize, &casewright_core::design::WallPoint)| (it.wall == wall).then_some(index);
         let places: Vec<usize> = desk.design.site.walls.iter().enumerate().filter_map(of_wall).collect();
-        let new = json!({ "wall": wall, "at": ["0", "100", "0"] });
+        let new = json!({ "wall": wall, "at": ["0", desk.mm(100), "0"] });
         rows::show_some(ui, desk, (key, at), &places, &columns, new);
     }
 }

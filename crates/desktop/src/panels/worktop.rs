@@ -2,6 +2,7 @@
 
 use casewright_core::design::resolve::Sign;
 use casewright_core::design::{CutOut, TopShape};
+use casewright_core::length::Length;
 use casewright_core::text::FieldPath;
 use egui::{RichText, Ui};
 use serde_json::{Value, json};
@@ -36,12 +37,24 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
         cut_outs(ui, desk, &shape.cut_outs, &at.field("cut_outs"));
         let columns =
             [Column { key: "top-joint-at", field: None, index: None, sign: Sign::AboveZero, optional: false }];
-        rows::show(ui, desk, ("top-joints", &at.field("joints")), shape.joints.len(), &columns, json!("600"));
+        let at_joints = at.field("joints");
+        let last = shape.joints.len().checked_sub(1).map(|last| at_joints.index(last));
+        let new = behind(desk, last.as_ref());
+        rows::show(ui, desk, ("top-joints", &at_joints), shape.joints.len(), &columns, new);
         let bit = at.field("router_bit");
         field::optional_length(ui, desk, &words.say("field-router-bit"), &bit, Sign::AboveZero);
         ui.label(RichText::new(words.say("worktop-template")).small().color(Palette::here(ui).ink_soft));
     }
 }
+
+/// Where the next place along the worktop may be: a little behind the one at `last`, by its length where that is known.
+fn behind(desk: &Desk<'_>, last: Option<&FieldPath>) -> Value {
+    let last = last.and_then(|last| desk.lengths.get(last)?.value.clone().ok()).unwrap_or_default();
+    desk.written(last + STEP)
+}
+
+/// From one place along the worktop to the next that is added.
+const STEP: Length = Length::from_mm(300);
 
 /// The front edge: its corners, a step, or points.
 fn front(ui: &mut Ui, desk: &mut Desk<'_>, shape: &TopShape, at: &FieldPath) {
@@ -50,7 +63,7 @@ fn front(ui: &mut Ui, desk: &mut Desk<'_>, shape: &TopShape, at: &FieldPath) {
     let is_round = shape.corners.0.is_some() || shape.corners.1.is_some();
     let options = vec![
         (words.say("top-corners-square"), json!([null, null])),
-        (words.say("top-corners-round"), json!(["40", "40"])),
+        (words.say("top-corners-round"), json!([desk.mm(40), desk.mm(40)])),
     ];
     choice::field(ui, desk, &words.say("top-corners"), &corners, usize::from(is_round), options);
     if is_round {
@@ -72,8 +85,12 @@ fn front(ui: &mut Ui, desk: &mut Desk<'_>, shape: &TopShape, at: &FieldPath) {
             fields.remove("step");
             fields.remove("front");
             match chosen {
-                1 => fields.insert("step".to_owned(), json!({ "from": "600", "length": "200", "out": "-100" })),
-                2 => fields.insert("front".to_owned(), json!([{ "at": ["0", "0"] }, { "at": ["600", "-50"] }])),
+                1 => fields.insert(
+                    "step".to_owned(),
+                    json!({ "from": desk.mm(600), "length": desk.mm(200), "out": desk.mm(-100) }),
+                ),
+                2 => fields
+                    .insert("front".to_owned(), json!([{ "at": ["0", "0"] }, { "at": [desk.mm(600), desk.mm(-50)] }])),
                 _ => None,
             };
         }
@@ -96,15 +113,20 @@ fn front(ui: &mut Ui, desk: &mut Desk<'_>, shape: &TopShape, at: &FieldPath) {
             Column::named("top-round", "round", Sign::AboveZero).or_nothing(),
             Column::named("top-bow", "bow", Sign::Any).or_nothing(),
         ];
-        let new = json!({ "at": ["900", "0"] });
-        rows::show(ui, desk, ("top-front-edge", &at.field("front")), shape.front.len(), &columns, new);
+        let at = at.field("front");
+        let last = shape.front.len().checked_sub(1).map(|last| at.index(last).field("at").index(0));
+        let new = json!({ "at": [behind(desk, last.as_ref()), "0"] });
+        rows::show(ui, desk, ("top-front-edge", &at), shape.front.len(), &columns, new);
     }
 }
 
 /// The rear edge, which follows a measured wall.
 fn rear(ui: &mut Ui, desk: &mut Desk<'_>, shape: &TopShape, at: &FieldPath) {
     let columns = [Column::place("top-along", 0, Sign::ZeroOrMore), Column::place("top-out", 1, Sign::Any)];
-    rows::show(ui, desk, ("top-wall", &at.field("wall")), shape.wall.len(), &columns, json!(["0", "0"]));
+    let at_wall = at.field("wall");
+    let last = shape.wall.len().checked_sub(1).map(|last| at_wall.index(last).index(0));
+    let new = json!([last.map_or_else(|| json!("0"), |last| behind(desk, Some(&last))), "0"]);
+    rows::show(ui, desk, ("top-wall", &at_wall), shape.wall.len(), &columns, new);
     if !shape.wall.is_empty() {
         let within = at.field("within");
         field::optional_length(ui, desk, &desk.words.say("field-within"), &within, Sign::AboveZero);
@@ -125,6 +147,9 @@ fn cut_outs(ui: &mut Ui, desk: &mut Desk<'_>, all: &[CutOut], at: &FieldPath) {
                 if name.is_empty() {
                     return Err(Refusal::NameEmpty.say(words));
                 }
+                if taken.contains(&name) {
+                    return Err(Refusal::NameTaken(name).say(words));
+                }
                 Ok(Command::SetField { path, name: Name::about("edit-rename", &name), value: Value::String(name) })
             });
             for (key, path, sign) in [
@@ -143,7 +168,12 @@ fn cut_outs(ui: &mut Ui, desk: &mut Desk<'_>, all: &[CutOut], at: &FieldPath) {
     }
     if ui.button(words.say("cut-out-add")).clicked() {
         let name = tree::fresh_name(&words.say("cut-out-new"), &taken);
-        let new = json!({ "name": name, "corner": ["300", "80"], "size": ["480", "400"], "radius": "10" });
+        let new = json!({
+            "name": name,
+            "corner": [desk.mm(300), desk.mm(80)],
+            "size": [desk.mm(480), desk.mm(400)],
+            "radius": desk.mm(10),
+        });
         rows::add(desk, at, new, &title);
     }
 }

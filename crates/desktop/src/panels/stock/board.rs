@@ -1,12 +1,12 @@
 //! One entry of the stock, as it was measured.
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{Board, BoardEdge, BoardSource, KeptBand, Role};
+use casewright_core::design::{Board, BoardEdge, BoardSource, KeptBand};
 use casewright_core::text::FieldPath;
 use egui::{CollapsingHeader, RichText, Ui};
 use serde_json::{Value, json};
 
-use super::{at_boards, set};
+use super::{at_boards, roles, set};
 use crate::command::{Command, Name, Refusal, tree};
 use crate::labels;
 use crate::panels::{Desk, choice, field};
@@ -173,13 +173,8 @@ fn uses(ui: &mut Ui, desk: &mut Desk<'_>, board: &Board, at: &FieldPath) {
     }
     let title = words.say("stock-only-for");
     CollapsingHeader::new(&title).id_salt("only for").default_open(!board.only_for.is_empty()).show(ui, |ui| {
-        for role in Role::ALL {
-            let mut on = board.only_for.contains(&role);
-            if ui.checkbox(&mut on, labels::role(words, role)).changed() {
-                let is_wanted = |it: &Role| if *it == role { on } else { board.only_for.contains(it) };
-                let all: Vec<Role> = Role::ALL.into_iter().filter(is_wanted).collect();
-                set(desk, at.field("only_for"), &all, Name::about("edit-field", &title));
-            }
+        if let Some(all) = roles(ui, words, &board.only_for) {
+            set(desk, at.field("only_for"), &all, Name::about("edit-field", &title));
         }
     });
 }

@@ -1,17 +1,19 @@
 //! Materials and edge banding, and where each is used.
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{BandRule, Banding, Edge, Material, MaterialKind, Role};
+use casewright_core::design::{BandRule, Banding, Design, Edge, Material, MaterialKind, Role};
 use casewright_core::expr::Dim;
 use casewright_core::length::Length;
 use casewright_core::text::FieldPath;
 use egui::{CollapsingHeader, RichText, Ui};
-use serde_json::Value;
+use serde_json::{Value, json};
 
-use super::set;
+use super::{roles, set};
+use crate::command::field::value_of;
 use crate::command::{Command, Name, Refusal};
 use crate::labels;
-use crate::panels::{Desk, boards, choice, field};
+use crate::notice::Notice;
+use crate::panels::{Action, Desk, boards, choice, field};
 
 /// Thickness of a material and of a banding to begin with, mm; to be measured.
 const FIRST_MATERIAL: i64 = 18;
@@ -21,7 +23,6 @@ const FIRST_BANDING: i64 = 1;
 pub(super) fn materials(ui: &mut Ui, desk: &mut Desk<'_>) {
     let (words, design) = (desk.words, desk.design);
     let root = FieldPath::root().field("materials");
-    let whole = serde_json::to_value(design).unwrap_or_default();
     for (name, material) in &design.materials {
         let at = root.key(name);
         ui.push_id(("material", name), |ui| {
@@ -47,11 +48,12 @@ pub(super) fn materials(ui: &mut Ui, desk: &mut Desk<'_>) {
                 let (label, path) = (words.say(key), at.field(name));
                 field::Number { label: &label, path: &path, value, unit, optional: true, whole: false }.show(ui, desk);
             }
-            if remove(ui, desk, name, is_named(&whole, "materials", name)) {
-                let mut rest = design.materials.clone();
-                rest.shift_remove(name);
-                set(desk, root.clone(), &rest, Name::about("edit-delete", name));
-            }
+            let without = || {
+                let mut rest = design.clone();
+                rest.materials.shift_remove(name);
+                rest
+            };
+            remove(ui, desk, name, (&root, without));
         });
     }
     boards::add(ui, desk);
@@ -75,7 +77,6 @@ pub(super) fn materials(ui: &mut Ui, desk: &mut Desk<'_>) {
 pub(super) fn bandings(ui: &mut Ui, desk: &mut Desk<'_>) {
     let (words, design) = (desk.words, desk.design);
     let root = FieldPath::root().field("banding");
-    let whole = serde_json::to_value(design).unwrap_or_default();
     for (name, banding) in &design.banding {
         let at = root.key(name);
         ui.push_id(("banding", name), |ui| {
@@ -91,11 +92,12 @@ pub(super) fn bandings(ui: &mut Ui, desk: &mut Desk<'_>) {
             field::text(ui, desk, (&label, &memory), &banding.finish, |text| {
                 Ok(Command::SetField { path, value: Value::String(text), name: Name::about("edit-field", &label) })
             });
-            if remove(ui, desk, name, is_named(&whole, "banding", name)) {
-                let mut rest = design.banding.clone();
-                rest.shift_remove(name);
-                set(desk, root.clone(), &rest, Name::about("edit-delete", name));
-            }
+            let without = || {
+                let mut rest = design.clone();
+                rest.banding.shift_remove(name);
+                rest
+            };
+            remove(ui, desk, name, (&root, without));
         });
     }
     let taken: Vec<&String> = design.banding.keys().collect();
@@ -160,8 +162,8 @@ pub(super) fn banded_edges(ui: &mut Ui, desk: &mut Desk<'_>) {
     let name = || Name::new("edit-banded-edges");
     for (index, rule) in rules.iter().enumerate() {
         let edges: Vec<String> = rule.edges.iter().map(|it| labels::edge(words, *it)).collect();
-        let roles: Vec<String> = rule.roles.iter().map(|it| labels::role(words, *it)).collect();
-        let title = format!("{}: {} ({})", rule.band, roles.join(", "), edges.join(", "));
+        let of: Vec<String> = rule.roles.iter().map(|it| labels::role(words, *it)).collect();
+        let title = format!("{}: {} ({})", rule.band, of.join(", "), edges.join(", "));
         CollapsingHeader::new(title).id_salt(("banded edges", index)).show(ui, |ui| {
             let options = bands.iter().map(|it| (it.clone(), Value::String(it.clone()))).collect();
             let now = bands.iter().position(|it| *it == rule.band).unwrap_or(usize::MAX);
@@ -178,13 +180,8 @@ pub(super) fn banded_edges(ui: &mut Ui, desk: &mut Desk<'_>) {
                 }
             });
             ui.label(RichText::new(words.say("band-rule-roles")).strong());
-            for role in Role::ALL {
-                let mut on = rule.roles.contains(&role);
-                if ui.checkbox(&mut on, labels::role(words, role)).changed() {
-                    let is_wanted = |it: &Role| if *it == role { on } else { rule.roles.contains(it) };
-                    let all: Vec<Role> = Role::ALL.into_iter().filter(is_wanted).collect();
-                    set(desk, at.index(index).field("roles"), &all, name());
-                }
+            if let Some(all) = roles(ui, words, &rule.roles) {
+                set(desk, at.index(index).field("roles"), &all, name());
             }
             if ui.button(words.say("band-rule-remove")).clicked() {
                 let mut left = rules.clone();
@@ -207,25 +204,22 @@ pub(super) fn banded_edges(ui: &mut Ui, desk: &mut Desk<'_>) {
     }
 }
 
-/// Whether a design, as values, names a material or banding anywhere outside the list that it stands in.
-fn is_named(whole: &Value, list: &str, name: &str) -> bool {
-    fn says(value: &Value, name: &str) -> bool {
-        match value {
-            Value::String(text) => text == name,
-            Value::Array(items) => items.iter().any(|it| says(it, name)),
-            Value::Object(fields) => fields.values().any(|it| says(it, name)),
-            _ => false,
-        }
-    }
-    whole.as_object().is_none_or(|fields| fields.iter().any(|(field, value)| field != list && says(value, name)))
-}
-
-/// The button that takes an entry away, off while something is made of it; whether it was pressed.
-fn remove(ui: &mut Ui, desk: &Desk<'_>, name: &str, in_use: bool) -> bool {
-    let label = desk.words.say_with("stock-remove-named", &[("name", &name)]);
-    let button = ui.add_enabled(!in_use, egui::Button::new(label));
+/// The button that takes an entry away, which stays while something in the design needs it: `without` is the design then.
+fn remove(ui: &mut Ui, desk: &mut Desk<'_>, name: &str, (at, without): (&FieldPath, impl FnOnce() -> Design)) {
+    let pressed = ui.button(desk.words.say_with("stock-remove-named", &[("name", &name)])).clicked();
     ui.add_space(6.0);
-    button.on_disabled_hover_text(desk.words.say("stock-in-use")).clicked()
+    if !pressed {
+        return;
+    }
+    let faults = |design: &Design| design.resolve().err().map_or(0, |faults| faults.len());
+    let without = without();
+    if faults(&without) > faults(desk.design) {
+        desk.actions.push(Action::Say(Notice::with("notice-in-use", "name", name)));
+        return;
+    }
+    // A design need not say an empty list.
+    let value = Some(value_of(&without, at)).filter(|it| !it.is_null()).unwrap_or_else(|| json!({}));
+    desk.edit(Command::SetField { path: at.clone(), value, name: Name::about("edit-delete", name) });
 }
 
 /// The field that adds an entry under a name.

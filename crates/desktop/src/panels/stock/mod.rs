@@ -4,7 +4,7 @@ mod board;
 mod materials;
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{Board, Least, MaterialKind};
+use casewright_core::design::{Board, Least, MaterialKind, Role};
 use casewright_core::expr::Dim;
 use casewright_core::length::Length;
 use casewright_core::text::FieldPath;
@@ -19,6 +19,7 @@ use crate::dialogs::stock_in::Way;
 use crate::labels;
 use crate::notice::Notice;
 use crate::theme::Palette;
+use crate::words::Words;
 
 /// Shows it.
 pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
@@ -51,6 +52,21 @@ fn set(desk: &mut Desk<'_>, path: FieldPath, value: &impl Serialize, name: Name)
     if let Ok(value) = serde_json::to_value(value) {
         desk.edit(Command::SetField { path, value, name });
     }
+}
+
+/// Roles to choose among, side by side; gives the new choice once one is changed.
+fn roles(ui: &mut Ui, words: &Words, now: &[Role]) -> Option<Vec<Role>> {
+    let mut chosen = None;
+    ui.horizontal_wrapped(|ui| {
+        for role in Role::ALL {
+            let mut on = now.contains(&role);
+            if ui.checkbox(&mut on, labels::role(words, role)).changed() {
+                let is_wanted = |it: &Role| if *it == role { on } else { now.contains(it) };
+                chosen = Some(Role::ALL.into_iter().filter(is_wanted).collect());
+            }
+        }
+    });
+    chosen
 }
 
 /// The boards, and the ways to enter more.
@@ -117,10 +133,9 @@ fn saw(ui: &mut Ui, desk: &mut Desk<'_>) {
     }
     let at = at.field("useful");
     let own = desk.design.saw.useful.is_some();
-    let size = [(300, 100)].map(|(length, width)| json!([length.to_string(), width.to_string()]));
     let options = vec![
         (words.say("saw-useful-usual"), Value::Null),
-        (words.say("saw-useful-own"), size.into_iter().next().unwrap_or_default()),
+        (words.say("saw-useful-own"), json!([desk.mm(300), desk.mm(100)])),
     ];
     choice::field(ui, desk, &words.say("saw-useful"), &at, usize::from(own), options);
     if own {
