@@ -5,6 +5,7 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use casewright_core::design::Design;
+use casewright_core::text::Fault;
 
 use crate::command::{Command, Name, Refusal};
 use crate::files::stamp::{Seen, Stamp};
@@ -27,6 +28,10 @@ pub struct FileState {
     /// Where it is.
     pub path: PathBuf,
     stamp: Stamp,
+    /// The text that its author wrote. Each saving changes this one, so that what is undone reads as it did before.
+    author: String,
+    /// What was last read or written there.
+    written: String,
     /// Its text is no longer there.
     pub gone: bool,
 }
@@ -55,7 +60,7 @@ impl Document {
         let stamp = Stamp::of(&path, text);
         let mut document = Self::new(design);
         document.saved = Some(document.design.clone());
-        document.file = Some(FileState { path, stamp, gone: false });
+        document.file = Some(FileState { path, stamp, author: text.to_owned(), written: text.to_owned(), gone: false });
         document
     }
 
@@ -161,10 +166,30 @@ impl Document {
         self.redo.last().map(|step| &step.name)
     }
 
-    /// Notes that the Design was written to a file, as this text.
-    pub fn was_saved(&mut self, path: PathBuf, text: &str) {
-        let stamp = Stamp::of(&path, text);
-        self.file = Some(FileState { path, stamp, gone: false });
+    /// The text of the author and what is to be written in its place, if the file holds the text `on_disk` now. What
+    /// somebody else wrote there meanwhile is an author's text.
+    ///
+    /// # Errors
+    /// As [`Design::to_ron_over`].
+    pub fn text_to_save(&self, on_disk: Option<String>) -> Result<(String, String), Fault> {
+        let author = match (&self.file, on_disk) {
+            (Some(file), Some(on_disk)) if file.written != on_disk => Some(on_disk),
+            (Some(file), _) => Some(file.author.clone()),
+            (None, _) => None,
+        };
+        match author {
+            Some(author) => {
+                let written = self.design.to_ron_over(&author)?;
+                Ok((author, written))
+            }
+            None => self.design.to_ron().map(|written| (written.clone(), written)),
+        }
+    }
+
+    /// Notes that the Design was written to a file, as [`Self::text_to_save`] says.
+    pub fn was_saved(&mut self, path: PathBuf, author: String, written: String) {
+        let stamp = Stamp::of(&path, &written);
+        self.file = Some(FileState { path, stamp, author, written, gone: false });
         self.saved = Some(self.design.clone());
         self.end_gesture();
     }
@@ -250,7 +275,7 @@ mod tests {
         let mut document = Document::new(sample::design());
         document.apply(&Command::Wrap("left".into())).unwrap();
         assert!(document.is_dirty());
-        document.was_saved(path, "text");
+        document.was_saved(path, "text".to_owned(), "text".to_owned());
         assert!(!document.is_dirty());
         document.undo();
         assert!(document.is_dirty());

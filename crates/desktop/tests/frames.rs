@@ -5,34 +5,18 @@
 #![expect(clippy::unwrap_used, reason = "a test may stop at the first thing that is not as it should be")]
 
 mod support;
+#[path = "support/walls.rs"]
+mod walls;
 
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use casewright_core::design::{Bay, Design, Divider, Extent, Inside};
-use casewright_core::expr::Dim;
 use egui_kittest::kittest::Queryable;
 use support::watched;
+use walls::wall_of_bays;
 
 thread_local! {
     static FRAMES: std::cell::RefCell<Vec<Duration>> = const { std::cell::RefCell::new(Vec::new()) };
-}
-
-fn bay(name: String, inside: Inside) -> Bay {
-    Bay::plain(name, inside)
-}
-
-/// Thirty columns of ten bays.
-fn wall_of_bays() -> Design {
-    let mut design = casewright_desktop::start::blank();
-    let columns = (0..30).map(|x| {
-        let bays = (0..10).map(|y| bay(format!("{x} {y}"), Inside::Open { shelves: 0 })).collect();
-        bay(format!("column {x}"), Inside::Up { bays, by: Divider::Panel })
-    });
-    design.carcass.bay = bay("wall".to_owned(), Inside::Across { bays: columns.collect(), by: Divider::Panel });
-    design.carcass.envelope.width = Extent::Fixed(Dim::new("9900"));
-    design.carcass.envelope.height = Extent::Fixed(Dim::new("3000"));
-    design
 }
 
 /// Frames while a divider is dragged there and back; the half of them took no longer than the first time given back, 99
@@ -82,7 +66,7 @@ fn no_frame_of_the_demo_takes_long() {
 fn frames_with_three_hundred_bays() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("wall.ron");
-    std::fs::write(&file, wall_of_bays().to_ron().unwrap()).unwrap();
+    std::fs::write(&file, wall_of_bays(30).to_ron().unwrap()).unwrap();
     let [middle, most, longest] = dragged(file, "Divider between column 3 and column 4");
     println!("300 bays: half of the frames within {middle:?}, 99 % within {most:?}, all within {longest:?}");
     let limit = if cfg!(debug_assertions) { 2000 } else { 100 };

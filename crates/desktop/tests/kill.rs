@@ -38,11 +38,12 @@ fn edit_and_save(folder: &Path) {
         let value = serde_json::Value::String(number.to_string());
         document.apply(&Command::SetField { path, value, name: Name::new("edit-title") }).unwrap();
         let text = document.design().to_ron().unwrap();
-        journal.write(&Entry { file: Some(file.clone()), text: text.clone() }).unwrap();
+        journal.write(&Entry { file: Some(file.clone()), text }).unwrap();
         if number % 7 == 0 {
-            write_whole(&file, &text).unwrap();
+            let (author, written) = document.text_to_save(read(&file).ok()).unwrap();
+            write_whole(&file, &written).unwrap();
             journal.clear(Some(&file));
-            document.was_saved(file.clone(), &text);
+            document.was_saved(file.clone(), author, written);
         }
         let mut report = std::io::stdout().lock();
         writeln!(report, "{number}").unwrap();

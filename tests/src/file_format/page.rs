@@ -66,7 +66,7 @@ A design is one text file in [RON](https://docs.rs/ron), UTF-8, named `something
 - Words of the file, such as `Fixed` or `Plinth`, are written as here, without quotes. Names and texts of your own have
   quotes.
 - What can be left out need not be written; below it says what holds then.
-- `//` begins a remark to the end of the line. The window keeps remarks when it saves.
+- `//` begins a remark to the end of the line. Saving leaves remarks, and all else that no edit concerns, as you wrote it.
 - A mistake is told with line and column, and with the nearest name that there is.
 
 ## Lengths

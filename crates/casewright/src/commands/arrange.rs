@@ -53,7 +53,15 @@ pub(crate) fn run(options: &ArrangeOptions) -> Result<u8, Failure> {
         let cause = "no carcass was found that can be built";
         return Err(Failure::file(&options.file, cause, "give it more time with `--seconds`, or free more things"));
     }
-    write(options, &design, &outcome)
+    write(options, &source, &design, &outcome)
+}
+
+/// The text of a proposal: that of the design with another carcass, under a line that says what it is best at.
+fn over(proposal: &Design, source: &Source<'_>, line: &str) -> Result<String, Failure> {
+    let text = source.text().trim_start_matches('\u{feff}');
+    let end = if text.contains("\r\n") { "\r\n" } else { "\n" };
+    let text = format!("// {line}{end}{text}");
+    proposal.to_ron_over(&text).map_err(|fault| Failure::of_lines(vec![fault.to_string()]))
 }
 
 fn refused(options: &ArrangeOptions, error: &RequestError) -> Failure {
@@ -71,7 +79,7 @@ fn said(values: &Values, unit: Unit) -> String {
     figures(values).map(|(it, value)| it.say(value, unit)).collect::<Vec<_>>().join(", ")
 }
 
-fn write(options: &ArrangeOptions, design: &Design, outcome: &Outcome) -> Result<u8, Failure> {
+fn write(options: &ArrangeOptions, source: &Source<'_>, design: &Design, outcome: &Outcome) -> Result<u8, Failure> {
     let stem = safe_stem(&options.file);
     let out = match &options.out {
         Some(out) => out.clone(),
@@ -84,8 +92,8 @@ fn write(options: &ArrangeOptions, design: &Design, outcome: &Outcome) -> Result
     for (index, (proposal, speech)) in outcome.proposals.iter().zip(&speeches).enumerate() {
         let line = speech.say(&proposal.line());
         let name = format!("{stem}-proposal-{}.ron", index + 1);
-        let ron = proposal.design.to_ron().map_err(|fault| Failure::of_lines(vec![fault.to_string()]))?;
-        written.push((name.clone(), format!("// {line}\n{ron}").into_bytes()));
+        let ron = over(&proposal.design, source, &line)?;
+        written.push((name.clone(), ron.into_bytes()));
         text.push_str(&format!("{}: {line}\n", out.join(&name).display()));
         for line in about(proposal) {
             text.push_str(&format!("    {}\n", speech.say(&line)));

@@ -6,7 +6,7 @@ use std::path::Path;
 use casewright_core::Length;
 use casewright_core::design::{Board, Design};
 use casewright_core::stock::{dismantle, written};
-use casewright_core::text::{FieldPath, SpanIndex};
+use casewright_core::text::Fault;
 use casewright_core::unit::{DecimalMark, Unit};
 use casewright_stock::{admitted, read_box, read_table, write_table};
 
@@ -47,7 +47,7 @@ pub(crate) fn run(options: &StockOptions) -> Result<u8, Failure> {
     }
     match (&options.out, added.is_empty()) {
         (Some(out), _) => {
-            let text = with_boards(&options.file, source.text(), &added, design.unit)?;
+            let text = with_boards(options, &source, &added, design.unit)?;
             files::write_file(out, text.as_bytes())?;
         }
         (None, false) => {
@@ -66,26 +66,17 @@ fn entry(file: &Path, board: &Board<Length>, unit: Unit) -> Result<String, Failu
 }
 
 /// The text of the design with the boards added behind those that it has; all else, comments too, as it was.
-fn with_boards(file: &Path, text: &str, added: &[Board<Length>], unit: Unit) -> Result<String, Failure> {
-    let index = SpanIndex::scan(text);
-    let mut entries = String::new();
-    for board in added {
-        let _ = writeln!(entries, "        {},", entry(file, board, unit)?);
-    }
-    let field = FieldPath::root().field("boards");
-    let new = if let Some(span) = index.span(&field) {
-        let end = span.end.saturating_sub(1);
-        let (head, tail) = (text.get(..end).unwrap_or_default(), text.get(end..).unwrap_or_default());
-        let head = head.trim_end();
-        let comma = if head.ends_with(['[', ',']) { "" } else { "," };
-        // A comment in the last line would swallow the comma.
-        let comma = if head.lines().last().is_some_and(|line| line.contains("//")) { "" } else { comma };
-        format!("{head}{comma}\n{entries}    {tail}")
-    } else {
-        let at = index.locate_label(&FieldPath::root().field("carcass")).map_or(0, |it| index.byte(it));
-        let (head, tail) = (text.get(..at).unwrap_or_default(), text.get(at..).unwrap_or_default());
-        format!("{head}boards: [\n{entries}    ],\n    {tail}")
-    };
+fn with_boards(
+    options: &StockOptions,
+    source: &Source<'_>,
+    added: &[Board<Length>],
+    unit: Unit,
+) -> Result<String, Failure> {
+    let file = &options.file;
+    let mut design = source.design()?;
+    design.boards.extend(added.iter().map(|board| written(board, unit)));
+    let internal = |fault: Fault| Failure::file(file, fault.to_string(), "please report this");
+    let new = design.to_ron_over(source.text()).map_err(internal)?;
     // What is written must be a design.
     Design::from_ron(&new).map_err(|faults| {
         let cause = faults.first().map_or_else(String::new, ToString::to_string);

@@ -1,15 +1,15 @@
 //! Designs from text and back: the file layout, its version, and every fault that can be told from the text.
 //!
 //! Reading goes in two steps. First the shape: brackets, field names and types, where RON's reader stops at the first
-//! mistake. Then the meaning, where all faults are collected together. A design knows nothing of the comments in its file:
-//! whoever writes it back puts them in again.
+//! mistake. Then the meaning, where all faults are collected together. A design knows nothing of the layout of its file and
+//! of the comments in it: `rewrite` keeps them.
 
 use std::borrow::Cow;
 
 use ron::{Options, extensions::Extensions, ser::PrettyConfig};
 
 use super::{Design, SCHEMA, validate};
-use crate::text::{Fault, FieldPath, SpanIndex, spans::ScanProblem};
+use crate::text::{Fault, FieldPath, SpanIndex, fold::folded, spans::ScanProblem};
 
 /// The longest file that is read, in bytes; far above any piece of furniture.
 pub const MAX_BYTES: usize = 4_000_000;
@@ -74,10 +74,14 @@ impl Design {
     /// # Errors
     /// None is known; a failure of RON's writer would be an internal error.
     pub fn to_ron(&self) -> Result<String, Fault> {
+        self.to_pretty().map(|text| folded(&text))
+    }
+
+    /// As [`Self::to_ron`], each value on a line of its own.
+    pub(super) fn to_pretty(&self) -> Result<String, Fault> {
         let style = PrettyConfig::new().new_line("\n").indentor("    ").struct_names(false);
         options()
             .to_string_pretty(self, style)
-            .map(|text| super::fold::folded(&text))
             .map_err(|error| Fault::new(format!("internal error in writing the design, please report it ({error})")))
     }
 }

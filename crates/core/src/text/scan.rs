@@ -18,7 +18,7 @@ pub(super) enum Kind<'t> {
 }
 
 /// A kind of bracket.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Bracket {
     Round,
     Square,
@@ -35,18 +35,27 @@ pub(super) struct Word<'t> {
 pub(super) struct Words<'t> {
     text: &'t str,
     at: usize,
+    /// The comments that were skipped.
+    comments: Vec<Range<usize>>,
 }
 
 impl<'t> Words<'t> {
     /// The words behind the attributes (`#![enable(...)]`) at the head of the text.
     pub(super) fn new(text: &'t str) -> Self {
-        let mut words = Self { text, at: 0 };
+        let mut words = Self { text, at: 0, comments: Vec::new() };
         while words.skip_space().is_none() && words.rest().starts_with('#') {
             if !words.skip_attribute() {
                 break;
             }
         }
         words
+    }
+
+    /// All words and all comments; what never ends is not among the comments.
+    pub(super) fn all(text: &'t str) -> (Vec<Word<'t>>, Vec<Range<usize>>) {
+        let mut words = Self::new(text);
+        let all = words.by_ref().collect();
+        (all, words.comments)
     }
 
     fn rest(&self) -> &'t str {
@@ -71,6 +80,7 @@ impl<'t> Words<'t> {
             }
         }
         self.at = before;
+        self.comments.retain(|comment| comment.start < before);
         false
     }
 
@@ -80,16 +90,18 @@ impl<'t> Words<'t> {
             let rest = self.rest();
             let trimmed = rest.trim_start_matches(is_space);
             self.at += rest.len() - trimmed.len();
-            if trimmed.starts_with("//") {
-                self.at += trimmed.find('\n').unwrap_or(trimmed.len());
+            let length = if trimmed.starts_with("//") {
+                trimmed.find('\n').unwrap_or(trimmed.len())
             } else if trimmed.starts_with("/*") {
                 match block_comment(trimmed) {
-                    Some(length) => self.at += length,
+                    Some(length) => length,
                     None => return Some(self.at),
                 }
             } else {
                 return None;
-            }
+            };
+            self.comments.push(self.at..self.at + length);
+            self.at += length;
         }
     }
 }
@@ -125,12 +137,12 @@ impl<'t> Iterator for Words<'t> {
 }
 
 /// Pattern_White_Space, which RON skips between words.
-fn is_space(c: char) -> bool {
+pub(super) fn is_space(c: char) -> bool {
     matches!(c, ' ' | '\t'..='\r' | '\u{85}' | '\u{200E}' | '\u{200F}' | '\u{2028}' | '\u{2029}')
 }
 
 /// The length of the block comment, which may hold others, at the start of `text`; `None` if it never ends.
-fn block_comment(text: &str) -> Option<usize> {
+pub(super) fn block_comment(text: &str) -> Option<usize> {
     let (mut depth, mut at) = (0_usize, 0);
     loop {
         let rest = text.get(at..)?;

@@ -54,25 +54,32 @@ pub enum ScanProblem {
     Unclosed(Position),
 }
 
+/// One value of a text.
 #[derive(Clone, Debug)]
-struct Node {
-    span: Range<usize>,
-    shape: Shape,
-    children: Vec<Child>,
+pub(super) struct Node {
+    /// With the name of its alternative.
+    pub(super) span: Range<usize>,
+    /// Its opening bracket; its end if it has none.
+    pub(super) open: usize,
+    pub(super) shape: Shape,
+    pub(super) children: Vec<Child>,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Shape {
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Shape {
     Leaf,
     Within(Bracket),
 }
 
+/// A value inside another one.
 #[derive(Clone, Debug)]
-struct Child {
-    segment: Segment,
+pub(super) struct Child {
+    pub(super) segment: Segment,
     /// The name or key; the value itself for a place in a list.
-    label: Range<usize>,
-    node: usize,
+    pub(super) label: Range<usize>,
+    pub(super) node: usize,
+    /// The comma behind it, if there is one.
+    pub(super) comma: Option<usize>,
 }
 
 impl Node {
@@ -125,6 +132,11 @@ impl<'t> SpanIndex<'t> {
     #[must_use]
     pub fn duplicates(&self) -> &[Duplicate] {
         &self.duplicates
+    }
+
+    /// All values, each before those inside it; the first is the whole, if there is any.
+    pub(super) fn nodes(&self) -> &[Node] {
+        &self.nodes
     }
 
     /// The position of a byte of the text.
@@ -279,7 +291,7 @@ impl Scanner<'_> {
                     false
                 }
                 Kind::Comma => {
-                    self.settle();
+                    self.comma(word.span.start);
                     false
                 }
                 Kind::Close(bracket) => self.close(*bracket, &word),
@@ -297,8 +309,8 @@ impl Scanner<'_> {
         true
     }
 
-    fn add(&mut self, span: Range<usize>, shape: Shape) -> usize {
-        self.index.nodes.push(Node { span, shape, children: Vec::new() });
+    fn add(&mut self, span: Range<usize>, open: usize, shape: Shape) -> usize {
+        self.index.nodes.push(Node { span, open, shape, children: Vec::new() });
         self.index.nodes.len() - 1
     }
 
@@ -307,7 +319,7 @@ impl Scanner<'_> {
             return self.fail(ScanProblem::TooDeep(self.index.position(opened)));
         }
         self.settle();
-        let node = self.add(start..self.index.text.len(), Shape::Within(bracket));
+        let node = self.add(start..self.index.text.len(), opened, Shape::Within(bracket));
         self.frames.push(Frame {
             node,
             bracket,
@@ -322,7 +334,8 @@ impl Scanner<'_> {
 
     fn leaf(&mut self, word: Word<'_>) -> bool {
         self.settle();
-        let node = self.add(word.span, Shape::Leaf);
+        let end = word.span.end;
+        let node = self.add(word.span, end, Shape::Leaf);
         self.complete(node)
     }
 
@@ -359,6 +372,15 @@ impl Scanner<'_> {
         frame.label = Some((segment, node.span.clone()));
     }
 
+    /// The value before a comma is complete.
+    fn comma(&mut self, at: usize) {
+        self.settle();
+        let node = self.frames.last().map(|frame| frame.node);
+        if let Some(last) = node.and_then(|node| self.index.nodes.get_mut(node)?.children.last_mut()) {
+            last.comma.get_or_insert(at);
+        }
+    }
+
     /// Hangs the last complete value below its parent.
     fn settle(&mut self) {
         let Some(frame) = self.frames.last_mut() else {
@@ -380,7 +402,7 @@ impl Scanner<'_> {
             self.index.duplicates.push(Duplicate { path, first, second });
         }
         if let Some(parent) = self.index.nodes.get_mut(parent) {
-            parent.children.push(Child { segment, label, node });
+            parent.children.push(Child { segment, label, node, comma: None });
         }
     }
 

@@ -13,8 +13,8 @@ use crate::dialogs::guide::Guide;
 use crate::dialogs::question::{Answer, Next, Question};
 use crate::document::Document;
 use crate::export::Target;
+use crate::files;
 use crate::files::stamp::Seen;
-use crate::files::{self, comments};
 use crate::lengths::Lengths;
 use crate::notice::Notice;
 use crate::selection::Selection;
@@ -228,23 +228,21 @@ impl App {
             self.file_changed(&text);
             return;
         }
-        let text = match self.document.design().to_ron() {
-            Ok(text) => text,
+        let on_disk = self.document.path().and_then(|before| files::read(before).ok());
+        let (author, written) = match self.document.text_to_save(on_disk) {
+            Ok(texts) => texts,
             Err(fault) => {
                 self.say(Notice::with("notice-not-saved", "error", fault.to_string()));
                 return;
             }
         };
-        // What a person wrote beside the values stays beside them.
-        let before = self.document.path().and_then(|before| files::read(before).ok());
-        let text = before.map_or_else(|| text.clone(), |before| comments::kept(&before, &text));
-        match files::write_whole(path, &text) {
+        match files::write_whole(path, &written) {
             Ok(()) => {
                 if let Some(journal) = &self.journal {
                     journal.clear(self.document.path());
                 }
                 let is_elsewhere = self.document.path() != Some(path);
-                self.document.was_saved(path.to_owned(), &text);
+                self.document.was_saved(path.to_owned(), author, written);
                 self.settings.remember(path);
                 self.say(Notice::with("notice-saved", "file", path.display().to_string()));
                 if is_elsewhere {

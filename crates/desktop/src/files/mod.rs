@@ -2,7 +2,6 @@
 //! old or the new text is there.
 
 pub mod beside;
-pub mod comments;
 pub mod folder;
 pub mod journal;
 pub mod settings;
