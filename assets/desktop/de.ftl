@@ -9,7 +9,7 @@ bar-unsaved = Änderungen nicht gespeichert
 bar-untitled = Ohne Titel
 bar-working = wird berechnet
 
-deed-new = Neuer Entwurf
+deed-new = Neu
 deed-open = Öffnen…
 deed-save = Speichern
 deed-save-as = Speichern unter…
@@ -685,7 +685,7 @@ help-band-bar = Länge einer Stange, wie sie gekauft wird, für Umleimer in gera
 thing-row = Gegenstand { $name } in der Liste
 
 # Vorschläge
-deed-arrange = Korpusse vorschlagen
+deed-arrange = Korpus vorschlagen
 deed-arrange-bay = Aufteilungen des gewählten Fachs vorschlagen
 edit-arrange = Vorschlag übernehmen
 edit-arrange-bay = Aufteilung von { $about } übernehmen

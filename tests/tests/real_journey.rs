@@ -241,7 +241,7 @@ mod places {
     pub(super) const MORE_MACHINES: (i32, i32) = (793, 363);
     pub(super) const DRAW: (i32, i32) = (480, 753);
     pub(super) const NOWHERE: (i32, i32) = (1000, 60);
-    pub(super) const CONTAINER_2: (i32, i32) = (70, 279);
+    pub(super) const CONTAINER_2: (i32, i32) = (70, 311);
     pub(super) const OPEN_BAY: (i32, i32) = (788, 238);
     pub(super) const DIVIDER: (i32, i32) = (661, 259);
     pub(super) const DIVIDER_LEFT: (i32, i32) = (580, 259);
