@@ -150,11 +150,7 @@ mend more feet under the uprights, or let the sides stand on the floor",
     let it = bench(&[strong, light]);
     assert!(all(&it, &CheckOptions::default()).iter().all(|it| it.check != "foot.load"));
     let weak = ("stand: Floor", "stand: Castors(height: 150, load_kg: 50)");
-    check(
-        &[weak, light],
-        "foot.load",
-        "X",
-    );
+    check(&[weak, light], "foot.load", "X");
     // What a castor carries is not what a foot does; and of one higher than usual nothing is known.
     let castors = ("stand: Floor", "stand: Castors(height: 100)");
     check(

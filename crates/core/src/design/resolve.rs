@@ -606,9 +606,7 @@ impl<L, M> Walk<'_, L, M> {
                 set_back: self.gap(set_back, &at.field("set_back")),
                 load_kg: *load_kg,
             },
-            Stand::Feet { height, load_kg } => {
-                Stand::Feet { height: self.size(height, &at_height), load_kg: *load_kg }
-            }
+            Stand::Feet { height, load_kg } => Stand::Feet { height: self.size(height, &at_height), load_kg: *load_kg },
             Stand::Castors { height, load_kg } => {
                 Stand::Castors { height: self.size(height, &at_height), load_kg: *load_kg }
             }

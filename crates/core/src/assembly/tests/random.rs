@@ -171,7 +171,11 @@ fn boards(thick_back: bool) -> BTreeMap<Role, String> {
 fn stand() -> impl Strategy<Value = Stand<Length>> {
     prop_oneof![
         Just(Stand::Floor),
-        (tenths(600..1200), tenths(300..600)).prop_map(|(height, set_back)| Stand::Plinth { height, set_back, load_kg: None }),
+        (tenths(600..1200), tenths(300..600)).prop_map(|(height, set_back)| Stand::Plinth {
+            height,
+            set_back,
+            load_kg: None
+        }),
         tenths(600..1200).prop_map(|height| Stand::Feet { height, load_kg: None }),
         tenths(600..1200).prop_map(|height| Stand::Castors { height, load_kg: None }),
     ]
