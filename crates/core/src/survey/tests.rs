@@ -167,6 +167,9 @@ fn a_sill_is_no_ceiling() {
     check(1244, None, None, true, ("window sill", Some(180)), None);
 }
 
+/// A piece of the plane over a niche, mm: ranges of x and z, without end where nothing is given.
+type Plane = (Option<(f64, f64)>, f64, Option<f64>);
+
 /// What hangs near the end of a niche ends it only if it runs across and reaches over the piece; beside it the niche ends where
 /// it did, and a room ends at its ceiling.
 #[test]
@@ -194,8 +197,7 @@ fn what_ends_a_niche_runs_across_it() {
         let it = overhead(&design, &piece).unwrap_or_else(|| panic!("the niche has a height"));
         (it, room_height(&design, &piece), blocks(&design, &piece))
     };
-    // Ranges of x and z, without end where nothing is given.
-    let planes = |it: &Overhead| -> Vec<(Option<(f64, f64)>, f64, Option<f64>)> {
+    let planes = |it: &Overhead| -> Vec<Plane> {
         let range = |(from, to): (Length, Length)| (from.mm(), to.mm());
         it.planes.iter().map(|it| (it.x.map(range), it.z.0.mm(), it.z.1.map(Length::mm))).collect()
     };
