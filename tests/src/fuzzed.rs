@@ -5,8 +5,9 @@
 use casewright_core::design::{Bay, Design};
 use casewright_core::expr::Scope;
 use casewright_core::pipeline::derive;
+use casewright_core::unit::DecimalMark;
 use casewright_core::unit::Unit;
-use casewright_stock::{read_box, read_table, write_table};
+use casewright_stock::{TableForm, read_box, read_table, write_table_as};
 
 /// Does something with anything at all.
 pub type Run = fn(&[u8]);
@@ -57,9 +58,13 @@ pub fn table(bytes: &[u8]) {
     let Ok(text) = std::str::from_utf8(bytes) else { return };
     for unit in [Unit::default(), Unit::inch(32).unwrap_or_default()] {
         if let Ok(boards) = read_table(text, unit) {
-            let written = write_table(&boards, unit);
-            let again = read_table(&written, unit).expect("what was written can be read");
-            assert_eq!(boards, again, "written and read they are other boards:\n{written}");
+            for form in
+                [TableForm::default(), TableForm::of(DecimalMark::Comma), TableForm::clipboard(DecimalMark::Comma)]
+            {
+                let written = write_table_as(&boards, unit, form);
+                let again = read_table(&written, unit).expect("what was written can be read");
+                assert_eq!(boards, again, "written and read they are other boards:\n{written}");
+            }
         }
         let _either = read_box(text, unit);
     }

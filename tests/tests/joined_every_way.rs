@@ -110,7 +110,8 @@ fn templates_for_pins_and_cups_are_full_size() {
         .filter_map(|it| if let Machining::Hole(hole) = it { Some(hole_in_world(door, hole).entry.y) } else { None })
         .min()
         .expect("it has hinges");
-    let said =
-        format!("first hole {} from the lower edge", (lowest - door.cuboid.range(Axis::Y).0).mm()).replace('.', ",");
+    // In the note, a sentence, with the decimal mark of the language.
+    let said = format!("first hole {} from the lower edge", (lowest - door.cuboid.range(Axis::Y).0).mm());
+    assert!(said.contains('.'), "{said}");
     assert!(words.contains(&said), "{said} in {words}");
 }

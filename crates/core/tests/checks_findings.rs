@@ -150,6 +150,7 @@ mend more feet under the uprights, or let the sides stand on the floor",
     let it = bench(&[strong, light]);
     assert!(all(&it, &CheckOptions::default()).iter().all(|it| it.check != "foot.load"));
     let weak = ("stand: Floor", "stand: Castors(height: 150, load_kg: 50)");
+    // 50 kg x 9.807 = 490 N.
     check(
         &[weak, light],
         "foot.load",

@@ -17,7 +17,7 @@ use casewright_drawing::furniture::{
 use casewright_drawing::kurbo::Affine;
 use casewright_drawing::write_pdf::pdf_pack_watched;
 use casewright_drawing::{ComposeError, Display, LineGroup, PdfError, number_sheets, pdf_pack, svg_display, svg_sheet};
-use casewright_stock::write_table;
+use casewright_stock::{TableForm, write_table_as};
 
 pub use stem::safe_stem;
 
@@ -135,7 +135,8 @@ pub fn everything(
     files.push(file("-fittings.csv", lists::fittings(scene)?));
     files.push(file("-cutting.csv", lists::cutting(scene, plan)?));
     files.push(file("-buying.csv", lists::buying(scene, plan)?));
-    let left = write_table(&remains(scene.design, plan), scene.design.unit);
+    let form = TableForm::of(lists::mark(scene));
+    let left = write_table_as(&remains(scene.design, plan), scene.design.unit, form);
     files.push(file("-stock-after.csv", left.into_bytes()));
     Ok(Everything { files, sheets: pack.sheets.len(), omitted: pack.omitted })
 }

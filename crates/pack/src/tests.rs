@@ -2,7 +2,8 @@
 
 use casewright_core::design::Design;
 use casewright_core::pipeline::{Derived, derive};
-use casewright_stock::PlanOptions;
+use casewright_drawing::Language;
+use casewright_stock::{PlanOptions, read_table};
 
 use super::*;
 
@@ -36,6 +37,26 @@ fn a_pack_has_its_sheets_lists_and_the_stock_that_is_left() {
     assert_eq!(steps.last(), Some(&Step::Writing(all.sheets, all.sheets)));
     assert_eq!(sheet_number(names[1], "t"), Some(1));
     assert_eq!(sheet_number("t-parts.csv", "t"), None);
+}
+
+/// The stock that is left has the separator and decimal mark of the other lists, and reads back.
+#[test]
+fn the_stock_that_is_left_is_in_the_language_of_the_lists() {
+    let (work, plan) = trolley();
+    let options = || PackOptions { only: vec![Chapter::Lists], ..PackOptions::default() };
+    let left = |scene: &Scene<'_>| {
+        let all = everything(scene, &plan, options(), "t", &mut |_| true).unwrap();
+        let file = all.files.into_iter().find(|it| it.name == "t-stock-after.csv").unwrap();
+        String::from_utf8(file.bytes).unwrap()
+    };
+    let scene = Scene::from(&work);
+    let german = scene.speech_of(Language::German);
+    let (english, german) = (left(&scene), left(&scene.in_language(&german)));
+    assert!(english.starts_with("name,material,length (mm),") && german.starts_with("name;material;length (mm);"));
+    let unit = work.design.unit;
+    let boards = read_table(&english, unit).unwrap();
+    assert!(!boards.is_empty());
+    assert_eq!(read_table(&german, unit), Ok(boards));
 }
 
 #[test]

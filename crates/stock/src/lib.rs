@@ -4,8 +4,8 @@
 //! Pure: no files, no clock.
 //!
 //! - [`plan()`] asks for a [`CuttingPlan`](casewright_core::stock::CuttingPlan).
-//! - [`read_table`] and [`write_table`] bring boards in from a pasted table and out again; [`read_box`] an old cabinet; [`admitted`]
-//!   lets them into a design.
+//! - [`read_table`] and [`write_table`] bring boards in from a pasted table and out again ([`TableForm`]: with which separator and
+//!   decimal mark); [`read_box`] an old cabinet; [`admitted`] lets them into a design.
 
 mod admit;
 mod bars;
@@ -19,7 +19,7 @@ mod words;
 
 pub use admit::{StrangeMaterial, admitted};
 pub use old_box::read_box;
-pub use table::{TableError, read_table, write_table};
+pub use table::{Separator, TableError, TableForm, read_table, write_table, write_table_as};
 
 pub use plan::{PlanError, PlanOptions, plan, plan_watched};
 

@@ -6,7 +6,64 @@
 use casewright_core::Length;
 use casewright_core::design::{Board, BoardEdge, BoardSource, KeptBand, Role};
 use casewright_core::expr::{Dim, Scope};
-use casewright_core::unit::Unit;
+use casewright_core::unit::{DecimalMark, Unit};
+
+#[cfg(test)]
+mod tests;
+
+/// What parts the cells of a table that is written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Separator {
+    /// For other programs (RFC 4180).
+    #[default]
+    Comma,
+    /// For spreadsheets of countries with decimal commas.
+    Semicolon,
+    /// For the clipboard: any spreadsheet puts it into columns.
+    Tab,
+}
+
+impl Separator {
+    /// All of them, a tab first: the first that a heading has is what parts its cells.
+    pub const ALL: [Self; 3] = [Self::Tab, Self::Semicolon, Self::Comma];
+
+    /// The byte itself.
+    #[must_use]
+    pub const fn byte(self) -> u8 {
+        match self {
+            Self::Comma => b',',
+            Self::Semicolon => b';',
+            Self::Tab => b'\t',
+        }
+    }
+}
+
+/// How a table is written: comma and decimal point, if nothing else is said. [`read_table`] reads every form.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct TableForm {
+    /// What parts the cells.
+    pub separator: Separator,
+    /// The mark in lengths and prices.
+    pub mark: DecimalMark,
+}
+
+impl TableForm {
+    /// A file for spreadsheets of a language with this decimal mark.
+    #[must_use]
+    pub const fn of(mark: DecimalMark) -> Self {
+        let separator = match mark {
+            DecimalMark::Point => Separator::Comma,
+            DecimalMark::Comma => Separator::Semicolon,
+        };
+        Self { separator, mark }
+    }
+
+    /// Text for the clipboard, in a language with this decimal mark.
+    #[must_use]
+    pub const fn clipboard(mark: DecimalMark) -> Self {
+        Self { separator: Separator::Tab, mark }
+    }
+}
 
 /// One line of a table that is no board.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -46,12 +103,12 @@ const COLUMNS: [&str; 16] = [
 /// Every line that is no board, with what to write.
 pub fn read_table(text: &str, unit: Unit) -> Result<Vec<Board<Length>>, Vec<TableError>> {
     let first = text.lines().find(|line| !line.trim().is_empty()).unwrap_or_default();
-    let delimiter = ['\t', ';', ','].into_iter().find(|it| first.contains(*it)).unwrap_or(',');
+    let separator = Separator::ALL.into_iter().find(|it| first.as_bytes().contains(&it.byte())).unwrap_or_default();
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
         .trim(csv::Trim::All)
-        .delimiter(delimiter as u8)
+        .delimiter(separator.byte())
         .from_reader(text.trim_start_matches('\u{feff}').as_bytes());
     let mut columns: Option<Vec<Option<usize>>> = None;
     let (mut boards, mut errors) = (Vec::new(), Vec::new());
@@ -222,18 +279,26 @@ fn list(cell: &str) -> impl Iterator<Item = &str> {
     cell.split('|').map(str::trim).filter(|it| !it.is_empty())
 }
 
-/// The boards as CSV (RFC 4180, comma), as [`read_table`] reads them; good rectangles have no column.
+/// The boards as CSV (RFC 4180, comma and decimal point), as [`read_table`] reads them; good rectangles have no column.
 #[must_use]
 pub fn write_table(boards: &[Board<Length>], unit: Unit) -> String {
+    write_table_as(boards, unit, TableForm::default())
+}
+
+/// The same in another form. Heads and words stay as [`read_table`] knows them.
+#[must_use]
+pub fn write_table_as(boards: &[Board<Length>], unit: Unit, form: TableForm) -> String {
     let number = |length: Length| match unit {
-        Unit::Millimetre { .. } => length.mm().to_string(),
+        Unit::Millimetre { .. } => form.mark.put(&length.mm().to_string()),
         Unit::Inch { .. } => {
             // Fine enough that every nanometre reads back.
-            format!("{:.9}", length.mm() / 25.4).trim_end_matches('0').trim_end_matches('.').to_owned()
+            let inches = format!("{:.9}", length.mm() / 25.4);
+            form.mark.put(inches.trim_end_matches('0').trim_end_matches('.'))
         }
     };
     let strip = |length: Length| if length == Length::ZERO { String::new() } else { number(length) };
-    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    let mut builder = csv::WriterBuilder::new();
+    let mut writer = builder.terminator(csv::Terminator::CRLF).delimiter(form.separator.byte()).from_writer(Vec::new());
     // Writing to memory cannot fail, so the results are dropped.
     let _ = writer.write_record(COLUMNS.map(|name| match name {
         "length" | "width" | "thickness" => format!("{name} ({})", unit.symbol()),
@@ -259,7 +324,7 @@ pub fn write_table(boards: &[Board<Length>], unit: Unit) -> String {
             banded.join(" | "),
             board.finish.clone(),
             roles.join(" | "),
-            board.price.map(|it| it.to_string()).unwrap_or_default(),
+            board.price.map(|it| form.mark.put(&it.to_string())).unwrap_or_default(),
         ]);
     }
     writer.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()

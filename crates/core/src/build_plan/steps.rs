@@ -169,7 +169,7 @@ impl Planner<'_> {
                 format!("Lay {} shelves, all alike, on their pins, {from}: {}", bodies.len(), numbers.join(", "))
             }
             BodyKind::LooseShelf => format!("Lay {name} on its pins, {from}"),
-            BodyKind::SetFront => format!("Set {name} with even reveals and screw it on from behind, {from}"),
+            BodyKind::SetFront => format!("Set {name} with even reveals, {from}; screw it on from within"),
             BodyKind::Mover if waits_for_front(assembly, first) => {
                 format!("Hang {name} in its slides, without its front, {from}")
             }

@@ -47,8 +47,9 @@ pub struct Niche<L = Dim> {
     /// Clear height, if something limits it.
     #[serde(default = "Option::default", skip_serializing_if = "Option::is_none")]
     pub height: Option<L>,
-    /// What ends it above, if that is not the ceiling of the room: a window sill, a beam. An obstacle whose underside is
-    /// there needs no name here. What is no ceiling reaches as far out as the niche, or as the piece, is deep.
+    /// What ends it above, if that is not the ceiling of the room: a window sill, a beam. In a niche lower than 2000 mm an
+    /// obstacle whose underside is there needs no name here, if it runs across the niche or the piece and hangs 80 mm or more
+    /// over it. What is no ceiling reaches as far out as the niche, or as the piece, is deep.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub above: Option<String>,
     /// Depth, if something limits it.

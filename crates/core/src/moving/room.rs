@@ -162,10 +162,13 @@ pub fn site_bodies(design: &Resolved, assembly: &Assembly) -> Vec<Fixed> {
         let height = ((top.height - top.thickness).mm(), top.height.mm());
         room(RoomSide::NeighbourWorktop, [x, height, (0.0, top.depth.mm())]);
     }
-    if let Some(it) = overhead(design, &assembly.envelope).filter(|it| !it.is_obstacle) {
-        let ranges = [everywhere, (it.height.mm(), FAR_MM), (0.0, it.reach.map_or(FAR_MM, Length::mm))];
-        let kind = FixedKind::Room(RoomSide::Above);
-        all.push(Fixed { name: it.name, kind, solid: Solid::Box(ranges), keep_mm: 0.0 });
+    if let Some(it) = overhead(design, &assembly.envelope) {
+        for plane in it.planes {
+            let x = plane.x.map_or(everywhere, |(from, to)| (from.mm(), to.mm()));
+            let z = (plane.z.0.mm(), plane.z.1.map_or(FAR_MM, Length::mm));
+            let solid = Solid::Box([x, (it.height.mm(), FAR_MM), z]);
+            all.push(Fixed { name: plane.name, kind: FixedKind::Room(RoomSide::Above), solid, keep_mm: 0.0 });
+        }
     }
     all
 }

@@ -17,5 +17,5 @@ mod tests;
 pub use bring_in::{Block, BringIn, Pose, blocks, bring_in};
 pub use gaps::{Gap, Scribe, gaps, scribes};
 pub use largest::{Largest, largest};
-pub use overhead::{Overhead, overhead, room_height};
+pub use overhead::{Overhead, OverheadPlane, overhead, room_height};
 pub use tilt::{Raising, raising};

@@ -134,8 +134,8 @@ fn a_sill_is_no_ceiling() {
                 design.site.obstacles = vec![Obstacle {
                     name: "window sill".to_owned(),
                     kind: ObstacleKind::Sill,
-                    corner: (mm(100), mm(1240), mm(0)),
-                    size: (mm(700), mm(40), mm(180)),
+                    corner: (mm(0), mm(1240), mm(0)),
+                    size: (mm(900), mm(40), mm(180)),
                     keep_clear: None,
                     shape: ObstacleShape::Box,
                     swing: None,
@@ -147,7 +147,10 @@ fn a_sill_is_no_ceiling() {
                 (expected.0, expected.1.map(mm)),
                 "{height} {above:?} {obstacle}"
             );
-            assert_eq!((found.height, found.is_obstacle), (mm(height), obstacle && above.is_none() && height == 1244));
+            let under = obstacle && height == 1244;
+            assert_eq!((found.height, found.underside), (mm(height), mm(if under { 1240 } else { height })));
+            // A sill across the niche is a body of its own, and leaves nothing of the plane.
+            assert_eq!(found.planes.is_empty(), under);
             assert_eq!(room_height(&design, &piece), room, "{height} {above:?} {obstacle}");
             // What is brought in goes under the same.
             let named = blocks(&design, &piece).into_iter().map(|it| it.name).collect::<Vec<_>>();
@@ -162,6 +165,72 @@ fn a_sill_is_no_ceiling() {
     check(2300, Some("beam"), None, false, ("beam", Some(580)), None);
     check(2300, Some("beam"), Some(300), false, ("beam", Some(300)), None);
     check(1244, None, None, true, ("window sill", Some(180)), None);
+}
+
+/// A piece of the plane over a niche, mm: ranges of x and z, without end where nothing is given.
+type Plane = (Option<(f64, f64)>, f64, Option<f64>);
+
+/// What hangs near the end of a niche ends it only if it runs across and reaches over the piece; beside it the niche ends where
+/// it did, and a room ends at its ceiling.
+#[test]
+fn what_ends_a_niche_runs_across_it() {
+    let piece = Cuboid::from_ranges((mm(20), mm(880)), (mm(0), mm(960)), (mm(20), mm(580)));
+    let found = |height: i64, depth: Option<i64>, kind, corner: [i64; 3], size: [i64; 3]| {
+        let mut design = sample::design();
+        design.site.niche = Some(Niche {
+            width: mm(900),
+            height: Some(mm(height)),
+            above: None,
+            depth: depth.map(mm),
+            left_wall: true,
+            right_wall: true,
+        });
+        design.site.obstacles = vec![Obstacle {
+            name: "body".to_owned(),
+            kind,
+            corner: (mm(corner[0]), mm(corner[1]), mm(corner[2])),
+            size: (mm(size[0]), mm(size[1]), mm(size[2])),
+            keep_clear: None,
+            shape: ObstacleShape::Box,
+            swing: None,
+        }];
+        let it = overhead(&design, &piece).unwrap_or_else(|| panic!("the niche has a height"));
+        (it, room_height(&design, &piece), blocks(&design, &piece))
+    };
+    let planes = |it: &Overhead| -> Vec<Plane> {
+        let range = |(from, to): (Length, Length)| (from.mm(), to.mm());
+        it.planes.iter().map(|it| (it.x.map(range), it.z.0.mm(), it.z.1.map(Length::mm))).collect()
+    };
+    let (pipe, sill) = (ObstacleKind::Pipe, ObstacleKind::Sill);
+    // Under a ceiling: a pipe, a beam across the whole room. The ceiling has no end before it, and the piece is raised.
+    for (corner, size) in [([100, 2385, 0], [700, 15, 15]), ([0, 2390, 100], [900, 10, 300])] {
+        let (it, room, blocks) = found(2400, None, pipe, corner, size);
+        assert_eq!((it.name.as_str(), it.reach, room), ("the ceiling", None, Some(mm(2400))));
+        assert_eq!(planes(&it), [(None, 0.0, None)]);
+        assert!(blocks.iter().any(|it| it.name == "the ceiling" && it.z.1 >= 10_000.0), "{blocks:?}");
+    }
+    // In a low niche: a pipe across it at the wall, a shelf beside, a beam before the piece.
+    for (kind, corner, size) in [
+        (pipe, [0, 1235, 0], [900, 15, 40]),
+        (sill, [0, 1240, 0], [500, 30, 300]),
+        (sill, [0, 1240, 560], [900, 30, 300]),
+    ] {
+        let (it, room, _) = found(1240, None, kind, corner, size);
+        assert_eq!(
+            (it.name.as_str(), it.reach, room),
+            ("the upper end of the niche", Some(mm(580)), None),
+            "{corner:?}"
+        );
+        assert_eq!((planes(&it), it.underside), (vec![(None, 0.0, Some(580.0))], mm(1240)));
+    }
+    // A sill across the piece, not the niche: beside it, and before it in a niche that is deeper, the niche ends as it did.
+    let (it, _, _) = found(1240, None, sill, [20, 1235, 0], [860, 30, 200]);
+    assert_eq!((it.name.as_str(), it.reach, it.underside), ("body", Some(mm(200)), mm(1235)));
+    assert_eq!(planes(&it), [(Some((0.0, 20.0)), 0.0, Some(200.0)), (Some((880.0, 900.0)), 0.0, Some(200.0))]);
+    let (it, _, _) = found(1240, Some(600), sill, [-50, 1240, 50], [1000, 30, 200]);
+    assert_eq!((it.name.as_str(), it.reach), ("body", Some(mm(600))));
+    assert_eq!(planes(&it), [(Some((0.0, 900.0)), 0.0, Some(50.0)), (Some((0.0, 900.0)), 250.0, Some(600.0))],);
+    assert!(it.planes.iter().all(|it| it.name == "the upper end of the niche"));
 }
 
 proptest! {

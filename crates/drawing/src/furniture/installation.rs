@@ -143,7 +143,7 @@ fn raised(scene: &Scene<'_>) -> Lines {
         lines.push((text, true));
     }
     if let Some(above) = overhead(scene.design, envelope).filter(|it| !it.is_ceiling) {
-        let free = above.height - envelope.max.y;
+        let free = above.underside - envelope.max.y;
         let text =
             format!("raise it in the room, not under {}; pushed in under that it has {} free", above.name, f(free));
         lines.push((text, true));

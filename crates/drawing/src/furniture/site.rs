@@ -57,9 +57,11 @@ fn planes(scene: &Scene<'_>) -> Vec<(String, Cuboid)> {
                 (ModelPoint::new(niche.width, Length::ZERO, Length::ZERO), ModelPoint::new(niche.width, top, depth));
             all.push(("right wall".to_owned(), Cuboid::between(foot, head)));
         }
-        if let Some(it) = overhead(scene.design, envelope).filter(|it| !it.is_obstacle) {
-            let reach = (Length::ZERO, it.reach.unwrap_or(far));
-            all.push((it.name, Cuboid::from_ranges((low, high), (it.height, it.height), reach)));
+        if let Some(it) = overhead(scene.design, envelope) {
+            for plane in it.planes {
+                let (x, z) = (plane.x.unwrap_or((low, high)), (plane.z.0, plane.z.1.unwrap_or(far)));
+                all.push((plane.name, Cuboid::from_ranges(x, (it.height, it.height), z)));
+            }
         }
     }
     let zero = (Length::ZERO, Length::ZERO);

@@ -20,6 +20,7 @@ pub use parts::parts;
 use casewright_core::unit::DecimalMark;
 use casewright_drawing::Speech;
 use casewright_drawing::furniture::Scene;
+use casewright_stock::TableForm;
 
 /// A broken invariant of a list.
 #[derive(Debug, thiserror::Error)]
@@ -41,10 +42,7 @@ impl Table {
     }
 
     fn with_heads(mark: DecimalMark, heads: impl IntoIterator<Item = String>) -> Result<Self, ListError> {
-        let separator = match mark {
-            DecimalMark::Point => b',',
-            DecimalMark::Comma => b';',
-        };
+        let separator = TableForm::of(mark).separator.byte();
         let mut builder = csv::WriterBuilder::new();
         let writer = builder.terminator(csv::Terminator::CRLF).delimiter(separator).from_writer(Vec::new());
         let mut table = Self { writer };
@@ -74,7 +72,7 @@ fn internal(error: impl std::fmt::Display) -> ListError {
 }
 
 /// The decimal mark of the language of a scene.
-fn mark(scene: &Scene<'_>) -> DecimalMark {
+pub(crate) fn mark(scene: &Scene<'_>) -> DecimalMark {
     scene.speech.map_or(DecimalMark::Point, Speech::decimal_mark)
 }
 

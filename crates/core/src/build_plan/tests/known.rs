@@ -217,8 +217,8 @@ fn a_drawer_hangs_before_its_front_is_set_and_the_lowest_front_comes_first() {
         [
             "Hang the drawer high in its slides, without its front, from the front",
             "Hang the drawer low in its slides, without its front, from the front",
-            "Set FR-low drawer front of low with even reveals and screw it on from behind, from the front",
-            "Set FR-high drawer front of high with even reveals and screw it on from behind, from the front",
+            "Set FR-low drawer front of low with even reveals, from the front; screw it on from within",
+            "Set FR-high drawer front of high with even reveals, from the front; screw it on from within",
         ]
     );
     // The screws of a front go in when it is set, and into nothing before.

@@ -7,6 +7,9 @@
 mod loads;
 mod supports;
 
+#[cfg(test)]
+mod tests;
+
 use serde::Serialize;
 
 use loads::{hang_movers, moved, own_loads, share_the_rest, shifted, things_on};
@@ -25,6 +28,9 @@ use crate::mechanics::materials::BoardProperties;
 
 /// How near faces must be to count as touching: loose shelves have play, housed ones stand in grooves.
 const NEAR: Length = Length::from_mm(3);
+
+/// A panel that sags by less does not touch a foot that was lifted off, mm.
+const TOUCH_MM: f64 = 1e-6;
 
 /// The most of a load on a front and a rear foot that the front one carries, where the load stands near the front (own choice).
 const FRONT_SHARE: f64 = 2.0 / 3.0;
@@ -200,9 +206,13 @@ fn deepest(lying: &Lying) -> f64 {
     stretches.map(|(_, _, it)| it.value.abs()).fold(0.0, f64::max)
 }
 
-/// Solves the beam. Fewer than two supports hold nothing. A foot pushes and never pulls: one that would have to pull is lifted
-/// off, and the others carry all.
+/// Solves the beam. Fewer than two supports hold nothing. A foot pushes and never pulls: the one that would have to pull most
+/// is lifted off and the others carry all, until none pulls or two are left; one that the panel comes down on again is put
+/// back. An upright may pull: its joint holds it.
 pub(super) fn bend(length: f64, lying: &mut Lying) {
+    let mut off: Vec<SupportPoint> = Vec::new();
+    // So many times at most, so that it comes to an end.
+    let mut returns = lying.supports.len();
     while !lying.on_floor && lying.supports.len() >= 2 {
         let places = lying.supports.iter().map(|it| it.at).collect();
         let beam = Beam::continuous(length, places, lying.section);
@@ -210,11 +220,22 @@ pub(super) fn bend(length: f64, lying: &mut Lying) {
         for (support, reaction) in lying.supports.iter_mut().zip(&bent.reactions) {
             support.reaction = *reaction;
         }
+        let pulls = |it: &SupportPoint| matches!(it.kind, SupportKind::Foot(_)) && it.reaction < 0.0;
+        let pulling = lying.supports.iter().enumerate().filter(|(_, it)| pulls(it));
+        let most = pulling.min_by(|a, b| a.1.reaction.total_cmp(&b.1.reaction)).map(|it| it.0);
+        let sag = |it: &SupportPoint| bent.deflection(it.at);
+        let pressed = off.iter().enumerate().filter(|(_, it)| sag(it) > TOUCH_MM);
+        let pressed = pressed.max_by(|a, b| sag(a.1).total_cmp(&sag(b.1))).map(|it| it.0);
         lying.bent = Some(bent);
-        let pulls = |it: &&SupportPoint| matches!(it.kind, SupportKind::Foot(_)) && it.reaction < 0.0;
-        let most = lying.supports.iter().filter(pulls).map(|it| it.reaction).min_by(f64::total_cmp);
-        let Some(most) = most.filter(|_| lying.supports.len() > 2) else { return };
-        lying.supports.retain(|it| it.reaction > most);
+        if let Some(most) = most.filter(|_| lying.supports.len() > 2) {
+            off.push(lying.supports.remove(most));
+        } else if let Some(pressed) = pressed.filter(|_| returns > 0) {
+            returns -= 1;
+            lying.supports.push(off.swap_remove(pressed));
+            lying.supports.sort_by(|a, b| a.at.total_cmp(&b.at));
+        } else {
+            return;
+        }
     }
 }
 
