@@ -60,7 +60,7 @@ fn one_bay_alone_is_divided_anew() {
 fn it_speaks_german() {
     let mut desk = Desk::open();
     find(&mut desk, "deutsch");
-    desk.click("Korpusse vorschlagen");
+    desk.click("Korpus vorschlagen");
     assert!(desk.sees("Vorschläge für den Korpus") && desk.sees("Übernehmen") && desk.sees("Teile"));
     assert!(desk.harness.query_by_label_contains("parts").is_none(), "no English is left");
 }

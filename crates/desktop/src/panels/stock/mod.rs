@@ -8,7 +8,7 @@ use casewright_core::design::{Board, Least, MaterialKind, Role};
 use casewright_core::expr::Dim;
 use casewright_core::length::Length;
 use casewright_core::text::FieldPath;
-use casewright_stock::write_table;
+use casewright_stock::{TableForm, write_table_as};
 use egui::{CollapsingHeader, RichText, Ui};
 use serde::Serialize;
 use serde_json::{Value, json};
@@ -96,7 +96,8 @@ fn boards(ui: &mut Ui, desk: &mut Desk<'_>) {
         let resolved = desk.latest.and_then(|it| it.resolved.as_ref()).filter(|it| !it.boards.is_empty());
         let copy = ui.add_enabled(resolved.is_some(), egui::Button::new(words.say("stock-copy")));
         if let Some(resolved) = resolved.filter(|_| copy.clicked()) {
-            ui.ctx().copy_text(write_table(&resolved.boards, resolved.unit));
+            let form = TableForm::clipboard(desk.decimal_mark());
+            ui.ctx().copy_text(write_table_as(&resolved.boards, resolved.unit, form));
             desk.actions.push(Action::Say(Notice::of("notice-table-copied")));
         }
     });
