@@ -173,7 +173,7 @@ impl Document {
     /// As [`Design::to_ron_over`].
     pub fn text_to_save(&self, on_disk: Option<String>) -> Result<(String, String), Fault> {
         let author = match (&self.file, on_disk) {
-            (Some(file), Some(on_disk)) if file.written != on_disk => Some(on_disk),
+            (Some(file), Some(on_disk)) if file.written != on_disk && Design::read(&on_disk).is_ok() => Some(on_disk),
             (Some(file), _) => Some(file.author.clone()),
             (None, _) => None,
         };
@@ -184,6 +184,13 @@ impl Document {
             }
             None => self.design.to_ron().map(|written| (written.clone(), written)),
         }
+    }
+
+    /// Whether this text of its file is neither what was read or written last nor a design at all.
+    #[must_use]
+    pub fn is_damaged(&self, on_disk: &str) -> bool {
+        let is_known = self.file.as_ref().is_some_and(|file| file.written == on_disk || file.author == on_disk);
+        !is_known && Design::read(on_disk).is_err()
     }
 
     /// Notes that the Design was written to a file, as [`Self::text_to_save`] says.

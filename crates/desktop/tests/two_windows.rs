@@ -67,3 +67,25 @@ fn a_crash_of_both_loses_the_edits_of_neither() {
         settle(&mut again);
     }
 }
+
+#[test]
+fn what_someone_is_in_the_middle_of_writing_is_not_written_over_unasked() {
+    let mut desk = Desk::open();
+    desk.write("Title", "A title of mine");
+    let whole = std::fs::read_to_string(&desk.file).unwrap();
+    let half = whole.replacen("carcass: (", "carcass: ", 1);
+    assert!(Design::read(&half).is_err());
+    std::fs::write(&desk.file, &half).unwrap();
+    desk.click("Save");
+    assert!(desk.sees("The file cannot be read"));
+    desk.click("Cancel");
+    assert_eq!(std::fs::read_to_string(&desk.file).unwrap(), half);
+    assert!(desk.sees("edits not saved"));
+    // Asked again, however often: the stamp is not what decides.
+    desk.click("Save");
+    desk.click("Replace it");
+    let saved = std::fs::read_to_string(&desk.file).unwrap();
+    assert_eq!(&Design::from_ron(&saved).unwrap(), desk.app().design());
+    // The author's layout is the one that was read, not the broken one.
+    assert_eq!(saved, whole.replacen("Laundry alcove", "A title of mine", 1));
+}

@@ -169,6 +169,7 @@ impl App {
                 }
                 self.go_on(next);
             }
+            (Question::Damaged(path), Answer::Yes) => self.write_to(&path, None),
             (Question::Changed(design), Answer::Yes) => self.take_over(*design),
             (Question::LeftOver(design), Answer::Yes) => {
                 let name = Name::new("edit-restore");
@@ -229,6 +230,16 @@ impl App {
             return;
         }
         let on_disk = self.document.path().and_then(|before| files::read(before).ok());
+        // Nor is what someone is in the middle of writing.
+        if self.document.path() == Some(path) && on_disk.as_deref().is_some_and(|text| self.document.is_damaged(text)) {
+            self.question = Some(Question::Damaged(path.to_owned()));
+            return;
+        }
+        self.write_to(path, on_disk);
+    }
+
+    /// Writes the design to a file, whatever is there.
+    pub(super) fn write_to(&mut self, path: &Path, on_disk: Option<String>) {
         let (author, written) = match self.document.text_to_save(on_disk) {
             Ok(texts) => texts,
             Err(fault) => {

@@ -32,6 +32,8 @@ pub enum Question {
     LeftOver(Box<Design>),
     /// A file with this name is there already, or a pack in this folder; it is to become the design's file, or the pack.
     Replace(PathBuf, Purpose),
+    /// The file of the design was changed by someone else and cannot be read; it would be written over.
+    Damaged(PathBuf),
     /// A file could not be opened.
     Unreadable {
         /// The file.
@@ -90,6 +92,11 @@ fn wording(question: &Question, words: &Words) -> Wording {
             title: say("ask-replace"),
             text: words.say_with("ask-replace-text", &[("file", &path.display().to_string())]),
             buttons: vec![(say("ask-replace-yes"), Answer::Yes), (say("ask-cancel"), Answer::Cancel)],
+        },
+        Question::Damaged(path) => Wording {
+            title: say("ask-damaged"),
+            text: words.say_with("ask-damaged-text", &[("file", &path.display().to_string())]),
+            buttons: vec![(say("ask-cancel"), Answer::Cancel), (say("ask-replace-yes"), Answer::Yes)],
         },
         Question::Unreadable { file, .. } => Wording {
             title: say("ask-unreadable"),
