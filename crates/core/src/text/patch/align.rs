@@ -66,6 +66,9 @@ impl Texts<'_> {
             Some(old.known != Known::Not && old.known == new.known)
         });
         for (olds, news) in gaps(&pairs, before.len()) {
+            if olds.len().saturating_mul(news.len()) > MOST_PAIRS {
+                continue;
+            }
             let even = (olds.len() == news.len()).then_some(olds.len());
             let mut from = olds.start;
             for new in news {
@@ -143,6 +146,10 @@ impl Texts<'_> {
         equal * 2 >= before.len().max(after.len())
     }
 }
+
+/// So many members that are gone and that have come are tried against each other at most: of more, none is taken for what
+/// became of another.
+const MOST_PAIRS: usize = 4_096;
 
 fn within(index: &super::SpanIndex<'_>, inner: usize, outer: usize) -> bool {
     let (Some(inner), Some(outer)) = (node_of(index, inner), node_of(index, outer)) else { return false };

@@ -307,6 +307,12 @@ impl<'p, 't> Composer<'p, 't> {
                     let gone = place.and_then(|place| self.leaving.get(&before.get(place)?.node));
                     let own = gone.map_or(last_feed(slot.lead).unwrap_or(0), |gone| gone.own);
                     left.push_str(slot.lead.get(..own).unwrap_or_default());
+                    if place.is_none() {
+                        // Nobody else keeps the comments of a field that the program would not have written.
+                        for comment in comments(slot.value).into_iter().chain(comments(slot.trail)) {
+                            left = left + " " + &in_brackets(&comment.text) + " ";
+                        }
+                    }
                     begins = begins.or_else(|| slot.lead.get(own..));
                     continue;
                 }

@@ -256,3 +256,41 @@ fn what_cannot_be_changed_in_its_place_is_written_anew_with_its_comments() {
         assert!(mine.contains("// nothing") || text.contains("// Measured twice."), "{text}");
     }
 }
+
+#[test]
+fn remarks_at_fields_that_another_alternative_does_not_have_stay() {
+    let mine = MINE.replace(
+        "    bay: (\n",
+        "    stand: Feet(\n      height: 100,\n      load_kg: None, // look it up\n    ),\n    bay: (\n",
+    );
+    let design = Design::read(&mine).unwrap().0;
+    let mut after = design.clone();
+    let height = Dim::new("120");
+    after.carcass.stand = crate::design::Stand::Castors { height, load_kg: None };
+    let text = after.changed_in(&mine).unwrap().unwrap();
+    assert_eq!(Design::read(&text).unwrap().0, after);
+    assert!(text.contains("look it up"), "{text}");
+}
+
+#[test]
+fn lists_of_which_all_is_replaced_take_no_longer_than_their_square() {
+    let with = |count: usize, name: &str| {
+        let mut design = Design::read(MINE).unwrap().0;
+        let dim = |length: usize| Dim::new(length.to_string());
+        design.boards =
+            (0..count).map(|at| Board::new(format!("{name} {at}"), "ply", (dim(at + 1), dim(100)))).collect();
+        design
+    };
+    let took = |count: usize| {
+        let text = with(count, "old").to_ron().unwrap();
+        let after = with(count, "new");
+        let begin = std::time::Instant::now();
+        let new = after.to_ron_over(&text).unwrap();
+        let took = begin.elapsed();
+        assert_eq!(Design::read(&new).unwrap().0, after);
+        took.as_secs_f64()
+    };
+    // Six times as many: 36 times as long at most, and as much again for a busy machine; cubic would be 216.
+    let (few, many) = (took(200), took(1_200));
+    assert!(many < 72.0 * few.max(0.01), "{many} s for {few} s");
+}
