@@ -14,7 +14,7 @@ use crate::command::{Command, Name, tree};
 use crate::dialogs::chooser::Purpose;
 use crate::dialogs::commands::Commands;
 use crate::dialogs::question::Next;
-use crate::dialogs::stock_in::StockIn;
+use crate::dialogs::stock_in::{StockIn, pieces};
 use crate::help;
 use crate::keys::Deed;
 use crate::notice::Notice;
@@ -148,7 +148,7 @@ impl App {
 
     /// Adds boards behind those in stock.
     pub(crate) fn add_boards(&mut self, boards: Vec<Board>) {
-        let count = boards.len();
+        let count = pieces(&boards);
         let mut all = self.document.design().boards.clone();
         all.extend(boards);
         let Ok(value) = serde_json::to_value(all) else { return };

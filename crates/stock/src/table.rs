@@ -152,8 +152,12 @@ pub fn read_table(text: &str, unit: Unit) -> Result<Vec<Board<Length>>, Vec<Tabl
 /// Which column each cell belongs to, if the line is a heading: it is one when it names a name and a length.
 fn headings(record: &csv::StringRecord, line: usize) -> Result<Option<Vec<Option<usize>>>, TableError> {
     let plain = |cell: &str| cell.split('(').next().unwrap_or_default().trim().to_lowercase().replace('_', " ");
-    let found: Vec<Option<usize>> =
-        record.iter().map(|cell| COLUMNS.iter().position(|column| *column == plain(cell))).collect();
+    let named = |cell: &str| {
+        let cell = plain(cell);
+        let same = SAME.iter().find(|(other, _)| *other == cell).map_or(cell.as_str(), |(_, column)| *column);
+        COLUMNS.iter().position(|column| *column == same)
+    };
+    let found: Vec<Option<usize>> = record.iter().map(named).collect();
     let has = |name: &str| found.iter().flatten().any(|it| COLUMNS.get(*it) == Some(&name));
     if !(has("length") || has("name")) {
         return Ok(None);
@@ -162,8 +166,31 @@ fn headings(record: &csv::StringRecord, line: usize) -> Result<Option<Vec<Option
         let mend = format!("name the columns {}", COLUMNS.join(", "));
         return Err(TableError { line, cause: format!("there is no column {missing:?}"), mend });
     }
+    // A column that is not known must not be lost in silence: it may be how many there are.
+    if let Some((unknown, _)) = record.iter().zip(&found).find(|(cell, column)| !cell.is_empty() && column.is_none()) {
+        let mend = format!("name the columns {}", COLUMNS.join(", "));
+        return Err(TableError { line, cause: format!("there is no column {unknown:?} to fill"), mend });
+    }
     Ok(Some(found))
 }
+
+/// Other words for a column, as tables have them.
+const SAME: [(&str, &str); 14] = [
+    ("how many", "quantity"),
+    ("count", "quantity"),
+    ("pieces", "quantity"),
+    ("thick", "thickness"),
+    ("länge", "length"),
+    ("breite", "width"),
+    ("anzahl", "quantity"),
+    ("stück", "quantity"),
+    ("dicke", "thickness"),
+    ("stärke", "thickness"),
+    ("herkunft", "source"),
+    ("sorte", "family"),
+    ("oberfläche", "finish"),
+    ("preis", "price"),
+];
 
 /// One line of a table.
 struct Row<'a> {

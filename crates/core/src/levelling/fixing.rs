@@ -12,6 +12,8 @@ use crate::length::Length;
 const BESIDE_LEADS: Length = Length::from_mm(150);
 /// Pipes run upright and level from valves and taps; this far to each side of a pipe nothing is drilled (from memory).
 const BESIDE_PIPES: Length = Length::from_mm(60);
+/// What is as long as this goes on its own way and not also across it (own choice).
+const LONG: Length = Length::from_mm(1_000);
 /// Below the top of the carcass (common practice: through the rear rail or just under the top).
 const BELOW_TOP: Length = Length::from_mm(50);
 /// From the face of an upright to the screw through the rear rail or a bracket (own choice).
@@ -62,10 +64,18 @@ pub fn zones(design: &Resolved) -> Vec<Zone> {
         };
         let across = (it.corner.0 - beside, it.corner.0 + it.size.0 + beside);
         let up = (it.corner.1 - beside, it.corner.1 + it.size.1 + beside);
-        zones.push(Zone { of: it.name.clone(), across: Some(across), up: None });
+        let mut add = |across, up| zones.push(Zone { of: it.name.clone(), across, up });
+        if it.size.0 < LONG {
+            add(Some(across), None);
+        } else {
+            // What is itself level goes up, if anywhere, from its ends.
+            let (left, right) = (it.corner.0, it.corner.0 + it.size.0);
+            add(Some((left - beside, left + beside)), None);
+            add(Some((right - beside, right + beside)), None);
+        }
         // What is itself upright over most of a room has no level band.
-        if it.size.1 < Length::from_mm(1_000) {
-            zones.push(Zone { of: it.name.clone(), across: None, up: Some(up) });
+        if it.size.1 < LONG {
+            add(None, Some(up));
         }
     }
     zones

@@ -72,6 +72,11 @@ fn fixing_points_keep_out_of_the_zones() {
         assert!((y - 740.0).abs() >= 40.0 + 150.0, "level band of the socket: {point:?}");
         assert!((x - 35.0).abs() >= 15.0 + 60.0, "band of the pipe: {point:?}");
     }
+    // A heating pipe along the floor forbids its height and what may rise at its ends, not the whole wall.
+    design.site.obstacles = vec![obstacle("heating pipe", ObstacleKind::Pipe, (-500, 60), (2400, 30))];
+    let (points, without) = fixing_points(&design, &assembly);
+    assert!(without.is_empty() && points.len() == 3, "{points:?} {without:?}");
+    assert!(points.iter().all(|point| !(0.0..=150.0).contains(&point.y.mm())), "{points:?}");
 }
 
 proptest! {

@@ -114,7 +114,7 @@ impl StockIn {
                 })
                 .inner;
             ui.add_space(8.0);
-            let count = found.as_ref().map_or(0, Vec::len);
+            let count = found.as_ref().map_or(0, |boards| pieces(boards));
             ui.horizontal(|ui| {
                 let label = words.say_with("stock-in-add", &[("count", &count)]);
                 let add = ui.add_enabled(count > 0, egui::Button::new(label));
@@ -131,6 +131,11 @@ impl StockIn {
         let escapes = modal.should_close() && !modal.backdrop_response.clicked();
         chosen.or(escapes.then_some(Chosen::Nothing))
     }
+}
+
+/// How many boards there are; of those that are bought as needed, one each.
+pub(crate) fn pieces<L>(boards: &[Board<L>]) -> usize {
+    boards.iter().map(|it| it.quantity.unwrap_or(1) as usize).sum()
 }
 
 /// The text of the table, and what is read from it; nothing while it cannot be read.

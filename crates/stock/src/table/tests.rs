@@ -97,3 +97,15 @@ fn forms() {
         ["name\tmaterial\t", "side, old\twhite\t764,5\t300\t\t\tnew\t\t\t\t\t\t\t\t\t3,5"],
     );
 }
+
+#[test]
+fn headings_in_other_words_are_known_and_unknown_ones_told() {
+    let unit = Unit::default();
+    for head in ["name;material;length;width;how many", "Name;Material;Länge;Breite;Anzahl"] {
+        let boards = read_table(&format!("{head}\ndoor;ply;2000;600;2\n"), unit).unwrap();
+        assert_eq!(boards[0].quantity, Some(2), "{head}");
+    }
+    let errors = read_table("name;material;length;width;how often\ndoor;ply;2000;600;2\n", unit).unwrap_err();
+    assert_eq!((errors.len(), errors[0].line), (1, 1));
+    assert!(errors[0].cause.contains("how often"), "{errors:?}");
+}
