@@ -28,11 +28,8 @@ pub struct Flaw {
 /// All flaws found.
 pub fn check_plan(stock: &[Board], pieces: &[Piece], saw: &Saw, goal: &Goal, plan: &Plan) -> Result<(), Vec<Flaw>> {
     let mut flaws = Vec::new();
-    let worth = |board: &Board| match goal.least {
-        Objective::FewestBoards => 1,
-        Objective::LeastArea => i128::from(board.size.width) * i128::from(board.size.height),
-        Objective::LeastMoney => i128::from(board.cost),
-    };
+    let area = |board: &Board| i128::from(board.size.width) * i128::from(board.size.height);
+    let worth = |board: &Board| worth(goal, area(board), board.cost.into());
     let claim = Claim {
         status: plan.status,
         value: plan.value,
@@ -370,6 +367,15 @@ fn high_side(rect: &Rect, cut: &Cut, kerf: i64) -> Option<Rect> {
     (from < end && from >= low).then(|| rect.slice(cut.across, from, end))
 }
 
+/// What one board or bar counts for: itself, its area (of a bar the length), or its cost.
+const fn worth(goal: &Goal, area: i128, cost: i128) -> i128 {
+    match goal.least {
+        Objective::FewestBoards => 1,
+        Objective::LeastArea => area,
+        Objective::LeastMoney => cost,
+    }
+}
+
 /// Checks a bar plan: every length once (or listed as missing), on a bar of its material, inside the trimmed bar, a kerf apart;
 /// value, bound and status as [`check_plan`] does.
 ///
@@ -377,11 +383,7 @@ fn high_side(rect: &Rect, cut: &Cut, kerf: i64) -> Option<Rect> {
 /// All flaws found.
 pub fn check_bars(stock: &[Bar], pieces: &[BarPiece], saw: &Saw, goal: &Goal, plan: &BarPlan) -> Result<(), Vec<Flaw>> {
     let mut flaws = Vec::new();
-    let worth = |bar: &Bar| match goal.least {
-        Objective::FewestBoards => 1,
-        Objective::LeastArea => i128::from(bar.length),
-        Objective::LeastMoney => i128::from(bar.cost),
-    };
+    let worth = |bar: &Bar| worth(goal, bar.length.into(), bar.cost.into());
     let claim = Claim {
         status: plan.status,
         value: plan.value,

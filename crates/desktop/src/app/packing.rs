@@ -60,8 +60,8 @@ impl App {
     /// Whether there is a pack of this design in a folder.
     pub(super) fn has_pack(&self, folder: &Path) -> bool {
         let stem = self.stem();
-        let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
-        entries.into_iter().any(|entry| entry.file_name().to_str().is_some_and(|name| is_of_pack(name, &stem)))
+        let mut entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
+        entries.any(|entry| entry.file_name().to_str().is_some_and(|name| is_of_pack(name, &stem)))
     }
 
     /// Goes on with the pack that is wanted, as far as there is what it needs, and tells how it went.

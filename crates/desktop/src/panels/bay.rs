@@ -13,7 +13,7 @@ use egui::{RichText, Ui};
 use serde_json::{Value, json};
 
 use super::{Action, Desk, choice, field, heading, measured, openings, trouble};
-use crate::command::{Command, Name, Refusal, tree};
+use crate::command::{Command, Name, tree};
 use crate::keys::Deed;
 use crate::labels;
 use crate::selection::Selection;
@@ -124,12 +124,7 @@ fn title(ui: &mut Ui, desk: &mut Desk<'_>, bay: &Bay) {
     let key = format!("bay name {from}");
     let words = desk.words;
     field::text(ui, desk, (&words.say("bay-name"), &key), &from, |to| {
-        if to.is_empty() {
-            return Err(Refusal::NameEmpty.say(words));
-        }
-        if taken.contains(&to) {
-            return Err(Refusal::NameTaken(to).say(words));
-        }
+        let to = field::free_name(words, to, &taken)?;
         Ok(Command::RenameBay { from: from.clone(), to })
     });
 }

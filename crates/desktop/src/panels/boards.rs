@@ -7,7 +7,7 @@ use casewright_core::text::FieldPath;
 use egui::Ui;
 
 use super::{Desk, choice};
-use crate::command::{Command, Name};
+use crate::command::Name;
 
 /// Boards that are offered: the key of the word for the kind, and thicknesses in mm (common practice; every board is to be
 /// measured, which its field is there for).
@@ -28,25 +28,24 @@ pub(super) fn add(ui: &mut Ui, desk: &mut Desk<'_>) {
         .map(|(key, kind, mm)| (format!("{} {mm}", desk.words.say(key)), kind, mm))
         .filter(|(name, ..)| !known.contains_key(name))
         .collect();
-    let mut options = vec![desk.words.say("fitting-add-choose")];
-    options.extend(offered.iter().map(|(name, ..)| name.clone()));
+    let names: Vec<String> = offered.iter().map(|(name, ..)| name.clone()).collect();
     let label = desk.words.say("board-add");
-    let chosen =
-        choice::choose(ui, None, &label, 0, &options).and_then(|it| offered.into_iter().nth(it.checked_sub(1)?));
+    let chosen = choice::one_more(ui, desk.words, &label, &names).and_then(|it| offered.into_iter().nth(it));
     let Some((name, kind, mm)) = chosen else { return };
-    let material = Material {
+    let mut all = known.clone();
+    all.insert(name, Material { grain: kind == MaterialKind::Hardwood, ..first(desk, kind, mm) });
+    desk.set(FieldPath::root().field("materials"), &all, Name::about("edit-field", &label));
+}
+
+/// A material so thick (mm) of which nothing else is known yet.
+pub(super) fn first(desk: &Desk<'_>, kind: MaterialKind, mm: i64) -> Material {
+    Material {
         thickness: Dim::of(Length::from_mm(mm), desk.design.unit),
         kind,
-        grain: kind == MaterialKind::Hardwood,
+        grain: false,
         density_kg_m3: None,
         modulus_mpa: None,
         finish: String::new(),
-    };
-    let mut all = known.clone();
-    all.insert(name, material);
-    if let Ok(value) = serde_json::to_value(all) {
-        let path = FieldPath::root().field("materials");
-        desk.edit(Command::SetField { path, value, name: Name::about("edit-field", &label) });
     }
 }
 
@@ -54,17 +53,12 @@ pub(super) fn add(ui: &mut Ui, desk: &mut Desk<'_>) {
 pub(super) fn of_role(ui: &mut Ui, desk: &mut Desk<'_>, label: &str, at: &FieldPath, role: Role) {
     let construction = &desk.design.carcass.construction;
     let names: Vec<String> = desk.design.materials.keys().cloned().collect();
-    let mut options = vec![desk.words.say("board-as-carcass")];
-    options.extend(names.iter().cloned());
-    let own = construction.boards.get(&role);
-    let now = own.map_or(0, |own| names.iter().position(|name| name == own).map_or(usize::MAX, |it| it + 1));
-    let Some(chosen) = choice::choose(ui, None, label, now, &options) else { return };
+    let none = desk.words.say("board-as-carcass");
+    let Some(chosen) = choice::one_or_none(ui, label, none, construction.boards.get(&role), &names) else { return };
     let mut boards = construction.boards.clone();
-    match chosen.checked_sub(1).and_then(|it| names.into_iter().nth(it)) {
+    match chosen {
         Some(name) => boards.insert(role, name),
         None => boards.remove(&role),
     };
-    if let Ok(value) = serde_json::to_value(boards) {
-        desk.edit(Command::SetField { path: at.clone(), value, name: Name::about("edit-field", label) });
-    }
+    desk.set(at.clone(), &boards, Name::about("edit-field", label));
 }

@@ -7,10 +7,10 @@ use casewright_core::fittings::{library, usual_names};
 use casewright_core::geometry::Axis;
 use casewright_core::length::Length;
 use casewright_core::text::FieldPath;
-use egui::{CollapsingHeader, RichText, Ui};
+use egui::{RichText, Ui};
 use serde_json::{Value, json};
 
-use super::{Desk, choice, field, heading, trouble};
+use super::{Desk, choice, field, heading, section, trouble};
 use crate::command::{Command, Name};
 use crate::labels;
 use crate::theme::{Palette, figures};
@@ -65,15 +65,6 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
     section(ui, &words.say("carcass-fittings"), false, |ui| {
         named_lengths(ui, desk, &FieldPath::root().field("fittings"));
         usual_fittings(ui, desk);
-    });
-}
-
-fn section(ui: &mut Ui, title: &str, open: bool, contents: impl FnOnce(&mut Ui)) {
-    ui.add_space(6.0);
-    CollapsingHeader::new(RichText::new(title).strong()).default_open(open).show_unindented(ui, |ui| {
-        ui.add_space(4.0);
-        // Fields of two sections may bear the same name.
-        ui.push_id(title, contents);
     });
 }
 
@@ -257,20 +248,13 @@ fn usual_fittings(ui: &mut Ui, desk: &mut Desk<'_>) {
         }
     }
     let names: Vec<String> = usual_names(library).into_iter().filter(|name| !fittings.contains_key(name)).collect();
-    let mut options = vec![desk.words.say("fitting-add-choose")];
-    options.extend(names.iter().cloned());
     let label = desk.words.say("fitting-add");
-    let Some(name) =
-        choice::choose(ui, None, &label, 0, &options).and_then(|it| names.into_iter().nth(it.checked_sub(1)?))
-    else {
+    let Some(name) = choice::one_more(ui, desk.words, &label, &names).and_then(|it| names.into_iter().nth(it)) else {
         return;
     };
     let mut all = desk.design.fittings.clone();
     all.insert(name.clone(), Fitting::Usual(Usual::plain(name)));
-    if let Ok(value) = serde_json::to_value(all) {
-        let path = FieldPath::root().field("fittings");
-        desk.edit(Command::SetField { path, value, name: Name::about("edit-field", &label) });
-    }
+    desk.set(FieldPath::root().field("fittings"), &all, Name::about("edit-field", &label));
 }
 
 /// The named values: each a number or an expression, with what it works out to.

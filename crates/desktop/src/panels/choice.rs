@@ -59,6 +59,41 @@ pub fn choose_box(
     chosen
 }
 
+/// One of these names or, first, `none` of them, with words before it; gives what was newly chosen.
+pub fn one_or_none(
+    ui: &mut Ui,
+    label: &str,
+    none: String,
+    now: Option<&String>,
+    names: &[String],
+) -> Option<Option<String>> {
+    let place = |now: &String| names.iter().position(|it| it == now).map_or(usize::MAX, |it| it + 1);
+    let options: Vec<String> = std::iter::once(none).chain(names.iter().cloned()).collect();
+    let chosen = choose(ui, None, label, now.map_or(0, place), &options)?;
+    Some(chosen.checked_sub(1).and_then(|it| names.get(it)).cloned())
+}
+
+/// A list that adds one of these; gives its place among them.
+pub fn one_more(ui: &mut Ui, words: &Words, label: &str, names: &[String]) -> Option<usize> {
+    let options: Vec<String> = std::iter::once(words.say("fitting-add-choose")).chain(names.iter().cloned()).collect();
+    choose(ui, None, label, 0, &options)?.checked_sub(1)
+}
+
+/// Some of these, side by side; gives the new choice, in their order, once one is changed.
+pub fn some_of<T: Copy + PartialEq>(ui: &mut Ui, all: &[T], now: &[T], label: impl Fn(T) -> String) -> Option<Vec<T>> {
+    let mut chosen = None;
+    ui.horizontal_wrapped(|ui| {
+        for one in all {
+            let mut on = now.contains(one);
+            if ui.checkbox(&mut on, label(*one)).changed() {
+                let is_wanted = |it: &T| if it == one { on } else { now.contains(it) };
+                chosen = Some(all.iter().copied().filter(is_wanted).collect());
+            }
+        }
+    });
+    chosen
+}
+
 /// One of a few values of a field; the edit is noted.
 pub fn field(
     ui: &mut Ui,

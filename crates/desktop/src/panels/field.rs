@@ -10,7 +10,7 @@ use egui::{Key, Modifiers, Response, RichText, TextEdit, Ui};
 use serde_json::Value;
 
 use super::Desk;
-use crate::command::{Command, Name};
+use crate::command::{Command, Name, Refusal};
 use crate::help;
 use crate::lengths::Mistake;
 use crate::theme::Palette;
@@ -379,6 +379,28 @@ pub fn text(
         }
     });
     mistake_under(ui, desk.drafts, key);
+}
+
+/// A text that stands in the file as it is written, with the words under `key` before it.
+pub fn plain_text(ui: &mut Ui, desk: &mut Desk<'_>, key: &str, path: FieldPath, current: &str) {
+    let (label, memory) = (desk.words.say(key), path.to_string());
+    text(ui, desk, (&label, &memory), current, |text| {
+        Ok(Command::SetField { path, value: Value::String(text), name: Name::about("edit-field", &label) })
+    });
+}
+
+/// A written name, if it can be given: there is one, and nothing else has it.
+///
+/// # Errors
+/// Why not, in words.
+pub fn free_name(words: &Words, name: String, taken: &[String]) -> Result<String, String> {
+    if name.is_empty() {
+        return Err(Refusal::NameEmpty.say(words));
+    }
+    if taken.contains(&name) {
+        return Err(Refusal::NameTaken(name).say(words));
+    }
+    Ok(name)
 }
 
 /// The sketch for a text field, by the beginning of its key.

@@ -24,9 +24,11 @@ pub mod worktop;
 use casewright_core::design::Design;
 use casewright_core::expr::Dim;
 use casewright_core::length::Length;
+use casewright_core::text::FieldPath;
 use casewright_core::unit::DecimalMark;
+use serde::Serialize;
 
-use crate::command::Command;
+use crate::command::{Command, Name};
 use crate::dialogs::stock_in::Way;
 use crate::keys::Deed;
 use crate::lengths::Lengths;
@@ -113,6 +115,13 @@ impl Desk<'_> {
         self.actions.push(Action::Edit(command));
     }
 
+    /// Notes an edit that writes a whole field anew.
+    pub fn set(&mut self, path: FieldPath, value: &impl Serialize, name: Name) {
+        if let Ok(value) = serde_json::to_value(value) {
+            self.edit(Command::SetField { path, value, name });
+        }
+    }
+
     /// Notes a selection.
     pub fn select(&mut self, selection: Selection) {
         self.actions.push(Action::Select(selection));
@@ -129,4 +138,15 @@ pub fn heading(ui: &mut egui::Ui, text: &str) {
 /// A button over the whole width, with its words at the left, as the row of a list.
 pub fn wide<'a>(button: egui::Button<'a>, ui: &egui::Ui, height: f32) -> egui::Button<'a> {
     button.right_text("").min_size(egui::vec2(ui.available_width(), height))
+}
+
+/// A part of a panel that can be shut.
+pub fn section(ui: &mut egui::Ui, title: &str, open: bool, contents: impl FnOnce(&mut egui::Ui)) {
+    ui.add_space(6.0);
+    let header = egui::CollapsingHeader::new(egui::RichText::new(title).strong()).default_open(open);
+    header.show_unindented(ui, |ui| {
+        ui.add_space(4.0);
+        // Fields of two sections may bear the same name.
+        ui.push_id(title, contents);
+    });
 }

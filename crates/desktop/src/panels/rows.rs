@@ -27,6 +27,12 @@ pub struct Column {
 }
 
 impl Column {
+    /// A length that is the entry itself.
+    #[must_use]
+    pub const fn alone(key: &'static str, sign: Sign) -> Self {
+        Self { key, field: None, index: None, sign, optional: false }
+    }
+
     /// A length at a place within an entry that is a pair or triple.
     #[must_use]
     pub const fn place(key: &'static str, index: usize, sign: Sign) -> Self {

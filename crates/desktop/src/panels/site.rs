@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 use super::carcass::lengths_under;
 use super::rows::{self, Column};
 use super::{Desk, choice, field, heading};
-use crate::command::{Command, Name, Refusal, tree};
+use crate::command::{Command, Name, tree};
 use crate::labels;
 use crate::theme::Palette;
 
@@ -90,12 +90,7 @@ fn obstacle(ui: &mut Ui, desk: &mut Desk<'_>, it: &Obstacle, at: &FieldPath) {
     let path = at.field("name");
     let memory = format!("obstacle {path}");
     field::text(ui, desk, (&words.say("obstacle-name"), &memory), &it.name, |name| {
-        if name.is_empty() {
-            return Err(Refusal::NameEmpty.say(words));
-        }
-        if taken.contains(&name) {
-            return Err(Refusal::NameTaken(name).say(words));
-        }
+        let name = field::free_name(words, name, &taken)?;
         Ok(Command::RenameObstacle { from: it.name.clone(), to: name })
     });
     let option =

@@ -7,7 +7,7 @@ use egui::{RichText, Ui};
 use serde_json::{Value, json};
 
 use super::{Action, Desk, choice, field, heading, trouble};
-use crate::command::{Command, Name, Refusal, tree};
+use crate::command::{Command, Name, tree};
 use crate::keys::Deed;
 use crate::labels;
 use crate::selection::Selection;
@@ -22,12 +22,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, name: &str) {
     ui.label(RichText::new(labels::thing_kind(words, thing.kind)).color(Palette::here(ui).ink_soft));
     let taken: Vec<String> = design.things.keys().cloned().collect();
     field::text(ui, desk, (&words.say("thing-name"), &format!("thing name {name}")), name, |to| {
-        if to.is_empty() {
-            return Err(Refusal::NameEmpty.say(words));
-        }
-        if taken.contains(&to) {
-            return Err(Refusal::NameTaken(to).say(words));
-        }
+        let to = field::free_name(words, to, &taken)?;
         Ok(Command::RenameThing { from: name.to_owned(), to })
     });
     if let Some(latest) = desk.latest {

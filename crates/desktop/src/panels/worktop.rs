@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 
 use super::rows::{self, Column};
 use super::{Desk, carcass, choice, field};
-use crate::command::{Command, Name, Refusal, tree};
+use crate::command::{Command, Name, tree};
 use crate::labels;
 use crate::theme::Palette;
 
@@ -35,8 +35,7 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>, at: &FieldPath) {
         front(ui, desk, shape, &at);
         rear(ui, desk, shape, &at);
         cut_outs(ui, desk, &shape.cut_outs, &at.field("cut_outs"));
-        let columns =
-            [Column { key: "top-joint-at", field: None, index: None, sign: Sign::AboveZero, optional: false }];
+        let columns = [Column::alone("top-joint-at", Sign::AboveZero)];
         let at_joints = at.field("joints");
         let last = shape.joints.len().checked_sub(1).map(|last| at_joints.index(last));
         let new = behind(desk, last.as_ref());
@@ -144,12 +143,7 @@ fn cut_outs(ui: &mut Ui, desk: &mut Desk<'_>, all: &[CutOut], at: &FieldPath) {
             let path = at_one.field("name");
             let memory = path.to_string();
             field::text(ui, desk, (&words.say("cut-out-name"), &memory), &it.name, |name| {
-                if name.is_empty() {
-                    return Err(Refusal::NameEmpty.say(words));
-                }
-                if taken.contains(&name) {
-                    return Err(Refusal::NameTaken(name).say(words));
-                }
+                let name = field::free_name(words, name, &taken)?;
                 Ok(Command::SetField { path, name: Name::about("edit-rename", &name), value: Value::String(name) })
             });
             for (key, path, sign) in [

@@ -270,9 +270,14 @@ impl<'p, 't> Composer<'p, 't> {
         }
         let mut out = cut.header.to_owned();
         let count = entries.len();
+        // Whether a comment is open at the end, what was put last tells alone: nothing is put behind one that is.
+        let mut last = 0;
         for (place, entry) in entries.into_iter().enumerate() {
             let comma = place + 1 < count || ends_in_comma;
-            self.put(&mut out, new, entry, comma, &deeper, &At { within_line: at.within_line && !spread, ..*at });
+            let begin = out.len();
+            let at = At { within_line: at.within_line && !spread, ..*at };
+            self.put((&mut out, last), new, entry, comma, &deeper, &at);
+            last = begin;
         }
         if !begins_line(&tail) && ends_in_line_comment(&out) {
             out.push_str(&format!("\n{}", at.indent));
@@ -417,10 +422,18 @@ impl<'p, 't> Composer<'p, 't> {
         }
     }
 
-    /// Writes one member.
-    fn put(&self, out: &mut String, new: usize, entry: Entry<'t>, comma: bool, deeper: &str, at: &At<'_>) {
+    /// Writes one member behind the one that begins at `last`.
+    fn put(
+        &self,
+        (out, last): (&mut String, usize),
+        new: usize,
+        entry: Entry<'t>,
+        comma: bool,
+        deeper: &str,
+        at: &At<'_>,
+    ) {
         let mut lead = entry.lead;
-        if !begins_line(&lead) && ends_in_line_comment(out) {
+        if !begins_line(&lead) && ends_in_line_comment(out.get(last..).unwrap_or_default()) {
             lead = format!("\n{deeper}{}", lead.trim_start());
         }
         let own = line_of(&lead);

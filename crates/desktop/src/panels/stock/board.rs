@@ -1,15 +1,15 @@
 //! One entry of the stock, as it was measured.
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{Board, BoardEdge, BoardSource, KeptBand};
+use casewright_core::design::{Board, BoardEdge, BoardSource, KeptBand, Role};
 use casewright_core::text::FieldPath;
 use egui::{CollapsingHeader, RichText, Ui};
 use serde_json::{Value, json};
 
-use super::{at_boards, roles, set};
-use crate::command::{Command, Name, Refusal, tree};
+use super::at_boards;
+use crate::command::{Command, Name, tree};
 use crate::labels;
-use crate::panels::{Desk, choice, field};
+use crate::panels::{Desk, carcass, choice, field, rows};
 
 /// Shows a board: a line that opens.
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk<'_>, index: usize, board: &Board) {
@@ -27,11 +27,11 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk<'_>, index: usize, board: &Board
                 let taken: Vec<String> = all.iter().map(|it| it.name.clone()).collect();
                 let mut all = all.clone();
                 all.insert(index + 1, Board { name: tree::fresh_name(&board.name, &taken), ..board.clone() });
-                set(desk, at_boards(), &all, Name::about("edit-duplicate", &board.name));
+                desk.set(at_boards(), &all, Name::about("edit-duplicate", &board.name));
             } else if ui.button(desk.words.say("stock-remove")).clicked() {
                 let mut all = all.clone();
                 all.remove(index);
-                set(desk, at_boards(), &all, Name::about("edit-delete", &board.name));
+                desk.set(at_boards(), &all, Name::about("edit-delete", &board.name));
             }
         });
         ui.add_space(4.0);
@@ -57,21 +57,10 @@ fn what(ui: &mut Ui, desk: &mut Desk<'_>, (index, board): (usize, &Board), at: &
     let taken: Vec<String> = desk.design.boards.iter().map(|it| it.name.clone()).collect();
     let path = at.field("name");
     field::text(ui, desk, (&words.say("stock-name"), &format!("board name {index}")), &board.name, |name| {
-        if name.is_empty() {
-            return Err(Refusal::NameEmpty.say(words));
-        }
-        if taken.contains(&name) {
-            return Err(Refusal::NameTaken(name).say(words));
-        }
+        let name = field::free_name(words, name, &taken)?;
         Ok(Command::SetField { path, name: Name::about("edit-rename", &name), value: Value::String(name) })
     });
-    super::super::carcass::material_choice(
-        ui,
-        desk,
-        &words.say("stock-material"),
-        &at.field("material"),
-        &board.material,
-    );
+    carcass::material_choice(ui, desk, &words.say("stock-material"), &at.field("material"), &board.material);
     let sources = [
         (BoardSource::New, "stock-source-new"),
         (BoardSource::Offcut, "stock-source-offcut"),
@@ -104,7 +93,7 @@ fn sizes(ui: &mut Ui, desk: &mut Desk<'_>, board: &Board, at: &FieldPath) {
     let has = usize::from(board.spoilt.is_some());
     choice::field(ui, desk, &words.say("stock-spoilt"), &strips, has, options);
     if board.spoilt.is_some() {
-        super::super::carcass::lengths_under(ui, desk, &strips);
+        carcass::lengths_under(ui, desk, &strips);
     }
     let good = at.field("good");
     for index in 0..board.good.len() {
@@ -116,20 +105,14 @@ fn sizes(ui: &mut Ui, desk: &mut Desk<'_>, board: &Board, at: &FieldPath) {
                 .accessible_name(format!("{label}: {}", words.say("stock-good-remove")))
                 .clicked()
             {
-                let mut left = board.good.clone();
-                left.remove(index);
-                set(desk, good.clone(), &left, Name::about("edit-field", &board.name));
+                rows::remove(desk, &good, index, &board.name);
             }
         });
-        super::super::carcass::lengths_under(ui, desk, &good.index(index));
+        carcass::lengths_under(ui, desk, &good.index(index));
     }
     if ui.button(words.say("stock-good-add")).clicked() {
         let (length, width) = (board.size.0.text(), board.size.1.text());
-        let mut all = serde_json::to_value(&board.good).unwrap_or_default();
-        if let Some(all) = all.as_array_mut() {
-            all.push(json!(["0", "0", length, width]));
-        }
-        set(desk, good, &all, Name::about("edit-field", &board.name));
+        rows::add(desk, &good, json!(["0", "0", length, width]), &board.name);
     }
 }
 
@@ -143,20 +126,13 @@ fn banded(ui: &mut Ui, desk: &mut Desk<'_>, board: &Board, at: &FieldPath) {
     let keys = ["stock-band-start", "stock-band-end", "stock-band-near", "stock-band-far"];
     for (edge, key) in BoardEdge::ALL.into_iter().zip(keys) {
         let kept = board.banded.iter().find(|it| it.edge == edge);
-        let now = match kept {
-            None => 0,
-            Some(kept) => bands.iter().position(|it| *it == kept.band).map_or(usize::MAX, |it| it + 1),
-        };
-        let mut options = vec![words.say("stock-band-none")];
-        options.extend(bands.iter().cloned());
         let label = words.say(key);
-        let Some(chosen) = choice::choose(ui, None, &label, now, &options) else { continue };
+        let none = words.say("stock-band-none");
+        let Some(chosen) = choice::one_or_none(ui, &label, none, kept.map(|it| &it.band), &bands) else { continue };
         let mut all: Vec<KeptBand> = board.banded.iter().filter(|it| it.edge != edge).cloned().collect();
-        if let Some(band) = chosen.checked_sub(1).and_then(|it| bands.get(it)) {
-            all.push(KeptBand { edge, band: band.clone() });
-        }
+        all.extend(chosen.map(|band| KeptBand { edge, band }));
         all.sort_by_key(|it| it.edge);
-        set(desk, at.field("banded"), &all, Name::about("edit-field", &label));
+        desk.set(at.field("banded"), &all, Name::about("edit-field", &label));
     }
 }
 
@@ -164,17 +140,12 @@ fn banded(ui: &mut Ui, desk: &mut Desk<'_>, board: &Board, at: &FieldPath) {
 fn uses(ui: &mut Ui, desk: &mut Desk<'_>, board: &Board, at: &FieldPath) {
     let words = desk.words;
     for (key, name, now) in [("stock-family", "family", &board.family), ("stock-finish", "finish", &board.finish)] {
-        let label = words.say(key);
-        let path = at.field(name);
-        let memory = path.to_string();
-        field::text(ui, desk, (&label, &memory), now, |text| {
-            Ok(Command::SetField { path, value: Value::String(text), name: Name::about("edit-field", &label) })
-        });
+        field::plain_text(ui, desk, key, at.field(name), now);
     }
     let title = words.say("stock-only-for");
     CollapsingHeader::new(&title).id_salt("only for").default_open(!board.only_for.is_empty()).show(ui, |ui| {
-        if let Some(all) = roles(ui, words, &board.only_for) {
-            set(desk, at.field("only_for"), &all, Name::about("edit-field", &title));
+        if let Some(all) = choice::some_of(ui, &Role::ALL, &board.only_for, |role| labels::role(words, role)) {
+            desk.set(at.field("only_for"), &all, Name::about("edit-field", &title));
         }
     });
 }

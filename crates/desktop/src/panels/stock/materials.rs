@@ -1,16 +1,15 @@
 //! Materials and edge banding, and where each is used.
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{BandRule, Banding, Design, Edge, Material, MaterialKind, Role};
+use casewright_core::design::{BandRule, Banding, Design, Edge, MaterialKind, Role};
 use casewright_core::expr::Dim;
 use casewright_core::length::Length;
 use casewright_core::text::FieldPath;
 use egui::{CollapsingHeader, RichText, Ui};
 use serde_json::{Value, json};
 
-use super::{roles, set};
 use crate::command::field::value_of;
-use crate::command::{Command, Name, Refusal};
+use crate::command::{Command, Name};
 use crate::labels;
 use crate::notice::Notice;
 use crate::panels::{Action, Desk, boards, choice, field};
@@ -36,11 +35,7 @@ pub(super) fn materials(ui: &mut Ui, desk: &mut Desk<'_>) {
             let thick = at.field("thickness");
             field::length(ui, desk, &labels::length(words, &thick), &thick, Sign::AboveZero);
             choice::switch(ui, desk, &words.say("material-grain"), &at.field("grain"), material.grain);
-            let (label, path) = (words.say("stock-finish"), at.field("finish"));
-            let memory = path.to_string();
-            field::text(ui, desk, (&label, &memory), &material.finish, |text| {
-                Ok(Command::SetField { path, value: Value::String(text), name: Name::about("edit-field", &label) })
-            });
+            field::plain_text(ui, desk, "stock-finish", at.field("finish"), &material.finish);
             for (key, name, value, unit) in [
                 ("material-density", "density_kg_m3", material.density_kg_m3, "kg/m³"),
                 ("material-modulus", "modulus_mpa", material.modulus_mpa, "MPa"),
@@ -57,15 +52,8 @@ pub(super) fn materials(ui: &mut Ui, desk: &mut Desk<'_>) {
         });
     }
     boards::add(ui, desk);
-    let taken: Vec<&String> = design.materials.keys().collect();
-    let first = Material {
-        thickness: Dim::of(Length::from_mm(FIRST_MATERIAL), design.unit),
-        kind: MaterialKind::Particleboard,
-        grain: false,
-        density_kg_m3: None,
-        modulus_mpa: None,
-        finish: String::new(),
-    };
+    let taken: Vec<String> = design.materials.keys().cloned().collect();
+    let first = boards::first(desk, MaterialKind::Particleboard, FIRST_MATERIAL);
     add(ui, desk, ("material-new", "new material"), &taken, |name| {
         let mut all = design.materials.clone();
         all.insert(name, first);
@@ -87,11 +75,7 @@ pub(super) fn bandings(ui: &mut Ui, desk: &mut Desk<'_>) {
                 let at = at.field(name);
                 field::optional_length(ui, desk, &labels::length(words, &at), &at, Sign::AboveZero);
             }
-            let (label, path) = (words.say("stock-finish"), at.field("finish"));
-            let memory = path.to_string();
-            field::text(ui, desk, (&label, &memory), &banding.finish, |text| {
-                Ok(Command::SetField { path, value: Value::String(text), name: Name::about("edit-field", &label) })
-            });
+            field::plain_text(ui, desk, "stock-finish", at.field("finish"), &banding.finish);
             let without = || {
                 let mut rest = design.clone();
                 rest.banding.shift_remove(name);
@@ -100,7 +84,7 @@ pub(super) fn bandings(ui: &mut Ui, desk: &mut Desk<'_>) {
             remove(ui, desk, name, (&root, without));
         });
     }
-    let taken: Vec<&String> = design.banding.keys().collect();
+    let taken: Vec<String> = design.banding.keys().cloned().collect();
     let first = Banding {
         thickness: Dim::of(Length::from_mm(FIRST_BANDING), design.unit),
         width: None,
@@ -132,24 +116,14 @@ pub(super) fn by_role(ui: &mut Ui, desk: &mut Desk<'_>) {
             continue;
         }
         let label = words.say_with("role-from-family", &[("role", &label)]);
-        let mut options = vec![words.say("role-any-board")];
-        options.extend(families.iter().cloned());
-        if let Some(index) = choice::choose(ui, None, &label, chosen(bound, &families), &options) {
+        if let Some(chosen) = choice::one_or_none(ui, &label, words.say("role-any-board"), bound, &families) {
             let mut all = construction.from_stock.clone();
-            match index.checked_sub(1).and_then(|it| families.get(it)) {
-                Some(family) => all.insert(role, family.clone()),
+            match chosen {
+                Some(family) => all.insert(role, family),
                 None => all.remove(&role),
             };
-            set(desk, at.field("from_stock"), &all, Name::about("edit-field", &label));
+            desk.set(at.field("from_stock"), &all, Name::about("edit-field", &label));
         }
-    }
-}
-
-/// The place of a name among the choices, behind "none".
-fn chosen(now: Option<&String>, names: &[String]) -> usize {
-    match now {
-        None => 0,
-        Some(now) => names.iter().position(|it| it == now).map_or(usize::MAX, |it| it + 1),
     }
 }
 
@@ -169,38 +143,29 @@ pub(super) fn banded_edges(ui: &mut Ui, desk: &mut Desk<'_>) {
             let now = bands.iter().position(|it| *it == rule.band).unwrap_or(usize::MAX);
             choice::field(ui, desk, &words.say("band-rule-band"), &at.index(index).field("band"), now, options);
             ui.label(RichText::new(words.say("band-rule-edges")).strong());
-            ui.horizontal_wrapped(|ui| {
-                for edge in Edge::ALL {
-                    let mut on = rule.edges.contains(&edge);
-                    if ui.checkbox(&mut on, labels::edge(words, edge)).changed() {
-                        let is_wanted = |it: &Edge| if *it == edge { on } else { rule.edges.contains(it) };
-                        let all: Vec<Edge> = Edge::ALL.into_iter().filter(is_wanted).collect();
-                        set(desk, at.index(index).field("edges"), &all, name());
-                    }
-                }
-            });
+            if let Some(all) = choice::some_of(ui, &Edge::ALL, &rule.edges, |edge| labels::edge(words, edge)) {
+                desk.set(at.index(index).field("edges"), &all, name());
+            }
             ui.label(RichText::new(words.say("band-rule-roles")).strong());
-            if let Some(all) = roles(ui, words, &rule.roles) {
-                set(desk, at.index(index).field("roles"), &all, name());
+            if let Some(all) = choice::some_of(ui, &Role::ALL, &rule.roles, |role| labels::role(words, role)) {
+                desk.set(at.index(index).field("roles"), &all, name());
             }
             if ui.button(words.say("band-rule-remove")).clicked() {
                 let mut left = rules.clone();
                 left.remove(index);
-                set(desk, at.clone(), &left, name());
+                desk.set(at.clone(), &left, name());
             }
         });
     }
-    let mut options = vec![words.say("fitting-add-choose")];
-    options.extend(bands.iter().cloned());
     if bands.is_empty() {
         ui.label(words.say("band-rule-no-banding"));
         return;
     }
-    let chosen = choice::choose(ui, None, &words.say("band-rule-add"), 0, &options);
-    if let Some(band) = chosen.and_then(|it| bands.get(it.checked_sub(1)?)) {
+    let chosen = choice::one_more(ui, words, &words.say("band-rule-add"), &bands);
+    if let Some(band) = chosen.and_then(|it| bands.get(it)) {
         let mut all = rules.clone();
         all.push(BandRule { roles: vec![Role::Shelf], edges: vec![Edge::Front], band: band.clone() });
-        set(desk, at, &all, name());
+        desk.set(at, &all, name());
     }
 }
 
@@ -227,17 +192,12 @@ fn add(
     ui: &mut Ui,
     desk: &mut Desk<'_>,
     (key, memory): (&str, &str),
-    taken: &[&String],
+    taken: &[String],
     make: impl FnOnce(String) -> (FieldPath, Result<Value, serde_json::Error>),
 ) {
     let words = desk.words;
     field::text(ui, desk, (&words.say(key), memory), "", |name| {
-        if name.is_empty() {
-            return Err(Refusal::NameEmpty.say(words));
-        }
-        if taken.contains(&&name) {
-            return Err(Refusal::NameTaken(name).say(words));
-        }
+        let name = field::free_name(words, name, taken)?;
         let about = Name::about("edit-add-thing", &name);
         match make(name) {
             (path, Ok(value)) => Ok(Command::SetField { path, value, name: about }),

@@ -4,22 +4,20 @@ mod board;
 mod materials;
 
 use casewright_core::design::resolve::Sign;
-use casewright_core::design::{Board, Least, MaterialKind, Role};
+use casewright_core::design::{Board, Least, MaterialKind};
 use casewright_core::expr::Dim;
 use casewright_core::length::Length;
 use casewright_core::text::FieldPath;
 use casewright_stock::{TableForm, write_table_as};
-use egui::{CollapsingHeader, RichText, Ui};
-use serde::Serialize;
+use egui::{RichText, Ui};
 use serde_json::{Value, json};
 
-use super::{Action, Desk, choice, field};
-use crate::command::{Command, Name, tree};
+use super::{Action, Desk, choice, field, section};
+use crate::command::{Name, tree};
 use crate::dialogs::stock_in::Way;
 use crate::labels;
 use crate::notice::Notice;
 use crate::theme::Palette;
-use crate::words::Words;
 
 /// Shows it.
 pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
@@ -33,40 +31,9 @@ pub fn show(ui: &mut Ui, desk: &mut Desk<'_>) {
     section(ui, &words.say("stock-banded-edges"), false, |ui| materials::banded_edges(ui, desk));
 }
 
-fn section(ui: &mut Ui, title: &str, open: bool, contents: impl FnOnce(&mut Ui)) {
-    ui.add_space(6.0);
-    CollapsingHeader::new(RichText::new(title).strong()).default_open(open).show_unindented(ui, |ui| {
-        ui.add_space(4.0);
-        // Fields of two sections may bear the same name.
-        ui.push_id(title, contents);
-    });
-}
-
 /// Where the boards stand.
 fn at_boards() -> FieldPath {
     FieldPath::root().field("boards")
-}
-
-/// Writes a whole field anew.
-fn set(desk: &mut Desk<'_>, path: FieldPath, value: &impl Serialize, name: Name) {
-    if let Ok(value) = serde_json::to_value(value) {
-        desk.edit(Command::SetField { path, value, name });
-    }
-}
-
-/// Roles to choose among, side by side; gives the new choice once one is changed.
-fn roles(ui: &mut Ui, words: &Words, now: &[Role]) -> Option<Vec<Role>> {
-    let mut chosen = None;
-    ui.horizontal_wrapped(|ui| {
-        for role in Role::ALL {
-            let mut on = now.contains(&role);
-            if ui.checkbox(&mut on, labels::role(words, role)).changed() {
-                let is_wanted = |it: &Role| if *it == role { on } else { now.contains(it) };
-                chosen = Some(Role::ALL.into_iter().filter(is_wanted).collect());
-            }
-        }
-    });
-    chosen
 }
 
 /// The boards, and the ways to enter more.
@@ -81,10 +48,8 @@ fn boards(ui: &mut Ui, desk: &mut Desk<'_>) {
     }
     ui.add_space(6.0);
     let names: Vec<String> = design.materials.keys().cloned().collect();
-    let mut options = vec![words.say("fitting-add-choose")];
-    options.extend(names.iter().cloned());
-    let chosen = choice::choose(ui, None, &words.say("stock-add"), 0, &options);
-    if let Some(material) = chosen.and_then(|it| names.into_iter().nth(it.checked_sub(1)?)) {
+    let chosen = choice::one_more(ui, words, &words.say("stock-add"), &names);
+    if let Some(material) = chosen.and_then(|it| names.into_iter().nth(it)) {
         add_sheet(desk, material);
     }
     ui.horizontal_wrapped(|ui| {
@@ -107,7 +72,7 @@ fn boards(ui: &mut Ui, desk: &mut Desk<'_>) {
 pub(crate) fn add_sheet(desk: &mut Desk<'_>, material: String) {
     let mut all = desk.design.boards.clone();
     all.push(usual_sheet(desk, material));
-    set(desk, at_boards(), &all, Name::new("edit-boards"));
+    desk.set(at_boards(), &all, Name::new("edit-boards"));
 }
 
 /// A whole sheet of a material to begin with, of a usual size (common practice: plywood 2500 x 1250 mm, others 2800 x 2070 mm).
